@@ -1,0 +1,3 @@
+from brimfast.reports.cli import main
+
+main()

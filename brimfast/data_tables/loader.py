@@ -1,0 +1,181 @@
+"""Reads the CSV tables into typed rows, once, and finds rows in them."""
+
+from __future__ import annotations
+
+import csv
+import difflib
+from collections.abc import Iterable
+from dataclasses import fields
+from functools import cache
+from importlib.resources import files
+from typing import Any, TypeVar
+
+from brimfast.data_tables import rows
+from brimfast.data_tables.rows import Row
+from brimfast.shared.constants import INCH, PSI
+from brimfast.shared.findings import Value
+
+R = TypeVar("R", bound=Row)
+
+PROVENANCES = ("published", "common practice, no source", "from memory")
+TABLES: dict[str, type[Row]] = {
+    "lumber_sizes": rows.LumberSize,
+    "wood_species": rows.WoodSpecies,
+    "fills": rows.FillRow,
+    "sheet_materials": rows.SheetMaterial,
+    "vessel_defaults": rows.VesselDefault,
+    "friction": rows.FrictionPair,
+    "live_loads": rows.LiveLoad,
+    "site_coefficients": rows.SiteCoefficient,
+    "residential_categories": rows.ResidentialCategory,
+    "component_factors_asce7_16": rows.ComponentRow16,
+    "component_factors_asce7_22": rows.ComponentRow22,
+    "fastener_bending_yield": rows.BendingYield,
+    "screw_roots": rows.ScrewRoot,
+    "factors": rows.Factor,
+}
+
+
+class NotInTable(LookupError):
+    """A word that no row of a table has; the message names the nearest and what there is."""
+
+
+@cache
+def table(name: str) -> tuple[Any, ...]:
+    """All rows of a table, typed by its class."""
+    row_class = TABLES[name]
+    kinds = {field.name: field.type for field in fields(row_class)}
+    text = files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    result = []
+    for number, record in enumerate(csv.DictReader(text.splitlines()), start=2):
+        if set(record) != set(kinds):
+            raise ValueError(f"{name}.csv line {number}: columns {sorted(map(str, record))} are not {sorted(kinds)}")
+        if record["provenance"] not in PROVENANCES or not record["source"]:
+            raise ValueError(f"{name}.csv line {number}: no source or unknown provenance {record['provenance']!r}")
+        result.append(
+            row_class(**{key: float(text) if kinds[key] == "float" else text for key, text in record.items()})
+        )
+    return tuple(result)
+
+
+def _plain(word: str) -> str:
+    return " ".join(word.casefold().replace("-", " ").split())
+
+
+def _by_word(found: Iterable[tuple[str, str, R]], word: str, what: str) -> R:
+    """The row whose name or one of whose aliases (parted by ;) is the word."""
+    names: dict[str, R] = {}
+    listed: list[str] = []
+    for name, aliases, row in found:
+        listed.append(name)
+        for one in (name, *aliases.split(";")):
+            if one:
+                names.setdefault(_plain(one), row)
+    row_found = names.get(_plain(word))
+    if row_found is not None:
+        return row_found
+    near = difflib.get_close_matches(_plain(word), names, n=1, cutoff=0.6)
+    hint = f"; did you mean {near[0]!r}?" if near else ""
+    raise NotInTable(f"found the {what} {word[:40]!r}; expected one of: {', '.join(listed)}{hint}")
+
+
+def lumber_size(size: str) -> rows.LumberSize:
+    return _by_word(((row.size, "", row) for row in table("lumber_sizes")), size, "size")
+
+
+def wood_species(species: str) -> rows.WoodSpecies:
+    return _by_word(((row.species, row.aliases, row) for row in table("wood_species")), species, "species")
+
+
+def fill(name: str) -> rows.FillRow:
+    return _by_word(((row.name, row.aliases, row) for row in table("fills")), name, "fill")
+
+
+def sheet_material(name: str) -> rows.SheetMaterial:
+    return _by_word(((row.material, row.aliases, row) for row in table("sheet_materials")), name, "material")
+
+
+def live_load(use: str) -> rows.LiveLoad:
+    return _by_word(((row.use, row.aliases, row) for row in table("live_loads")), use, "use")
+
+
+def vessel_default(kind: str) -> rows.VesselDefault:
+    return _by_word(((row.kind, "", row) for row in table("vessel_defaults")), kind, "kind")
+
+
+def residential_category(category: str) -> rows.ResidentialCategory:
+    return _by_word(((row.category, "", row) for row in table("residential_categories")), category, "category")
+
+
+def friction(foot: str, on: str) -> rows.FrictionPair:
+    pairs = [row for row in table("friction") if _plain(row.on) == _plain(on)]
+    if not pairs:
+        surfaces = dict.fromkeys(row.on for row in table("friction"))
+        raise NotInTable(f"found the surface {on[:40]!r}; expected one of: {', '.join(surfaces)}")
+    return _by_word(((row.foot, "", row) for row in pairs), foot, "foot")
+
+
+def site_coefficient(site_class: str, S_S: float) -> tuple[float, rows.SiteCoefficient]:
+    """F_a by linear interpolation, and the last row that it rests on; flat outside the table's ends.
+
+    Raises NotInTable beyond the last printed value of a class (class E above S_S = 0.75), where the
+    standard asks for a site-specific study.
+    """
+    printed = [row for row in table("site_coefficients") if row.site_class == site_class]
+    if S_S <= printed[0].S_S:
+        return printed[0].F_a, printed[0]
+    for low, high in zip(printed, printed[1:], strict=False):
+        if S_S <= high.S_S:
+            share = (S_S - low.S_S) / (high.S_S - low.S_S)
+            return low.F_a + share * (high.F_a - low.F_a), high
+    if printed[-1].S_S < 1.5:
+        raise NotInTable(
+            f"site class {site_class} with S_S = {S_S:g}: the table ends at S_S = {printed[-1].S_S:g}, the standard asks "
+            "for a site-specific study; give S_DS from it"
+        )
+    return printed[-1].F_a, printed[-1]
+
+
+def component_row_16(body: str) -> rows.ComponentRow16:
+    return _by_word(((row.body, "", row) for row in table("component_factors_asce7_16")), body, "body")
+
+
+def component_row_22(body: str) -> rows.ComponentRow22:
+    return _by_word(((row.body, "", row) for row in table("component_factors_asce7_22")), body, "body")
+
+
+def bending_yield(kind: str, diameter: float) -> rows.BendingYield:
+    """F_yb by kind and nominal diameter (m); at a limit of two ranges the lower value."""
+    inches = diameter / INCH
+    for row in reversed([row for row in table("fastener_bending_yield") if row.kind == kind]):
+        if row.diameter_from_in - 5e-4 <= inches <= row.diameter_to_in + 5e-4:
+            found: rows.BendingYield = row
+            return found
+    raise NotInTable(f"a {kind} of {inches:.3f} in has no bending yield strength in the table; give bending_yield")
+
+
+def screw_root(kind: str, diameter: float) -> rows.ScrewRoot | None:
+    """The row of the nearest nominal size not above the diameter (m) by more than 1 %; None if there is none."""
+    candidates = [row for row in table("screw_roots") if row.kind == kind and row.diameter_in <= diameter / INCH * 1.01]
+    return max(candidates, key=lambda row: row.diameter_in) if candidates else None
+
+
+def factor(key: str) -> rows.Factor:
+    for row in table("factors"):
+        if row.key == key:
+            found: rows.Factor = row
+            return found
+    raise KeyError(key)
+
+
+_FACTOR_SI = {"": 1.0, "%": 0.01, "in": INCH, "ft": 12 * INCH, "psi": PSI, "ksi": 1000 * PSI, "m^0.5/s": 1.0}
+
+
+def factor_si(key: str) -> float:
+    row = factor(key)
+    return row.value * _FACTOR_SI[row.unit]
+
+
+def factor_used(key: str) -> Value:
+    row = factor(key)
+    return row.used(row.what, f"{row.value:g} {row.unit}".strip())

@@ -1,0 +1,202 @@
+"""The building blocks of the installation model: fields that read text with units into SI floats."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from brimfast.shared import units
+
+
+class Part(BaseModel):
+    """A part of the installation: strict, closed, unchangeable."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+def refuse(code: str, message: str) -> PydanticCustomError:
+    """An error in our words; braces of the user's text are never expanded."""
+    return PydanticCustomError(code, "{message}", {"message": message})
+
+
+def kind_of_value(value: object) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes/no"
+    if isinstance(value, (int, float)):
+        return "a bare number"
+    if isinstance(value, str):
+        return "a text"
+    if isinstance(value, dict):
+        return "a group of keys"
+    if isinstance(value, list):
+        return "a list"
+    return f"a {type(value).__name__}"
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Reads a text with a unit into an SI float within [low, high], both written as the user would."""
+
+    kind: str
+    low: str
+    high: str
+
+    def read(self, value: Any) -> float:
+        quantity = units.QUANTITIES[self.kind]
+        if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+            raise refuse(
+                "E-TYPE-001",
+                f"found {kind_of_value(value)}; expected {quantity.article_name} such as {quantity.example!r}",
+            )
+        text = value if isinstance(value, str) else repr(value)
+        try:
+            result = units.parse(text, self.kind)
+        except units.UnitProblem as problem:
+            raise refuse(problem.code, problem.message) from None
+        self.check(result, text)
+        return result
+
+    def check(self, result: float, text: str) -> None:
+        low, high = units.parse(self.low, self.kind), units.parse(self.high, self.kind)
+        slack = 1e-9
+        if not (low - slack * abs(low) <= result <= high + slack * abs(high)):
+            name = units.QUANTITIES[self.kind].article_name
+            raise refuse("E-RANGE-001", f"found {text.strip()!r}; expected {name} from {self.low} to {self.high}")
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        quantity = units.QUANTITIES[self.kind]
+        taken = ["string", "number"] if quantity.dimension == (0, 0, 0) else "string"
+        return {
+            "type": taken,
+            "description": f"{quantity.article_name} from {self.low} to {self.high}",
+            "examples": [quantity.example],
+        }
+
+
+@dataclass(frozen=True)
+class QuantityPair:
+    """Two lengths, such as '24 in x 30 in'."""
+
+    low: str
+    high: str
+
+    def read(self, value: Any) -> tuple[float, float]:
+        if not isinstance(value, str):
+            raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected two lengths such as '24 in x 30 in'")
+        try:
+            pair = units.parse_pair(value, "length")
+        except units.UnitProblem as problem:
+            raise refuse(problem.code, problem.message) from None
+        single = Quantity("length", self.low, self.high)
+        for part in pair:
+            single.check(part, value)
+        return pair
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "string", "examples": ["24 in x 30 in"]}
+
+
+@dataclass(frozen=True)
+class Words:
+    """One word of a closed list; the nearest is named where another is found."""
+
+    allowed: tuple[str, ...]
+
+    def read(self, value: Any) -> str:
+        if isinstance(value, bool):
+            value = "yes" if value else "no"
+        if isinstance(value, str) and value.strip().casefold() in {word.casefold() for word in self.allowed}:
+            return next(word for word in self.allowed if word.casefold() == value.strip().casefold())
+        found = repr(value[:40]) if isinstance(value, str) else kind_of_value(value)
+        raise refuse(
+            "E-WORD-001",
+            f"found {found}; expected one of: {', '.join(self.allowed)}{nearest(value, self.allowed)}",
+        )
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "string", "enum": list(self.allowed)}
+
+
+def nearest(found: object, known: tuple[str, ...] | list[str]) -> str:
+    """'; did you mean …?' or nothing."""
+    import difflib
+
+    if not isinstance(found, str):
+        return ""
+    near = difflib.get_close_matches(found.casefold(), [word.casefold() for word in known], n=1, cutoff=0.6)
+    if not near:
+        return ""
+    return f"; did you mean {next(word for word in known if word.casefold() == near[0])!r}?"
+
+
+def _yes_no(value: Any) -> bool:
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, str) and value.strip().casefold() in {"yes", "no", "true", "false"}:
+        return value.strip().casefold() in {"yes", "true"}
+    raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected yes or no")
+
+
+class _YesNoSchema:
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"enum": ["yes", "no", True, False]}
+
+
+def _line_of_text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected a text (put it in quotes)")
+    text = value.strip()
+    if not 1 <= len(text) <= 80:
+        raise refuse("E-RANGE-001", f"found a text of {len(text)} characters; expected 1 to 80")
+    if any(not character.isprintable() for character in text):
+        raise refuse("E-TYPE-001", "found a control or invisible character in the text; expected printable text")
+    return text
+
+
+def _whole_number(low: int, high: int) -> Callable[[Any], int]:
+    def read(value: Any) -> int:
+        if isinstance(value, str) and re.fullmatch(r"\d{1,6}", value.strip()):
+            value = int(value)
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected a whole number from {low} to {high}")
+        if not low <= value <= high:
+            raise refuse("E-RANGE-001", f"found {str(value)[:20]}; expected a whole number from {low} to {high}")
+        return value
+
+    return read
+
+
+YesNo = Annotated[bool, BeforeValidator(_yes_no), _YesNoSchema()]
+Name = Annotated[str, BeforeValidator(_line_of_text)]
+Count = Annotated[int, BeforeValidator(_whole_number(1, 200))]
+Small = Annotated[float, Quantity("length", "0.5 mm", "2 ft")]
+Bore = Annotated[float, Quantity("length", "1/4 in", "12 in")]
+Height = Annotated[float, Quantity("length", "0 in", "12 ft")]
+PlanLength = Annotated[float, Quantity("distance", "2 in", "60 ft")]
+RoomLength = Annotated[float, Quantity("distance", "2 ft", "200 ft")]
+Depth = Annotated[float, Quantity("length", "1 in", "10 ft")]
+Thickness = Annotated[float, Quantity("length", "0.3 mm", "6 in")]
+Share = Annotated[float, Quantity("share", "0 %", "100 %")]
+Weight = Annotated[float, Quantity("mass", "0.1 lb", "50000 lb")]
+Force = Annotated[float, Quantity("force", "1 lb", "50000 lb")]
+Flow = Annotated[float, Quantity("flow", "0.1 gal/h", "200 gal/min")]
+Volume = Annotated[float, Quantity("volume", "0.1 gal", "20000 gal")]
+Place = Annotated[tuple[float, float], QuantityPair("0 in", "200 ft")]
+Footprint = Annotated[tuple[float, float], QuantityPair("2 in", "60 ft")]

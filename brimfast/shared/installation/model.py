@@ -1,0 +1,241 @@
+"""The whole installation, and what must agree across its parts."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from brimfast.shared.errors import Problem
+from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
+from brimfast.shared.installation.flow import Pump, Supply
+from brimfast.shared.installation.joint import Joint
+from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.site import Exposure, Room, Site
+from brimfast.shared.installation.vessel import Vessel
+from brimfast.shared.units import System, show
+
+
+class Installation(Part):
+    installation: Name
+    invented: YesNo = False
+    units: Annotated[str, Words(("us", "si"))] = "us"
+    site: Site
+    room: Room
+    racks: Annotated[dict[Name, Rack], Field(max_length=30)] = Field(default_factory=dict)
+    vessels: Annotated[list[Vessel], Field(min_length=1, max_length=200)]
+    joints: Annotated[list[Joint], Field(max_length=200)] = Field(default_factory=list)
+    pumps: Annotated[list[Pump], Field(max_length=100)] = Field(default_factory=list)
+    supplies: Annotated[list[Supply], Field(max_length=50)] = Field(default_factory=list)
+    exposure: Exposure = Field(default_factory=Exposure)
+
+    @property
+    def system(self) -> System:
+        return "si" if self.units == "si" else "us"
+
+    def vessel(self, name: str) -> Vessel:
+        return next(vessel for vessel in self.vessels if vessel.name == name)
+
+    def on_rack(self, rack: str) -> list[Vessel]:
+        return [vessel for vessel in self.vessels if vessel.on == rack]
+
+    def on_floor(self) -> list[Vessel]:
+        return [vessel for vessel in self.vessels if vessel.on == "floor"]
+
+
+def plan_size(vessel: Vessel) -> tuple[float, float]:
+    """Outside length and width in plan (m), as far as known without wall thickness."""
+    if vessel.footprint is not None:
+        return vessel.footprint
+    if vessel.diameter is not None:
+        return vessel.diameter, vessel.diameter
+    assert vessel.length is not None and vessel.width is not None
+    return vessel.length, vessel.width
+
+
+def disagreements(installation: Installation) -> list[Problem]:
+    """What is wrong between the parts: names that point to nothing, things that do not fit."""
+    return [
+        *_names(installation),
+        *_references(installation),
+        *_on_racks(installation),
+        *_in_room(installation),
+        *_pumps(installation),
+        *_braces(installation),
+    ]
+
+
+def _names(installation: Installation) -> list[Problem]:
+    problems: list[Problem] = []
+    if "floor" in installation.racks:
+        problems.append(
+            Problem("E-NAME-002", "found a rack named 'floor'; expected another name", ("racks", "floor"), at_key=True)
+        )
+    groups: list[tuple[str, list[str]]] = [
+        ("vessels", [vessel.name for vessel in installation.vessels]),
+        ("pumps", [pump.name for pump in installation.pumps]),
+        ("supplies", [supply.name for supply in installation.supplies]),
+    ]
+    for group, names in groups:
+        seen: set[str] = set(installation.racks) if group == "vessels" else set()
+        for index, name in enumerate(names):
+            if name in seen:
+                problems.append(
+                    Problem(
+                        "E-NAME-002",
+                        f"found {name!r} a second time; expected a name of its own",
+                        (group, index, "name"),
+                    )
+                )
+            seen.add(name)
+    return problems
+
+
+def _references(installation: Installation) -> list[Problem]:
+    racks = tuple(installation.racks)
+    vessels = tuple(vessel.name for vessel in installation.vessels)
+    problems: list[Problem] = []
+
+    def must_be(name: str, known: tuple[str, ...], what: str, *path: str | int) -> None:
+        if name not in known:
+            listed = ", ".join(repr(one) for one in known[:8]) or "there is none"
+            problems.append(
+                Problem("E-NAME-001", f"found {name!r}; expected {what}: {listed}{nearest(name, known)}", path)
+            )
+
+    for index, vessel in enumerate(installation.vessels):
+        must_be(vessel.on, ("floor", *racks), "floor or a rack", "vessels", index, "on")
+    for index, joint in enumerate(installation.joints):
+        must_be(joint.rack, racks, "the name of a rack", "joints", index, "rack")
+    for index, pump in enumerate(installation.pumps):
+        must_be(pump.source, vessels, "the name of a vessel", "pumps", index, "from")
+        must_be(pump.receiver, vessels, "the name of a vessel", "pumps", index, "to")
+    for index, supply in enumerate(installation.supplies):
+        must_be(supply.receiver, vessels, "the name of a vessel", "supplies", index, "to")
+    seen: set[tuple[str, str]] = set()
+    for index, joint in enumerate(installation.joints):
+        if (joint.rack, joint.where) in seen:
+            problems.append(
+                Problem(
+                    "E-NAME-002",
+                    f"found {joint.where!r} of rack {joint.rack!r} a second time; expected each place once",
+                    ("joints", index, "where"),
+                )
+            )
+        seen.add((joint.rack, joint.where))
+    return problems
+
+
+def _on_racks(installation: Installation) -> list[Problem]:
+    problems: list[Problem] = []
+
+    def length_text(value: float) -> str:
+        return show(value, "distance", installation.system)
+
+    for name, rack in installation.racks.items():
+        used = 0.0
+        for index, vessel in enumerate(installation.vessels):
+            if vessel.on != name:
+                continue
+            length, width = plan_size(vessel)
+            start = vessel.offset if vessel.offset is not None else used
+            used = max(used, start + length)
+            slack = 1e-6
+            if start + length > rack.length + slack or width > rack.width + slack:
+                problems.append(
+                    Problem(
+                        "E-FIT-001",
+                        f"found {vessel.name!r} reaching {length_text(start + length)} along and {length_text(width)} "
+                        f"across; the deck of rack {name!r} is {length_text(rack.length)} by "
+                        f"{length_text(rack.width)}; expected it to stand within",
+                        ("vessels", index),
+                    )
+                )
+            if vessel.at is not None:
+                problems.append(
+                    Problem(
+                        "E-KEY-003",
+                        "found at for a vessel on a rack; expected offset, its place along the rack",
+                        ("vessels", index, "at"),
+                    )
+                )
+    for index, vessel in enumerate(installation.vessels):
+        if vessel.on == "floor" and vessel.offset is not None:
+            problems.append(
+                Problem(
+                    "E-KEY-003",
+                    "found offset for a vessel on the floor; expected at, its place in the room",
+                    ("vessels", index, "offset"),
+                )
+            )
+    return problems
+
+
+def _in_room(installation: Installation) -> list[Problem]:
+    room = installation.room
+    problems: list[Problem] = []
+
+    def lengths(x: float, y: float) -> str:
+        return f"{show(x, 'distance', installation.system)} by {show(y, 'distance', installation.system)}"
+
+    def inside(what: str, place: tuple[float, float] | None, size: tuple[float, float], *path: str | int) -> None:
+        x, y = place or (0.0, 0.0)
+        if x + size[0] > room.length + 1e-6 or y + size[1] > room.width + 1e-6:
+            problems.append(
+                Problem(
+                    "E-FIT-001",
+                    f"found {what} reaching {lengths(x + size[0], y + size[1])}; the room is "
+                    f"{lengths(room.length, room.width)}; expected it to stand within",
+                    path,
+                )
+            )
+
+    for name, rack in installation.racks.items():
+        size = (rack.length, rack.width) if rack.along == "length" else (rack.width, rack.length)
+        inside(f"rack {name!r}", rack.at, size, "racks", name)
+    for index, vessel in enumerate(installation.vessels):
+        if vessel.on == "floor":
+            inside(repr(vessel.name), vessel.at, plan_size(vessel), "vessels", index)
+    for index, drain in enumerate(room.drains):
+        inside("the drain", drain.at, (0.0, 0.0), "room", "drains", index)
+    return problems
+
+
+def _pumps(installation: Installation) -> list[Problem]:
+    problems: list[Problem] = []
+    vessels = {vessel.name: vessel for vessel in installation.vessels}
+    for index, pump in enumerate(installation.pumps):
+        source, receiver = vessels.get(pump.source), vessels.get(pump.receiver)
+        if source and source.depth is not None and pump.intake > source.depth:
+            problems.append(
+                Problem(
+                    "E-FIT-001",
+                    f"found an intake above the rim of {pump.source!r}; expected at most its depth",
+                    ("pumps", index, "intake"),
+                )
+            )
+        if receiver and receiver.depth is not None and pump.outlet is not None and pump.outlet > receiver.depth + 3.0:
+            problems.append(
+                Problem(
+                    "E-FIT-001",
+                    f"found an outlet more than 3 m (10 ft) above the rim of {pump.receiver!r}; expected it near the rim",
+                    ("pumps", index, "outlet"),
+                )
+            )
+    return problems
+
+
+def _braces(installation: Installation) -> list[Problem]:
+    problems: list[Problem] = []
+    for name, rack in installation.racks.items():
+        for index, brace in enumerate(rack.braces):
+            bays = rack.bays if brace.face in ("front", "back") else 1
+            if brace.bay > bays:
+                problems.append(
+                    Problem(
+                        "E-FIT-001",
+                        f"found bay {brace.bay} on the {brace.face} face, which has {bays}; expected 1 to {bays}",
+                        ("racks", name, "braces", index, "bay"),
+                    )
+                )
+    return problems

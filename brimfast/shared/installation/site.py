@@ -1,0 +1,111 @@
+"""Where the installation stands: ground motion, room and floor."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from brimfast.shared.installation.fields import (
+    Bore,
+    Height,
+    Name,
+    Part,
+    Place,
+    Quantity,
+    RoomLength,
+    Share,
+    Words,
+    refuse,
+)
+
+STANDARDS = ("asce7-22", "asce7-16")
+SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
+RESIDENTIAL_CATEGORIES = ("A", "B", "C", "D0", "D1", "D2", "E")
+SETTINGS = ("in a building", "in the open", "light greenhouse")
+FLOOR_KINDS = ("slab on grade", "timber floor", "concrete floor")
+
+Acceleration = Annotated[float, Quantity("number", "0.01", "4")]
+
+
+class Building(Part):
+    """The building above the installation, where its structure is known."""
+
+    period: Annotated[float, Quantity("period", "0.05 s", "10 s")] | None = None
+    R: Annotated[float, Quantity("number", "1", "8")] | None = None
+    Omega_0: Annotated[float, Quantity("number", "1", "3")] | None = None
+    I_e: Annotated[float, Quantity("number", "1", "1.5")] = 1.0
+
+
+class Site(Part):
+    """The design earthquake: exactly one way of giving it."""
+
+    standard: Annotated[str, Words(STANDARDS)] = "asce7-22"
+    S_DS: Acceleration | None = None
+    S_S: Acceleration | None = None
+    S_1: Acceleration | None = None
+    site_class: Annotated[str, Words(SITE_CLASSES)] | None = None
+    residential_category: Annotated[str, Words(RESIDENTIAL_CATEGORIES)] | None = None
+    importance: Annotated[float, Quantity("number", "1", "1.5")] = 1.0
+    height_ratio: Annotated[float, Quantity("number", "0", "1")] = 0.0
+    setting: Annotated[str, Words(SETTINGS)] = "in a building"
+    building: Building | None = None
+
+    @model_validator(mode="after")
+    def _one_ground_motion(self) -> Site:
+        ways = [
+            way
+            for way, given in (
+                ("S_DS", self.S_DS is not None),
+                ("S_S with site_class", self.S_S is not None or self.site_class is not None),
+                ("residential_category", self.residential_category is not None),
+            )
+            if given
+        ]
+        if len(ways) != 1:
+            found = " and ".join(ways) if ways else "none"
+            raise refuse(
+                "E-KEY-003",
+                f"found {found}; expected exactly one of: S_DS, S_S with site_class, residential_category",
+            )
+        if ways == ["S_S with site_class"] and (self.S_S is None or self.site_class is None):
+            there, missing = ("S_S", "site_class") if self.S_S is not None else ("site_class", "S_S")
+            raise refuse("E-KEY-003", f"found {there} without {missing}; expected both, or S_DS alone")
+        if self.importance not in (1.0, 1.5):
+            raise refuse("E-RANGE-001", f"found importance {self.importance:g}; expected 1.0 or 1.5")
+        return self
+
+
+class Drain(Part):
+    """A floor drain."""
+
+    bore: Bore
+    grate: Bore | None = None
+    open_share: Share = 0.5
+    blocked: Share = 0.5
+    slope: Annotated[float, Quantity("share", "0.1 %", "50 %")] = 1 / 48
+    at: Place | None = None
+
+
+class Floor(Part):
+    kind: Annotated[str, Words(FLOOR_KINDS)] = "slab on grade"
+    live_load: Annotated[float, Quantity("pressure", "5 psf", "2000 psf")] | None = None
+    live_load_source: Name | None = None
+
+
+class Room(Part):
+    length: RoomLength
+    width: RoomLength
+    sill: Height = 0.0
+    use: Name | None = None
+    floor: Floor = Field(default_factory=Floor)
+    drains: Annotated[list[Drain], Field(max_length=20)] = Field(default_factory=list)
+
+
+class Exposure(Part):
+    """What the water can reach."""
+
+    below: Annotated[str, Words(("none", "own room", "other people's room", "shop or office"))] = "none"
+    flooring: Annotated[
+        str, Words(("sealed concrete", "bare concrete", "tile", "vinyl", "laminate", "wood", "carpet"))
+    ] = "sealed concrete"

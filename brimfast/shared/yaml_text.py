@@ -1,0 +1,177 @@
+"""YAML text into plain Python values, with the place of every node, refusing what could harm."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass, field
+from typing import Any
+
+from brimfast.shared.errors import InputError, Problem
+
+MOST_BYTES = 256 * 1024
+MOST_DEPTH = 12
+MOST_NODES = 20_000
+
+KeyPath = tuple[str | int, ...]
+
+
+@dataclass
+class Places:
+    """Line and column (from 1) of each key and each value."""
+
+    values: dict[KeyPath, tuple[int, int]] = field(default_factory=dict)
+    keys: dict[KeyPath, tuple[int, int]] = field(default_factory=dict)
+
+    def of(self, path: KeyPath, at_key: bool = False) -> tuple[int, int]:
+        """The place of a path, or of its nearest parent that stands in the file."""
+        while path:
+            first, second = (self.keys, self.values) if at_key else (self.values, self.keys)
+            if path in first:
+                return first[path]
+            if path in second:
+                return second[path]
+            path = path[:-1]
+            at_key = False
+        return self.values.get((), (1, 1))
+
+
+def decode(data: bytes, file: str) -> str:
+    if len(data) > MOST_BYTES:
+        raise InputError(
+            [
+                Problem(
+                    "E-FILE-002",
+                    f"found {len(data):,} bytes; expected an installation of at most {MOST_BYTES:,}",
+                    file=file,
+                )
+            ]
+        )
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise InputError(
+            [
+                Problem(
+                    "E-FILE-001", "found bytes that are not UTF-8; expected the file saved as UTF-8", (), file, line, 1
+                )
+            ]
+        ) from None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def load(text: str, file: str) -> tuple[Any, Places]:
+    """Plain values (dict, list, str, int, float, bool, None) and their places."""
+    import warnings
+
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    places = Places()
+    try:
+        # Warnings (such as one on a %YAML line) never reach the user: the walk below refuses what is odd.
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            _refuse_risks(text, file)
+            tree = YAML(typ="rt", pure=True).load(io.StringIO(text))
+    except RecursionError:
+        raise InputError([Problem("E-FILE-002", "found lists nested too deep", file=file)]) from None
+    except MarkedYAMLError as error:
+        raise InputError([_yaml_problem(error, file)]) from None
+    except (YAMLError, ValueError, TypeError, AttributeError, KeyError) as error:
+        message = " ".join(str(error).split())[:120]
+        raise InputError([Problem("E-YAML-001", f"this is not YAML: {message}", file=file)]) from None
+    if not isinstance(tree, dict):
+        found = "nothing" if tree is None else "no keys"
+        raise InputError(
+            [Problem("E-YAML-004", f"found {found}; expected keys such as 'installation:' and 'site:'", (), file, 1, 1)]
+        )
+    return _plain(tree, (), places), places
+
+
+def _refuse_risks(text: str, file: str) -> None:
+    """One pass over the events: no aliases, anchors, tags, second documents, depth or bulk."""
+    from ruamel.yaml import YAML
+    from ruamel.yaml.events import (
+        AliasEvent,
+        CollectionEndEvent,
+        CollectionStartEvent,
+        DocumentStartEvent,
+        NodeEvent,
+    )
+
+    depth = nodes = documents = 0
+    for event in YAML(typ="rt", pure=True).parse(io.StringIO(text)):
+        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+
+        def stop(code: str, message: str, line: int = line, column: int = column) -> InputError:
+            return InputError([Problem(code, message, (), file, line, column)])
+
+        if isinstance(event, DocumentStartEvent):
+            documents += 1
+            if documents > 1:
+                raise stop("E-YAML-001", "found a second document (---); expected one installation a file")
+        if isinstance(event, NodeEvent):
+            nodes += 1
+            if isinstance(event, AliasEvent):
+                raise stop("E-YAML-002", "found an alias (*name); expected every value written out")
+            if getattr(event, "anchor", None) is not None:
+                raise stop("E-YAML-002", "found an anchor (&name); expected every value written out")
+            if getattr(event, "tag", None) is not None:
+                raise stop("E-YAML-002", "found a tag (!name); expected plain values")
+            if nodes > MOST_NODES:
+                raise stop("E-FILE-002", f"found more than {MOST_NODES:,} values; expected fewer")
+        if isinstance(event, CollectionStartEvent):
+            depth += 1
+            if depth > MOST_DEPTH:
+                raise stop("E-FILE-002", f"found lists nested over {MOST_DEPTH} deep; expected fewer")
+        if isinstance(event, CollectionEndEvent):
+            depth -= 1
+
+
+def _yaml_problem(error: Any, file: str) -> Problem:
+    from ruamel.yaml.constructor import DuplicateKeyError
+
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+    said = " ".join(str(error.problem or error.context or "").split())
+    if isinstance(error, DuplicateKeyError):
+        key = said.split('"')[1] if said.count('"') >= 2 else "a key"
+        return Problem(
+            "E-YAML-003", f"found the key {key!r} a second time; expected each key once", (), file, line, column
+        )
+    if "\\t" in said or "'\t'" in said:
+        said = "a tab stands where only spaces may"
+    return Problem("E-YAML-001", f"this is not YAML: {said[:120]}", (), file, line, column)
+
+
+def _plain(node: Any, path: KeyPath, places: Places) -> Any:
+    mark = getattr(node, "lc", None)
+    if path not in places.values and mark is not None and mark.line is not None:
+        places.values[path] = (mark.line + 1, mark.col + 1)
+    if isinstance(node, dict):
+        result: dict[Any, Any] = {}
+        for key, value in node.items():
+            name = str(key)
+            here = (*path, name)
+            if mark is not None and mark.data and key in mark.data:
+                key_line, key_column, value_line, value_column = mark.data[key]
+                places.keys[here] = (key_line + 1, key_column + 1)
+                places.values[here] = (value_line + 1, value_column + 1)
+            result[name] = _plain(value, here, places)
+        return result
+    if isinstance(node, list):
+        items: list[Any] = []
+        for index, value in enumerate(node):
+            here = (*path, index)
+            if mark is not None and mark.data and index in mark.data:
+                places.values[here] = (mark.data[index][0] + 1, mark.data[index][1] + 1)
+            items.append(_plain(value, here, places))
+        return items
+    if node is None or isinstance(node, bool):
+        return node
+    if isinstance(node, int):
+        return int(node)
+    if isinstance(node, float):
+        return float(node)
+    return str(node)
