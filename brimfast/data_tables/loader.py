@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from dataclasses import fields
 from functools import cache
 from importlib.resources import files
-from typing import Any, TypeVar
+from itertools import pairwise
+from typing import Any, TypeVar, cast
 
 from brimfast.data_tables import rows
 from brimfast.data_tables.rows import Row
@@ -18,32 +19,31 @@ from brimfast.shared.findings import Value
 R = TypeVar("R", bound=Row)
 
 PROVENANCES = ("published", "common practice, no source", "from memory")
-TABLES: dict[str, type[Row]] = {
-    "lumber_sizes": rows.LumberSize,
-    "wood_species": rows.WoodSpecies,
-    "fills": rows.FillRow,
-    "sheet_materials": rows.SheetMaterial,
-    "vessel_defaults": rows.VesselDefault,
-    "friction": rows.FrictionPair,
-    "live_loads": rows.LiveLoad,
-    "site_coefficients": rows.SiteCoefficient,
-    "residential_categories": rows.ResidentialCategory,
-    "component_factors_asce7_16": rows.ComponentRow16,
-    "component_factors_asce7_22": rows.ComponentRow22,
-    "fastener_bending_yield": rows.BendingYield,
-    "screw_roots": rows.ScrewRoot,
-    "factors": rows.Factor,
+TABLES: dict[type[Row], str] = {
+    rows.LumberSize: "lumber_sizes",
+    rows.WoodSpecies: "wood_species",
+    rows.FillRow: "fills",
+    rows.SheetMaterial: "sheet_materials",
+    rows.VesselDefault: "vessel_defaults",
+    rows.FrictionPair: "friction",
+    rows.LiveLoad: "live_loads",
+    rows.SiteCoefficient: "site_coefficients",
+    rows.ResidentialCategory: "residential_categories",
+    rows.ComponentRow16: "component_factors_asce7_16",
+    rows.ComponentRow22: "component_factors_asce7_22",
+    rows.BendingYield: "fastener_bending_yield",
+    rows.ScrewRoot: "screw_roots",
+    rows.Factor: "factors",
 }
 
 
-class NotInTable(LookupError):
+class NotInTableError(LookupError):
     """A word that no row of a table has; the message names the nearest and what there is."""
 
 
 @cache
-def table(name: str) -> tuple[Any, ...]:
-    """All rows of a table, typed by its class."""
-    row_class = TABLES[name]
+def _read(row_class: type[Row]) -> tuple[Row, ...]:
+    name = TABLES[row_class]
     kinds = {field.name: field.type for field in fields(row_class)}
     text = files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
     result = []
@@ -52,10 +52,14 @@ def table(name: str) -> tuple[Any, ...]:
             raise ValueError(f"{name}.csv line {number}: columns {sorted(map(str, record))} are not {sorted(kinds)}")
         if record["provenance"] not in PROVENANCES or not record["source"]:
             raise ValueError(f"{name}.csv line {number}: no source or unknown provenance {record['provenance']!r}")
-        result.append(
-            row_class(**{key: float(text) if kinds[key] == "float" else text for key, text in record.items()})
-        )
+        values: dict[str, Any] = {key: float(cell) if kinds[key] == "float" else cell for key, cell in record.items()}
+        result.append(row_class(**values))
     return tuple(result)
+
+
+def table(row_class: type[R]) -> tuple[R, ...]:
+    """All rows of a table, typed by its class."""
+    return cast(tuple[R, ...], _read(row_class))
 
 
 def _plain(word: str) -> str:
@@ -76,95 +80,95 @@ def _by_word(found: Iterable[tuple[str, str, R]], word: str, what: str) -> R:
         return row_found
     near = difflib.get_close_matches(_plain(word), names, n=1, cutoff=0.6)
     hint = f"; did you mean {near[0]!r}?" if near else ""
-    raise NotInTable(f"found the {what} {word[:40]!r}; expected one of: {', '.join(listed)}{hint}")
+    raise NotInTableError(f"found the {what} {word[:40]!r}; expected one of: {', '.join(listed)}{hint}")
 
 
 def lumber_size(size: str) -> rows.LumberSize:
-    return _by_word(((row.size, "", row) for row in table("lumber_sizes")), size, "size")
+    return _by_word(((row.size, "", row) for row in table(rows.LumberSize)), size, "size")
 
 
 def wood_species(species: str) -> rows.WoodSpecies:
-    return _by_word(((row.species, row.aliases, row) for row in table("wood_species")), species, "species")
+    return _by_word(((row.species, row.aliases, row) for row in table(rows.WoodSpecies)), species, "species")
 
 
 def fill(name: str) -> rows.FillRow:
-    return _by_word(((row.name, row.aliases, row) for row in table("fills")), name, "fill")
+    return _by_word(((row.name, row.aliases, row) for row in table(rows.FillRow)), name, "fill")
 
 
 def sheet_material(name: str) -> rows.SheetMaterial:
-    return _by_word(((row.material, row.aliases, row) for row in table("sheet_materials")), name, "material")
+    return _by_word(((row.material, row.aliases, row) for row in table(rows.SheetMaterial)), name, "material")
 
 
 def live_load(use: str) -> rows.LiveLoad:
-    return _by_word(((row.use, row.aliases, row) for row in table("live_loads")), use, "use")
+    return _by_word(((row.use, row.aliases, row) for row in table(rows.LiveLoad)), use, "use")
 
 
 def vessel_default(kind: str) -> rows.VesselDefault:
-    return _by_word(((row.kind, "", row) for row in table("vessel_defaults")), kind, "kind")
+    return _by_word(((row.kind, "", row) for row in table(rows.VesselDefault)), kind, "kind")
 
 
 def residential_category(category: str) -> rows.ResidentialCategory:
-    return _by_word(((row.category, "", row) for row in table("residential_categories")), category, "category")
+    return _by_word(((row.category, "", row) for row in table(rows.ResidentialCategory)), category, "category")
 
 
 def friction(foot: str, on: str) -> rows.FrictionPair:
-    pairs = [row for row in table("friction") if _plain(row.on) == _plain(on)]
+    pairs = [row for row in table(rows.FrictionPair) if _plain(row.on) == _plain(on)]
     if not pairs:
-        surfaces = dict.fromkeys(row.on for row in table("friction"))
-        raise NotInTable(f"found the surface {on[:40]!r}; expected one of: {', '.join(surfaces)}")
+        surfaces = dict.fromkeys(row.on for row in table(rows.FrictionPair))
+        raise NotInTableError(f"found the surface {on[:40]!r}; expected one of: {', '.join(surfaces)}")
     return _by_word(((row.foot, "", row) for row in pairs), foot, "foot")
 
 
 def site_coefficient(site_class: str, S_S: float) -> tuple[float, rows.SiteCoefficient]:
     """F_a by linear interpolation, and the last row that it rests on; flat outside the table's ends.
 
-    Raises NotInTable beyond the last printed value of a class (class E above S_S = 0.75), where the
+    Raises NotInTableError beyond the last printed value of a class (class E above S_S = 0.75), where the
     standard asks for a site-specific study.
     """
-    printed = [row for row in table("site_coefficients") if row.site_class == site_class]
+    printed = [row for row in table(rows.SiteCoefficient) if row.site_class == site_class]
     if S_S <= printed[0].S_S:
         return printed[0].F_a, printed[0]
-    for low, high in zip(printed, printed[1:], strict=False):
+    for low, high in pairwise(printed):
         if S_S <= high.S_S:
             share = (S_S - low.S_S) / (high.S_S - low.S_S)
             return low.F_a + share * (high.F_a - low.F_a), high
     if printed[-1].S_S < 1.5:
-        raise NotInTable(
-            f"site class {site_class} with S_S = {S_S:g}: the table ends at S_S = {printed[-1].S_S:g}, the standard asks "
-            "for a site-specific study; give S_DS from it"
+        raise NotInTableError(
+            f"site class {site_class} with S_S = {S_S:g}: the table ends at S_S = {printed[-1].S_S:g}, where the "
+            "standard asks for a site-specific study; give S_DS from it"
         )
     return printed[-1].F_a, printed[-1]
 
 
 def component_row_16(body: str) -> rows.ComponentRow16:
-    return _by_word(((row.body, "", row) for row in table("component_factors_asce7_16")), body, "body")
+    return _by_word(((row.body, "", row) for row in table(rows.ComponentRow16)), body, "body")
 
 
 def component_row_22(body: str) -> rows.ComponentRow22:
-    return _by_word(((row.body, "", row) for row in table("component_factors_asce7_22")), body, "body")
+    return _by_word(((row.body, "", row) for row in table(rows.ComponentRow22)), body, "body")
 
 
 def bending_yield(kind: str, diameter: float) -> rows.BendingYield:
     """F_yb by kind and nominal diameter (m); at a limit of two ranges the lower value."""
     inches = diameter / INCH
-    for row in reversed([row for row in table("fastener_bending_yield") if row.kind == kind]):
+    for row in reversed([row for row in table(rows.BendingYield) if row.kind == kind]):
         if row.diameter_from_in - 5e-4 <= inches <= row.diameter_to_in + 5e-4:
-            found: rows.BendingYield = row
-            return found
-    raise NotInTable(f"a {kind} of {inches:.3f} in has no bending yield strength in the table; give bending_yield")
+            return row
+    raise NotInTableError(f"a {kind} of {inches:.3f} in has no bending yield strength in the table; give bending_yield")
 
 
 def screw_root(kind: str, diameter: float) -> rows.ScrewRoot | None:
     """The row of the nearest nominal size not above the diameter (m) by more than 1 %; None if there is none."""
-    candidates = [row for row in table("screw_roots") if row.kind == kind and row.diameter_in <= diameter / INCH * 1.01]
+    candidates = [
+        row for row in table(rows.ScrewRoot) if row.kind == kind and row.diameter_in <= diameter / INCH * 1.01
+    ]
     return max(candidates, key=lambda row: row.diameter_in) if candidates else None
 
 
 def factor(key: str) -> rows.Factor:
-    for row in table("factors"):
+    for row in table(rows.Factor):
         if row.key == key:
-            found: rows.Factor = row
-            return found
+            return row
     raise KeyError(key)
 
 

@@ -182,7 +182,7 @@ _DIMENSION_WORDS: dict[tuple[int, int, int], str] = {
 }
 
 
-class UnitProblem(ValueError):
+class UnitError(ValueError):
     """A text that is not the quantity that is wanted: code and message in our words."""
 
     def __init__(self, code: str, message: str) -> None:
@@ -213,7 +213,7 @@ def _unit(text: str) -> tuple[float, tuple[int, int, int]]:
             bare = match["name"] if match else part
             near = difflib.get_close_matches(bare, _SPELLINGS, n=1, cutoff=0.5)
             hint = f"; did you mean {near[0]!r}?" if near else ""
-            raise UnitProblem("E-UNIT-004", f"the unit {_shown(bare)} is not known{hint}")
+            raise UnitError("E-UNIT-004", f"the unit {_shown(bare)} is not known{hint}")
         power = match["power"].replace("²", "2").replace("³", "3") or "1"
         expression.append(f"{name} ** {power}")
     quantity = _registry().Quantity(1.0, " / ".join(expression)).to_base_units()
@@ -231,7 +231,7 @@ def _number(text: str) -> float:
     if "/" in rest:
         over, under = rest.split("/")
         if int(under) == 0:
-            raise UnitProblem("E-UNIT-001", f"{_shown(text)} divides by zero")
+            raise UnitError("E-UNIT-001", f"{_shown(text)} divides by zero")
         return (float(whole) if whole else 0.0) + int(over) / int(under)
     return float(text)
 
@@ -245,34 +245,32 @@ def _shown(text: str) -> str:
 def parse(text: str, kind: str) -> float:
     """The SI value of `text`, a quantity of `kind` (a key of QUANTITIES).
 
-    Raises UnitProblem where the text is no number with a known unit of that kind.
+    Raises UnitError where the text is no number with a known unit of that kind.
     """
     quantity = QUANTITIES[kind]
     wanted = f"expected {quantity.article_name} such as {quantity.example!r}"
     stripped = text.strip()
     if len(stripped) > MOST_CHARACTERS:
-        raise UnitProblem("E-UNIT-001", f"found {_shown(stripped)}, too long to be a quantity; {wanted}")
+        raise UnitError("E-UNIT-001", f"found {_shown(stripped)}, too long to be a quantity; {wanted}")
     feet_inches = _FEET_INCHES.fullmatch(stripped)
     if feet_inches:
         value = int(feet_inches["feet"]) * 0.3048 + _number(feet_inches["inches"]) * 0.0254
         value, dimension, sign = value, (1, 0, 0), feet_inches["sign"]
     elif _BARE_NUMBER.fullmatch(stripped):
         if quantity.dimension != (0, 0, 0):
-            raise UnitProblem("E-UNIT-003", f"found {_shown(stripped)}, which has no unit; {wanted}")
+            raise UnitError("E-UNIT-003", f"found {_shown(stripped)}, which has no unit; {wanted}")
         value, dimension, sign = _number(stripped.lstrip("+-")), (0, 0, 0), stripped[:1]
     else:
         plain = _PLAIN.fullmatch(stripped)
         if plain is None:
-            raise UnitProblem(
-                "E-UNIT-001", f"found {_shown(stripped)}, not a number with a unit; {wanted}{_hint(text)}"
-            )
+            raise UnitError("E-UNIT-001", f"found {_shown(stripped)}, not a number with a unit; {wanted}{_hint(text)}")
         factor, dimension = _unit(plain["unit"])
         value, sign = _number(plain["number"]) * factor, plain["sign"]
     if quantity.weighs and dimension == (quantity.dimension[0] - 1, 1, 0):
         value, dimension = value * GRAVITY, quantity.dimension
     if dimension != quantity.dimension:
         found = _DIMENSION_WORDS.get(dimension, "something else")
-        raise UnitProblem("E-UNIT-002", f"found {_shown(stripped)}, {found}; {wanted}")
+        raise UnitError("E-UNIT-002", f"found {_shown(stripped)}, {found}; {wanted}")
     return -value if sign == "-" else value
 
 
@@ -289,7 +287,7 @@ def parse_pair(text: str, kind: str) -> tuple[float, float]:
     halves = re.split(r"\s+[x×]\s+|(?<=[A-Za-z'\"])\s*[x×]\s*(?=[\d.])", text.strip())
     if len(halves) != 2:
         example = QUANTITIES[kind].example
-        raise UnitProblem("E-UNIT-001", f"found {_shown(text)}; expected two lengths such as '{example} x {example}'")
+        raise UnitError("E-UNIT-001", f"found {_shown(text)}; expected two lengths such as '{example} x {example}'")
     return parse(halves[0], kind), parse(halves[1], kind)
 
 

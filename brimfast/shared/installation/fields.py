@@ -59,7 +59,7 @@ class Quantity:
         text = value if isinstance(value, str) else repr(value)
         try:
             result = units.parse(text, self.kind)
-        except units.UnitProblem as problem:
+        except units.UnitError as problem:
             raise refuse(problem.code, problem.message) from None
         self.check(result, text)
         return result
@@ -96,7 +96,7 @@ class QuantityPair:
             raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected two lengths such as '24 in x 30 in'")
         try:
             pair = units.parse_pair(value, "length")
-        except units.UnitProblem as problem:
+        except units.UnitError as problem:
             raise refuse(problem.code, problem.message) from None
         single = Quantity("length", self.low, self.high)
         for part in pair:

@@ -218,7 +218,7 @@ def _pumps(installation: Installation) -> list[Problem]:
             problems.append(
                 Problem(
                     "E-FIT-001",
-                    f"found an outlet more than 3 m (10 ft) above the rim of {pump.receiver!r}; expected it near the rim",
+                    f"found an outlet more than 3 m (10 ft) above the rim of {pump.receiver!r}; expected it near",
                     ("pumps", index, "outlet"),
                 )
             )

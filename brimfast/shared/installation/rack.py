@@ -19,7 +19,7 @@ from brimfast.shared.installation.fields import (
     kind_of_value,
     refuse,
 )
-from brimfast.shared.units import UnitProblem, parse
+from brimfast.shared.units import UnitError, parse
 
 _SIZE = re.compile(r"(?P<size>\d{1,2}x\d{1,2})\b(?P<rest>.*)", re.IGNORECASE)
 _GRADE = re.compile(r"\b(select structural|no\.?\s?[123]|stud|construction)\b", re.IGNORECASE)
@@ -87,7 +87,7 @@ def _panel(value: Any) -> Any:
         )
     try:
         parse(match["thickness"], "length")
-    except UnitProblem as problem:
+    except UnitError as problem:
         raise refuse(problem.code, problem.message) from None
     return {"thickness": match["thickness"], "material": match["material"].strip().lower()}
 
