@@ -42,8 +42,8 @@ class NotInTableError(LookupError):
 
 
 @cache
-def _read(row_class: type[Row]) -> tuple[Row, ...]:
-    name = TABLES[row_class]
+def _read(name: str) -> tuple[Row, ...]:
+    row_class = next(row_class for row_class, known in TABLES.items() if known == name)
     kinds = {field.name: field.type for field in fields(row_class)}
     text = files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
     result = []
@@ -59,7 +59,7 @@ def _read(row_class: type[Row]) -> tuple[Row, ...]:
 
 def table(row_class: type[R]) -> tuple[R, ...]:
     """All rows of a table, typed by its class."""
-    return cast(tuple[R, ...], _read(row_class))
+    return cast(tuple[R, ...], _read(TABLES[row_class]))
 
 
 def _plain(word: str) -> str:

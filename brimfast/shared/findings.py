@@ -58,6 +58,25 @@ class Step:
     result: Number
     source: str = ""
     note: str = ""
+    any_units: bool = True  # False where the equation holds only in the units that are stated
+
+
+def step(
+    symbol: str,
+    expression: str,
+    inputs: Mapping[str, float | tuple[float, str]],
+    result: float | tuple[float, str],
+    source: str = "",
+    note: str = "",
+    any_units: bool = True,
+) -> Step:
+    """A Step from plain numbers or (number, unit) pairs."""
+
+    def number(item: float | tuple[float, str]) -> Number:
+        return Number(float(item[0]), item[1]) if isinstance(item, tuple) else Number(float(item))
+
+    numbers = {name: number(item) for name, item in inputs.items()}
+    return Step(symbol, expression, numbers, number(result), source, note, any_units)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,1 @@
+"""What sideways force does the design earthquake put on each body? One file a standard."""

@@ -139,7 +139,7 @@ class Friction(Part):
 
 
 class Feet(Part):
-    on: Name = "concrete"
+    on: Name | None = None
     foot: Name = "wood"
     anchored: YesNo = False
     anchors_per_post: Count = 1

@@ -1,0 +1,36 @@
+"""Which load combination is used where?
+
+Strength level: for tipping, sliding and anchors. Allowable-stress level: for the same, and for timber,
+fasteners and allowable values. E_h is the sideways earthquake effect at strength level, D the permanent
+load: dead load with water and fill, which stay for years.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.data_tables.loader import factor_si
+
+Array = NDArray[np.float64]
+
+STRENGTH = "(0.9 - 0.2 S_DS) D + 1.0 E_h"
+ALLOWABLE = "(0.6 - 0.14 S_DS) D + 0.7 E_h"
+ALLOWABLE_DOWN = "(1.0 + 0.14 S_DS) D + 0.7 E_h"
+SOURCE = "ASCE 7-16 sections 2.3.6 and 2.4.5, combinations 7 and 10 (8 downward), with section 12.4.2"
+EARTHQUAKE_SHARE = 0.7  # allowable-stress level of E
+
+
+def strength_resisting(S_DS: ArrayLike) -> Array:
+    """Share of D that resists uplift at strength level: 0.9 − 0.2 S_DS (combination 7)."""
+    return np.asarray(0.9 - factor_si("vertical_share") * np.asarray(S_DS, float))
+
+
+def allowable_resisting(S_DS: ArrayLike) -> Array:
+    """Share of D that resists uplift at allowable level: 0.6 − 0.7 · 0.2 S_DS (combination 10)."""
+    return np.asarray(0.6 - EARTHQUAKE_SHARE * factor_si("vertical_share") * np.asarray(S_DS, float))
+
+
+def allowable_down(S_DS: ArrayLike) -> Array:
+    """Share of D acting downward at allowable level: 1.0 + 0.7 · 0.2 S_DS (combination 8)."""
+    return np.asarray(1.0 + EARTHQUAKE_SHARE * factor_si("vertical_share") * np.asarray(S_DS, float))

@@ -1,0 +1,69 @@
+"""ASCE 7-16, chapter 13: forces on components."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess.demand.force import Body, Force, which_governs
+from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.vertical import vertical_force, vertical_step
+from brimfast.data_tables.loader import component_row_16, factor_used
+from brimfast.shared.findings import Value, step
+from brimfast.shared.installation.site import Site
+
+Array = NDArray[np.float64]
+BASIS = "ASCE 7-16 section 13.3.1, equations (13.3-1) to (13.3-3)"
+
+
+def component_force(
+    S_DS: ArrayLike, W_p: ArrayLike, a_p: ArrayLike, R_p: ArrayLike, I_p: ArrayLike, z_h: ArrayLike
+) -> Array:
+    """Horizontal design force on a component (unit of W_p), strength level.
+
+    F_p = 0.4 a_p S_DS W_p (1 + 2 z/h) / (R_p/I_p), at least 0.3 S_DS I_p W_p, at most 1.6 S_DS I_p W_p.
+
+    S_DS (g), W_p operating weight, a_p 1 to 2.5, R_p 1 to 12, I_p 1 or 1.5, z_h = z/h from 0 to 1 (a NaN
+    outside). Source: ASCE 7-16 (13.3-1), (13.3-2), (13.3-3).
+    """
+    S_DS, W_p, I_p, z_h = (np.asarray(item, float) for item in (S_DS, W_p, I_p, z_h))
+    z_h = np.where((z_h >= 0) & (z_h <= 1), z_h, np.nan)
+    formula = 0.4 * np.asarray(a_p, float) * S_DS * W_p * (1 + 2 * z_h) / (np.asarray(R_p, float) / I_p)
+    return np.asarray(np.minimum(np.maximum(formula, 0.3 * S_DS * I_p * W_p), 1.6 * S_DS * I_p * W_p))
+
+
+def force(body: Body, site: Site, motion: GroundMotion) -> Force:
+    """The force on one body, with the table row that its factors come from."""
+    row = component_row_16(body.kind)
+    a_p, R_p, Omega_0 = row.a_p, row.R_p, row.Omega_0
+    name = row.row
+    values: list[Value] = [factor_used("vertical_share")]
+    given = body.factors
+    if given is not None and (given.a_p, given.R_p, given.Omega_0) != (None, None, None):
+        a_p, R_p, Omega_0 = given.a_p or a_p, given.R_p or R_p, given.Omega_0 or Omega_0
+        name = f"chosen in the file: {given.reason}"
+        values.append(
+            Value(
+                f"factors of {body.name}",
+                f"a_p {a_p:g}, R_p {R_p:g}, Ω₀ {Omega_0:g}",
+                given.reason,
+                "given in the file",
+            )
+        )
+    else:
+        values.append(row.used(f"factors, {row.row}", f"a_p {a_p:g}, R_p {R_p:g}, Ω₀ {Omega_0:g}"))
+    S_DS, W, I_p, z_h = motion.S_DS, body.weight, site.importance, site.height_ratio
+    F_p = float(component_force(S_DS, W, a_p, R_p, I_p, z_h))
+    governs = which_governs(F_p, S_DS * I_p * W)
+    steps = (
+        step(
+            "F_p",
+            "min(max(0.4*a_p*S_DS*W_p*(1 + 2*z_h)/(R_p/I_p), 0.3*S_DS*I_p*W_p), 1.6*S_DS*I_p*W_p)",
+            {"a_p": a_p, "S_DS": (S_DS, "g"), "W_p": (W, "N"), "z_h": z_h, "R_p": R_p, "I_p": I_p},
+            (F_p, "N"),
+            "ASCE 7-16 (13.3-1), (13.3-2), (13.3-3)",
+            f"row: {name}; z_h is z/h; {governs} governs",
+        ),
+        vertical_step(S_DS, W, "ASCE 7-16 section 13.3.1.2"),
+    )
+    return Force(body.name, W, F_p, float(vertical_force(S_DS, W)), Omega_0, name, governs, BASIS, steps, tuple(values))

@@ -1,0 +1,257 @@
+"""Which table rows does this installation use? Every word of the file is looked up once, here.
+
+Words that no table has are the user's to mend, so they are gathered as problems with their key path.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from brimfast.assess.timber.density import timber_density
+from brimfast.data_tables import loader
+from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used
+from brimfast.shared.constants import INCH, PSF
+from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.findings import Value
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.rack import Rack, Timber
+from brimfast.shared.installation.vessel import Vessel
+
+T = TypeVar("T")
+
+FLOOR_SURFACES = {
+    "sealed concrete": "concrete",
+    "bare concrete": "concrete",
+    "tile": "smooth floor",
+    "vinyl": "smooth floor",
+    "laminate": "smooth floor",
+    "wood": "wood",
+    "carpet": "carpet",
+}
+
+
+@dataclass(frozen=True)
+class Member:
+    """One timber member: dressed section (m), specific gravity, density beside water (kg/m³)."""
+
+    size: str
+    species: str
+    thickness: float
+    width: float
+    G: float
+    density: float
+    treated: bool
+    values: tuple[Value, ...]
+
+
+@dataclass(frozen=True)
+class FrictionUsed:
+    foot: str
+    on: str
+    low: float
+    high: float
+    value: Value
+
+
+@dataclass(frozen=True)
+class RackParts:
+    post: Member
+    beam: Member
+    joist: Member
+    braces: tuple[Member, ...]
+    deck_thickness: float
+    deck_density: float
+    friction: FrictionUsed
+    values: tuple[Value, ...]
+
+
+@dataclass(frozen=True)
+class VesselParts:
+    wall_thickness: float
+    wall_density: float
+    liner: float
+    porosity: float
+    grain_density: float
+    friction: FrictionUsed
+    values: tuple[Value, ...]
+
+
+@dataclass(frozen=True)
+class FloorParts:
+    live_load: float | None  # Pa
+    value: Value | None
+
+
+class _LookUp:
+    """Tries each look-up and gathers what no table has."""
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+
+    def __call__(self, action: Callable[[], T], *path: str | int) -> T | None:
+        try:
+            return action()
+        except NotInTableError as error:
+            self.problems.append(Problem("E-DATA-001", str(error), path))
+            return None
+
+
+@dataclass(frozen=True)
+class Resolved:
+    racks: dict[str, RackParts]
+    vessels: dict[str, VesselParts]
+    floor: FloorParts
+
+
+def resolve(installation: Installation) -> Resolved:
+    """All table rows of an installation. Raises InputError with every word that no table has."""
+    look_up = _LookUp()
+    racks: dict[str, RackParts | None] = {}
+    vessels: dict[str, VesselParts | None] = {}
+    surface = FLOOR_SURFACES[installation.exposure.flooring]
+    for name, rack in installation.racks.items():
+        racks[name] = _rack(name, rack, surface, look_up)
+    for index, vessel in enumerate(installation.vessels):
+        below = surface if vessel.on == "floor" else "wood"
+        vessels[vessel.name] = _vessel(index, vessel, below, look_up)
+    floor = look_up(lambda: _floor(installation), "room", "use")
+    if look_up.problems or floor is None:
+        raise InputError(look_up.problems)
+    return Resolved(
+        {name: parts for name, parts in racks.items() if parts is not None},
+        {name: parts for name, parts in vessels.items() if parts is not None},
+        floor,
+    )
+
+
+def member(timber: Timber) -> Member:
+    """Raises NotInTableError for a size or species that the tables do not have."""
+    size = loader.lumber_size(timber.size)
+    species = loader.wood_species(timber.species or "")
+    moisture = factor_si("wood_moisture")
+    density = float(timber_density(species.G, moisture))
+    return Member(
+        size.size,
+        species.species,
+        size.thickness_in * INCH,
+        size.width_in * INCH,
+        species.G,
+        density,
+        timber.treated,
+        (
+            size.used(f"dressed size of {size.size}", f"{size.thickness_in:g} in by {size.width_in:g} in"),
+            species.used(f"specific gravity of {species.species}", f"{species.G:.2f}"),
+            factor_used("wood_moisture"),
+        ),
+    )
+
+
+def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | None:
+    def timber(item: Timber, *path: str | int) -> Member | None:
+        if item.species is None:
+            item = item.model_copy(update={"species": rack.beam.species or ""})
+        return look_up(lambda: member(item), "racks", name, *path)
+
+    post = timber(rack.post, "post")
+    beam = timber(rack.beam, "beam")
+    words = rack.joist.size.split(maxsplit=1)
+    species = " ".join(words[1:]) or (rack.beam.species or "")
+    joist = timber(Timber(size=words[0], species=_without_grade(species) or " "), "joist", "size")
+    braces = [timber(brace.member, "braces", index, "member") for index, brace in enumerate(rack.braces)]
+    deck = look_up(lambda: loader.sheet_material(rack.deck.material), "racks", name, "deck")
+    on = rack.feet.on or surface
+    given = rack.friction
+    friction = look_up(
+        lambda: _friction(rack.feet.foot, on, given.low if given else None, given.high if given else None),
+        "racks",
+        name,
+        "feet",
+    )
+    if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
+        return None
+    known_braces = tuple(brace for brace in braces if brace is not None)
+    values = [
+        *post.values,
+        *beam.values,
+        *joist.values,
+        *(value for brace in known_braces for value in brace.values),
+        deck.used(f"density of {deck.material}", f"{deck.density_kg_m3:g} kg/m³"),
+    ]
+    return RackParts(post, beam, joist, known_braces, rack.deck.thickness, deck.density_kg_m3, friction, tuple(values))
+
+
+def _without_grade(text: str) -> str:
+    import re
+
+    return re.sub(
+        r"\b(select structural|no\.?\s?[123]|stud|construction|treated|incised)\b", "", text, flags=re.I
+    ).strip()
+
+
+def _friction(foot: str, on: str, low: float | None, high: float | None) -> FrictionUsed:
+    if low is not None and high is not None:
+        value = Value(f"friction, {foot} on {on}", f"{low:g} to {high:g}", "the installation file", "given in the file")
+        return FrictionUsed(foot, on, low, high, value)
+    row = loader.friction(foot, on)
+    value = row.used(f"friction, {row.foot} on {row.on}", f"{row.low:g} to {row.high:g}")
+    return FrictionUsed(row.foot, row.on, row.low, row.high, value)
+
+
+def _vessel(index: int, vessel: Vessel, surface: str, look_up: _LookUp) -> VesselParts | None:
+    values: list[Value] = []
+    wall_thickness = wall_density = liner = porosity = grain_density = 0.0
+    foot = vessel.base or ("wood" if vessel.kind == "bed" else "plastic")
+    if not vessel.weighed:
+        default = loader.vessel_default(vessel.kind)
+        material_name = vessel.wall.material if vessel.wall else default.wall_material
+        wall = look_up(lambda: loader.sheet_material(material_name), "vessels", index, "wall")
+        if wall is None:
+            return None
+        wall_thickness = vessel.wall.thickness if vessel.wall else default.wall_thickness_in * INCH
+        wall_density, liner = wall.density_kg_m3, default.liner_kg_m2
+        foot = vessel.base or wall.surface
+        if vessel.empty_mass is None:
+            values.append(wall.used(f"density of {wall.material}", f"{wall.density_kg_m3:g} kg/m³"))
+            if vessel.wall is None:
+                text = f"{default.wall_material}, {default.wall_thickness_in:g} in"
+                values.append(default.used(f"wall of a {vessel.kind} whose wall is not given", text))
+        if vessel.fill is not None:
+            fill_name = vessel.fill.name
+            if vessel.fill.porosity is not None and vessel.fill.grain_density is not None:
+                porosity, grain_density = vessel.fill.porosity, vessel.fill.grain_density
+            else:
+                row = look_up(lambda: loader.fill(fill_name or ""), "vessels", index, "fill")
+                if row is None:
+                    return None
+                porosity = vessel.fill.porosity or row.porosity
+                grain_density = vessel.fill.grain_density or row.grain_density_kg_m3
+                values.append(
+                    row.used(
+                        f"fill {row.name}", f"porosity {porosity:g}, grains {grain_density:g} kg/m³ with their water"
+                    )
+                )
+    given = vessel.friction
+    friction = look_up(
+        lambda: _friction(foot, surface, given.low if given else None, given.high if given else None),
+        "vessels",
+        index,
+        "base" if vessel.base else "name",
+    )
+    if friction is None:
+        return None
+    return VesselParts(wall_thickness, wall_density, liner, porosity, grain_density, friction, tuple(values))
+
+
+def _floor(installation: Installation) -> FloorParts:
+    floor, use = installation.room.floor, installation.room.use
+    if floor.live_load is not None:
+        source = floor.live_load_source or "the installation file"
+        text = f"{floor.live_load / PSF:.0f} psf"
+        return FloorParts(floor.live_load, Value("live load of the floor", text, source, "given in the file"))
+    if use is None and floor.kind == "slab on grade":
+        return FloorParts(None, None)
+    row = loader.live_load(use or "dwelling")
+    value = row.used(f"live load of the floor, room used as {row.use}", f"{row.live_load_psf:g} psf")
+    return FloorParts(row.live_load_psf * PSF, value)

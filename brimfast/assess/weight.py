@@ -1,0 +1,195 @@
+"""What does each part weigh, and where is its centre of mass?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess.resolve import Member, RackParts, VesselParts
+from brimfast.shared.constants import WATER_DENSITY
+from brimfast.shared.installation.model import plan_size
+from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.vessel import Vessel
+
+Array = NDArray[np.float64]
+
+
+def water_in_fill(area: ArrayLike, water: ArrayLike, fill_depth: ArrayLike, porosity: ArrayLike) -> Array:
+    """Volume of water (m³) that can drain from a vessel: in the pores up to its level, and free above.
+
+    V = A [n min(h_w, h_f) + max(h_w − h_f, 0)]; A plan area (m²), h_w water and h_f fill depth (m), n porosity.
+    """
+    area, water, fill_depth = np.asarray(area, float), np.asarray(water, float), np.asarray(fill_depth, float)
+    in_pores = np.asarray(porosity, float) * np.minimum(water, fill_depth)
+    return np.asarray(area * (in_pores + np.maximum(water - fill_depth, 0.0)))
+
+
+def grain_mass(area: ArrayLike, fill_depth: ArrayLike, porosity: ArrayLike, grain_density: ArrayLike) -> Array:
+    """Mass of the grains (kg): m = A h_f (1 − n) ρ_g."""
+    return np.asarray(
+        np.asarray(area, float)
+        * np.asarray(fill_depth, float)
+        * (1 - np.asarray(porosity, float))
+        * np.asarray(grain_density, float)
+    )
+
+
+@dataclass(frozen=True)
+class Mass:
+    """A part: what it is, its mass (kg), the height of its centre (m) above the body's base."""
+
+    part: str
+    mass: float
+    height: float
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """A body as the sum of its parts."""
+
+    name: str
+    parts: tuple[Mass, ...]
+
+    @property
+    def mass(self) -> float:
+        return math.fsum(part.mass for part in self.parts)
+
+    @property
+    def height(self) -> float:
+        """Height of the centre of mass above the body's base (m)."""
+        mass = self.mass
+        return math.fsum(part.mass * part.height for part in self.parts) / mass if mass else 0.0
+
+
+@dataclass(frozen=True)
+class VesselWeight:
+    weighing: Weighing
+    length: float
+    width: float
+    round: bool
+    area: float  # water surface, m²
+    water_volume: float  # what can leave, m³
+    brim_mass: float  # filled to the rim, kg
+    depth: float  # outside height, m; 0 where only weighed
+
+    @property
+    def mass(self) -> float:
+        return self.weighing.mass
+
+    @property
+    def height(self) -> float:
+        return self.weighing.height
+
+
+def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
+    """The take-off of one vessel; heights above its own base.
+
+    Walls stand outside the stated inside sizes. Fill reaches the rim unless fill_depth says otherwise.
+    """
+    length, width = plan_size(vessel)
+    if vessel.weighed:
+        assert vessel.mass is not None and vessel.centre_of_mass is not None
+        items = [Mass("as weighed", vessel.mass, vessel.centre_of_mass)]
+        if vessel.kit:
+            items.append(Mass("kit", vessel.kit, vessel.centre_of_mass))
+        mass = vessel.mass + vessel.kit
+        return VesselWeight(
+            Weighing(vessel.name, tuple(items)), length, width, False, 0.0, vessel.holds or 0.0, mass, 0.0
+        )
+    assert vessel.depth is not None and vessel.water is not None
+    area = math.pi / 4 * length**2 if vessel.round else length * width
+    perimeter = math.pi * length if vessel.round else 2 * (length + width)
+    t = parts.wall_thickness
+    outer = area + perimeter * t + (math.pi if vessel.round else 4.0) * t**2
+    has_base = vessel.kind != "bed"  # a bed's bottom is the deck
+    items = []
+    if vessel.empty_mass is not None:
+        items.append(Mass("empty vessel", vessel.empty_mass, vessel.depth / 2))
+    else:
+        items.append(Mass("walls", (outer - area) * vessel.depth * parts.wall_density, vessel.depth / 2))
+        if has_base:
+            items.append(Mass("bottom", outer * t * parts.wall_density, t / 2))
+        if parts.liner:
+            items.append(Mass("liner", (area + perimeter * vessel.depth) * parts.liner, vessel.depth / 3))
+    fill_depth = 0.0
+    if vessel.fill is not None:
+        fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
+        grains = float(grain_mass(area, fill_depth, parts.porosity, parts.grain_density))
+        items.append(Mass(f"fill ({vessel.fill.name or 'as given'})", grains, fill_depth / 2))
+    porosity = parts.porosity if vessel.fill is not None else 1.0
+    volume = float(water_in_fill(area, vessel.water, fill_depth, porosity))
+    in_pores = float(water_in_fill(area, min(vessel.water, fill_depth), fill_depth, porosity))
+    free = volume - in_pores
+    if in_pores:
+        items.append(Mass("water in the fill", in_pores * WATER_DENSITY, min(vessel.water, fill_depth) / 2))
+    if free > 0:
+        items.append(Mass("water", free * WATER_DENSITY, (vessel.water + min(fill_depth, vessel.water)) / 2))
+    if vessel.kit:
+        items.append(Mass("kit", vessel.kit, vessel.depth))
+    weighing = Weighing(vessel.name, tuple(items))
+    rim = float(water_in_fill(area, vessel.depth, fill_depth, porosity))
+    return VesselWeight(
+        weighing,
+        length + 2 * t,
+        width + 2 * t,
+        vessel.round,
+        area,
+        volume,
+        weighing.mass + (rim - volume) * WATER_DENSITY,
+        vessel.depth,
+    )
+
+
+@dataclass(frozen=True)
+class RackWeight:
+    """A rack without its vessels; heights above the floor."""
+
+    weighing: Weighing
+    joist_count: int
+    beam_top: float
+    beam_centre: float
+
+    @property
+    def mass(self) -> float:
+        return self.weighing.mass
+
+
+def section_area(member: Member) -> float:
+    return member.thickness * member.width
+
+
+def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
+    """The take-off of a rack from its sizes.
+
+    Posts reach from the floor to the underside of the deck; joists lie across from beam to beam, one at
+    each spacing and one at each end.
+    """
+    under_deck = rack.deck_height - parts.deck_thickness
+    joists_on_top = rack.joist.seat == "on beams"
+    beam_top = under_deck - (parts.joist.width if joists_on_top else 0.0)
+    beam_centre = beam_top - parts.beam.width / 2
+    count = math.ceil(rack.length / rack.joist.spacing - 1e-9) + 1
+    joist_height = under_deck - parts.joist.width / 2
+    items = [
+        Mass("posts", rack.posts * under_deck * section_area(parts.post) * parts.post.density, under_deck / 2),
+        Mass("beams", 2 * rack.length * section_area(parts.beam) * parts.beam.density, beam_centre),
+        Mass("joists", count * rack.width * section_area(parts.joist) * parts.joist.density, joist_height),
+        Mass(
+            "deck",
+            rack.length * rack.width * parts.deck_thickness * parts.deck_density,
+            rack.deck_height - parts.deck_thickness / 2,
+        ),
+    ]
+    if rack.braces:
+        mass = 0.0
+        for brace, timber in zip(rack.braces, parts.braces, strict=True):
+            run = rack.bay_length if brace.face in ("front", "back") else rack.width
+            diagonals = 2 if brace.kind == "x" else 1
+            mass += diagonals * math.hypot(run, beam_centre) * section_area(timber) * timber.density
+        items.append(Mass("braces", mass, beam_centre / 2))
+    if rack.kit:
+        items.append(Mass("kit", rack.kit, rack.deck_height))
+    return RackWeight(Weighing(name, tuple(items)), count, beam_top, beam_centre)
