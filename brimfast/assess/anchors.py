@@ -1,0 +1,125 @@
+"""What do the anchors of a body carry?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess import combinations
+from brimfast.assess.bodies import Anchoring, FreeBody
+from brimfast.assess.demand.force import Force
+from brimfast.assess.tipping import overturning_moment, resisting_moment
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+
+Array = NDArray[np.float64]
+
+
+def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLike) -> Array:
+    """Tension in one anchor (N): T = max(M_OT − M_R, 0) / (base · n).
+
+    base from the tipping edge to the anchors (m), n anchors on the side that lifts. Statics.
+    """
+    net = np.maximum(np.asarray(M_OT, float) - np.asarray(M_R, float), 0.0)
+    return np.asarray(net / (np.asarray(base, float) * np.asarray(n, float)))
+
+
+def _check(
+    body: FreeBody,
+    what: str,
+    question: str,
+    demand: float,
+    allowable: float | None,
+    anchoring: Anchoring,
+    force: Force,
+    steps: tuple[Step, ...],
+    where: str,
+) -> Finding:
+    id, basis = f"anchors/{body.name}/{what}{where}", f"{force.basis}; {combinations.ALLOWABLE}; Ω₀ on E"
+    if allowable is None:
+        return not_assessed(
+            id,
+            "stability",
+            body.name,
+            question,
+            "force",
+            f"the anchor's own published {what} value is not in the file (concrete breakout is the maker's to state)",
+            basis,
+            demand=demand,
+            advice_key="anchor value",
+            steps=steps,
+            values=force.values,
+        )
+    return finding(
+        id,
+        "stability",
+        body.name,
+        question,
+        demand,
+        allowable,
+        "force",
+        f"{basis}; allowable value: {anchoring.source}",
+        advice_key="anchors",
+        steps=steps,
+        values=force.values,
+    )
+
+
+def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
+    """Tension by direction and shear, allowable level, with the overstrength Ω₀ on the earthquake."""
+    anchoring = body.anchoring
+    assert anchoring is not None
+    found: list[Finding] = []
+    Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
+    share = float(combinations.allowable_resisting(S_DS))
+    F, W, h = force.horizontal, body.weight, body.height
+    for direction in body.directions:
+        question = f"Anchor tension {direction.name} (each, into {anchoring.into})"
+        if direction.anchors_on_one_side < 1:
+            found.append(
+                not_assessed(
+                    f"anchors/{body.name}/tension {direction.name}",
+                    "stability",
+                    body.name,
+                    question,
+                    "force",
+                    "a single anchor has no arm against tipping in both senses",
+                    advice_key="anchor value",
+                )
+            )
+            continue
+        M_OT = float(overturning_moment(low * Omega_0 * F, h))
+        M_R = float(resisting_moment(W, direction.arm, share))
+        T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_on_one_side))
+        steps = (
+            *force.steps,
+            step(
+                "T",
+                "max(0.7*Omega_0*F*h - max(0.6 - 0.14*S_DS, 0)*W*arm, 0)/(base*n)",
+                {
+                    "Omega_0": Omega_0,
+                    "F": (F, "N"),
+                    "h": (h, "m"),
+                    "S_DS": S_DS,
+                    "W": (W, "N"),
+                    "arm": (direction.arm, "m"),
+                    "base": (direction.base, "m"),
+                    "n": float(direction.anchors_on_one_side),
+                },
+                (T, "N"),
+                combinations.SOURCE + "; section 13.4.2 for Ω₀",
+                "n anchors on the side that lifts",
+            ),
+        )
+        where = f" {direction.name}"
+        found.append(_check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, where))
+    V = low * Omega_0 * F / anchoring.count
+    shear = step(
+        "V_anchor",
+        "0.7*Omega_0*F/n",
+        {"Omega_0": Omega_0, "F": (F, "N"), "n": float(anchoring.count)},
+        (V, "N"),
+        combinations.SOURCE + "; section 13.4.2 for Ω₀",
+    )
+    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
+    found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, shear), ""))
+    return found

@@ -1,0 +1,165 @@
+"""What tips or slides as one? Each rack with all it carries, each vessel by itself."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from brimfast.assess.resolve import FrictionUsed, Resolved
+from brimfast.assess.weight import RackWeight, VesselWeight
+from brimfast.shared.constants import GRAVITY
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.rack import Rack
+
+
+@dataclass(frozen=True)
+class Direction:
+    """One plan direction: lengths in m between the edges about which the body would tip."""
+
+    name: str
+    base: float  # from edge to edge (posts: centre to centre)
+    arm: float  # from the centre of mass to the nearer edge
+    anchors_on_one_side: int = 0
+
+
+@dataclass(frozen=True)
+class Anchoring:
+    count: int
+    tension: float | None
+    shear: float | None
+    source: str
+    into: str
+
+
+@dataclass(frozen=True)
+class FreeBody:
+    name: str
+    kind: str  # rack, floor vessel, vessel on rack
+    on: str
+    component: str  # which row of the standard's table
+    mass: float
+    height: float  # of the centre of mass above its base, m
+    directions: tuple[Direction, ...]
+    friction: FrictionUsed
+    anchoring: Anchoring | None
+    base_area: float  # m²
+
+    @property
+    def weight(self) -> float:
+        return self.mass * GRAVITY
+
+
+def braced(rack: Rack, direction: str) -> bool:
+    """Both faces of a direction have a brace: front and back for along, left and right for across."""
+    pair = ("front", "back") if direction == "along" else ("left", "right")
+    faces = {brace.face for brace in rack.braces}
+    return all(face in faces for face in pair)
+
+
+def rack_offsets(installation: Installation, name: str) -> dict[str, float]:
+    """Where each vessel on a rack begins, from the rack's left end (m): given, or one after the other."""
+    offsets: dict[str, float] = {}
+    used = 0.0
+    for vessel in installation.on_rack(name):
+        length = vessel.footprint[0] if vessel.footprint else vessel.diameter or vessel.length or 0.0
+        offsets[vessel.name] = vessel.offset if vessel.offset is not None else used
+        used = max(used, offsets[vessel.name] + length)
+    return offsets
+
+
+def rack_mass_and_centre(
+    installation: Installation,
+    name: str,
+    racks: dict[str, RackWeight],
+    vessels: dict[str, VesselWeight],
+) -> tuple[float, float, float]:
+    """Mass (kg) of a rack with its vessels, height of the centre above the floor, place along it (m)."""
+    rack, weight = installation.racks[name], racks[name]
+    offsets = rack_offsets(installation, name)
+    masses, heights, places = [weight.mass], [weight.weighing.height], [rack.length / 2]
+    for vessel in installation.on_rack(name):
+        found = vessels[vessel.name]
+        masses.append(found.mass)
+        heights.append(rack.deck_height + found.height)
+        inner = vessel.footprint[0] if vessel.footprint else vessel.diameter or vessel.length or 0.0
+        places.append(offsets[vessel.name] + inner / 2)
+    total = math.fsum(masses)
+    height = math.fsum(m * h for m, h in zip(masses, heights, strict=True)) / total
+    place = math.fsum(m * x for m, x in zip(masses, places, strict=True)) / total
+    return total, height, place
+
+
+def free_bodies(
+    installation: Installation,
+    resolved: Resolved,
+    racks: dict[str, RackWeight],
+    vessels: dict[str, VesselWeight],
+) -> tuple[FreeBody, ...]:
+    bodies = [_rack_body(installation, name, resolved, racks, vessels) for name in installation.racks]
+    for vessel in installation.vessels:
+        found = vessels[vessel.name]
+        anchors = vessel.anchors
+        side = anchors.count // 2 if anchors else 0
+        if found.round:
+            base = found.length
+            area = math.pi / 4 * base**2
+            directions: tuple[Direction, ...] = (Direction("in any direction", base, base / 2, side),)
+        else:
+            area = found.length * found.width
+            directions = (
+                Direction("along its length", found.length, found.length / 2, side),
+                Direction("across its width", found.width, found.width / 2, side),
+            )
+        anchoring = None
+        if anchors:
+            into = "the deck" if vessel.on != "floor" else "the floor"
+            anchoring = Anchoring(anchors.count, anchors.tension, anchors.shear, anchors.source or "", into)
+        bodies.append(
+            FreeBody(
+                vessel.name,
+                "floor vessel" if vessel.on == "floor" else "vessel on rack",
+                vessel.on,
+                "vessel",
+                found.mass,
+                found.height,
+                directions,
+                resolved.vessels[vessel.name].friction,
+                anchoring,
+                area,
+            )
+        )
+    return tuple(bodies)
+
+
+def _rack_body(
+    installation: Installation,
+    name: str,
+    resolved: Resolved,
+    racks: dict[str, RackWeight],
+    vessels: dict[str, VesselWeight],
+) -> FreeBody:
+    rack, parts = installation.racks[name], resolved.racks[name]
+    mass, height, place = rack_mass_and_centre(installation, name, racks, vessels)
+    across = rack.width - parts.post.width  # between post centres at most: the safe side
+    feet = rack.feet
+    anchoring = None
+    if feet.anchored:
+        count = rack.posts * feet.anchors_per_post
+        anchoring = Anchoring(count, feet.tension, feet.shear, feet.source or "", "the floor")
+    directions = (
+        Direction("along the rack", rack.length, min(place, rack.length - place), 2 * feet.anchors_per_post),
+        Direction("across the rack", across, across / 2, (rack.bays + 1) * feet.anchors_per_post),
+    )
+    both = braced(rack, "along") and braced(rack, "across")
+    return FreeBody(
+        f"rack {name}",
+        "rack",
+        "floor",
+        "braced rack" if both else "unbraced rack",
+        mass,
+        height,
+        directions,
+        parts.friction,
+        anchoring,
+        rack.length * rack.width,
+    )

@@ -1,0 +1,103 @@
+"""Does a body slide, and what does the code say of friction?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess import combinations
+from brimfast.assess.bodies import FreeBody
+from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.ground_motion import seismic_design_category
+from brimfast.shared.findings import Finding, Value, finding, step
+from brimfast.shared.installation.site import Site
+
+Array = NDArray[np.float64]
+
+
+def sliding_resistance(mu: ArrayLike, W: ArrayLike, share: ArrayLike) -> Array:
+    """Friction (N): R = μ · share · W; share is the part of the weight that the combination lets count."""
+    return np.asarray(np.asarray(mu, float) * np.maximum(np.asarray(share, float), 0.0) * np.asarray(W, float))
+
+
+def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
+    """The physical estimate, with the low friction of the pair; the same in every direction."""
+    W, F, friction = body.weight, force.horizontal, body.friction
+    strength = float(combinations.strength_resisting(S_DS))
+    allowable = float(combinations.allowable_resisting(S_DS))
+    low = combinations.EARTHQUAKE_SHARE
+    inputs: dict[str, float | tuple[float, str]] = {"mu": friction.low, "S_DS": S_DS, "W": (W, "N")}
+    resist_strength = float(sliding_resistance(friction.low, W, strength))
+    resist_allowable = float(sliding_resistance(friction.low, W, allowable))
+    takes_allowable = low * F * resist_strength >= F * resist_allowable
+    demand, capacity = (low * F, resist_allowable) if takes_allowable else (F, resist_strength)
+    combination = combinations.ALLOWABLE if takes_allowable else combinations.STRENGTH
+    steps = (
+        *force.steps,
+        step(
+            "R_strength",
+            "mu*max(0.9 - 0.2*S_DS, 0)*W",
+            inputs,
+            (resist_strength, "N"),
+            combinations.SOURCE,
+            f"{combinations.STRENGTH}; against F = {F:.4g} N",
+        ),
+        step(
+            "R_allowable",
+            "mu*max(0.6 - 0.14*S_DS, 0)*W",
+            inputs,
+            (resist_allowable, "N"),
+            combinations.SOURCE,
+            f"{combinations.ALLOWABLE}; against 0.7 F = {low * F:.4g} N",
+        ),
+    )
+    high = float(sliding_resistance(friction.high, W, allowable if takes_allowable else strength))
+    with_high = f"{demand / high:.2f}" if high > 0 else "no friction counts"
+    return finding(
+        f"sliding/{body.name}",
+        "stability",
+        body.name,
+        "Does it slide? (physical estimate, low friction)",
+        demand,
+        capacity,
+        "force",
+        f"{force.basis}; {combination}; friction of {friction.foot} on {friction.on}",
+        advice_key="sliding",
+        steps=steps,
+        values=(*force.values, friction.value),
+        details={
+            "starts to slide at": f"{friction.low:.2f} to {friction.high:.2f} g",
+            "ratio with the high friction": with_high,
+            "combination": combination,
+        },
+    )
+
+
+def attachment_finding(body: FreeBody, force: Force, site: Site, S_DS: float) -> Finding | None:
+    """The code's position: friction from gravity is no attachment. None where none is asked for."""
+    category = seismic_design_category(S_DS)
+    exempt = category in ("A", "B") or (category == "C" and site.importance == 1.0)
+    if exempt:
+        return None
+    value = Value(
+        "when an attachment is asked for",
+        f"category {category}",
+        "ASCE 7-16 section 13.1.4 (exempt: categories A and B, and C with I_p = 1.0) and section 13.4",
+        "from memory",
+        "ASCE 7-16 sections 13.1.4 and 13.4 (7-22: Table 13.1-1)",
+    )
+    return finding(
+        f"attachment/{body.name}",
+        "stability",
+        body.name,
+        "Is it positively attached? (the code's position)",
+        force.horizontal,
+        0.0,
+        "force",
+        f"{force.basis}; ASCE 7 section 13.4: fastened without counting friction from gravity",
+        reason="nothing attaches it; a code lets no friction stand in for that, unless it counts as movable furniture",
+        advice_key="attachment",
+        steps=force.steps,
+        values=(*force.values, value),
+        code_position=True,
+    )
