@@ -90,17 +90,15 @@ def _beam_gravity(name: str, rack: Rack, parts: RackParts, gravity: Gravity, joi
         f"worst at post {gravity.joint_worst_post} from the left; k_c allows for a beam over several posts",
     )
     if rack.beam_seat == "on top":
-        return finding(
+        return not_assessed(
             f"joint/{name}/{where}/gravity",
             TOPIC,
             subject,
             question,
-            0.0,
-            math.inf,
             "force",
             "the beam stands on the post: the weight goes down by bearing, not through the fasteners",
+            demand=gravity.joint_worst,
             steps=(share,),
-            details={"weight at the worst post": "bearing on the post"},
         )
     try:
         capacity = joint_capacity(

@@ -27,11 +27,10 @@ class Source:
     places: Places
     raw: Any
 
-    def located(self, problem: Problem) -> Problem:
-        return problem.at(self.file, *self.places.of(problem.path, problem.at_key))
 
-    def line(self, problem: Problem) -> str:
-        return problem.text(path_text(problem.path, self.raw))
+def located(problems: list[Problem], source: Source) -> list[Problem]:
+    """The problems with their place in the file and their key path, in the order of the file."""
+    return _sorted(problems, source.places, source.file, source.raw)
 
 
 def read_file(path: Path) -> Source:

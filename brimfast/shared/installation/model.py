@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated
 
 from pydantic import Field
@@ -51,6 +52,11 @@ def plan_size(vessel: Vessel) -> tuple[float, float]:
         return vessel.diameter, vessel.diameter
     assert vessel.length is not None and vessel.width is not None
     return vessel.length, vessel.width
+
+
+def plan_area(vessel: Vessel) -> float:
+    length, width = plan_size(vessel)
+    return math.pi / 4 * length**2 if vessel.round else length * width
 
 
 def disagreements(installation: Installation) -> list[Problem]:
@@ -112,6 +118,16 @@ def _references(installation: Installation) -> list[Problem]:
         must_be(pump.receiver, vessels, "the name of a vessel", "pumps", index, "to")
     for index, supply in enumerate(installation.supplies):
         must_be(supply.receiver, vessels, "the name of a vessel", "supplies", index, "to")
+    for index, joint in enumerate(installation.joints):
+        rack = installation.racks.get(joint.rack)
+        if rack is not None and joint.where == "brace to post" and not rack.braces:
+            problems.append(
+                Problem(
+                    "E-FIT-001",
+                    f"found a brace joint on rack {joint.rack!r}, which has no braces; expected braces in the rack",
+                    ("joints", index, "where"),
+                )
+            )
     seen: set[tuple[str, str]] = set()
     for index, joint in enumerate(installation.joints):
         if (joint.rack, joint.where) in seen:
@@ -196,6 +212,16 @@ def _in_room(installation: Installation) -> list[Problem]:
     for index, vessel in enumerate(installation.vessels):
         if vessel.on == "floor":
             inside(repr(vessel.name), vessel.at, plan_size(vessel), "vessels", index)
+    covered = sum(plan_area(vessel) for vessel in installation.on_floor())
+    if covered > 0.95 * room.length * room.width:
+        share = 100 * covered / (room.length * room.width)
+        problems.append(
+            Problem(
+                "E-FIT-001",
+                f"found vessels on the floor that cover {share:.0f} % of the room; expected at most 95 %",
+                ("vessels",),
+            )
+        )
     for index, drain in enumerate(room.drains):
         inside("the drain", drain.at, (0.0, 0.0), "room", "drains", index)
     return problems

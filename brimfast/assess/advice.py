@@ -1,0 +1,118 @@
+"""What kind of measure would help with what is short or close? Ranking by effect is not done here."""
+
+from __future__ import annotations
+
+from brimfast.shared.findings import Advice, Finding
+
+# By advice key of the finding: measures with their reason, the plainest first.
+MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
+    "tipping": (
+        ("tie it to the wall studs high up", "a tie above the middle of its height stops tipping before it starts"),
+        ("anchor its feet to the floor", "anchors hold down the side that wants to lift"),
+        ("lower the water or the deck", "less weight, lower down, makes a smaller tipping moment"),
+    ),
+    "sliding": (
+        ("fix it to the floor, or set it in a curb", "friction may be lower than hoped on a wet floor"),
+        ("make its pipes flexible", "a body that can slide a hand's width must not tear its pipes"),
+    ),
+    "attachment": (
+        (
+            "anchors or straps, by an engineer's detail",
+            "the code wants a fastening that does not rely on friction from the weight",
+        ),
+    ),
+    "anchors": (
+        ("more or larger anchors", "the load on each is more than its published value"),
+        ("lower the water or the deck", "less weight, lower down, pulls less on the anchors"),
+    ),
+    "anchor value": (
+        (
+            "ask the anchor's maker for its published tension and shear values",
+            "without them the anchor is not assessed",
+        ),
+    ),
+    "joint gravity": (
+        ("through-bolts with washers at the posts", "a half-inch bolt carries several times a screw, and for years"),
+        (
+            "set the beams on top of the posts, or on blocks bolted below them",
+            "wood on wood carries the weight, not screws",
+        ),
+        ("lower the water or the fill", "the joint carries the weight day and night"),
+    ),
+    "joint earthquake": (
+        ("cross bracing on both long faces", "a brace takes the sideways force that now bends the joints"),
+        ("through-bolts far apart in the beam's depth", "a wider pair of bolts holds the post's turning better"),
+    ),
+    "joist gravity": (
+        ("framing ties under the joist ends", "a bent steel tie carries the joist from below"),
+        ("closer joists", "each then carries less"),
+    ),
+    "brace joint": (
+        ("a through-bolt at each end of the braces", "the joint, not the brace, gives way first"),
+        ("more braced bays", "each brace then carries less"),
+    ),
+    "leaning": (
+        (
+            "cross bracing or a plywood panel on both faces",
+            "nothing else in the file stops the posts from folding over",
+        ),
+        ("a tie to the wall studs at deck height", "it holds the top while the feet stand"),
+    ),
+    "describe joint": (
+        (
+            "look at the joint, count and measure its fasteners, add them to the file",
+            "what is not described is not checked",
+        ),
+    ),
+    "floor": (
+        ("spread the load: planks under the feet, across the joists", "a joist floor carries a spread load better"),
+        ("move it to a bearing wall or the ground floor", "floors are strongest beside their supports"),
+        (
+            "lower the water",
+            "every inch of water weighs 5.2 pounds on a square foot (1 cm weighs 10 kg on a square metre)",
+        ),
+    ),
+    "floor slab": (
+        ("find out the slab's thickness, or ask who built it", "then an engineer can say what a post may put on it"),
+    ),
+    "spill": (
+        ("a curb at the door, or a higher sill", "the room holds more before it leaves"),
+        ("a floor drain, or a larger one kept clean", "it takes what keeps flowing"),
+        (
+            "a float switch on the pump and an anti-siphon hole in its pipe",
+            "they stop water moving from vessel to vessel",
+        ),
+        ("a higher pump intake", "what the pump cannot reach it cannot spill"),
+    ),
+    "spill earthquake": (
+        ("a curb at the door, or a higher sill", "the room holds more before it leaves"),
+        ("first keep the vessels standing: see stability and joints", "what does not fall does not spill"),
+        ("a shut-off on the supply that closes by itself", "a torn line otherwise runs until someone comes"),
+    ),
+    "drain": (
+        ("a floor drain, or a larger one kept clean", "the inflow is more than the drains take at the sill's height"),
+        ("a smaller pump or a flow limiter on the supply", "less can arrive than the drain takes away"),
+    ),
+}
+
+
+def advise(findings: list[Finding]) -> tuple[Advice, ...]:
+    """Measures for what is short or close, and for joints that are not described; each once per subject."""
+    order: list[tuple[str, str]] = []
+    reasons: dict[tuple[str, str], str] = {}
+    served: dict[tuple[str, str], list[str]] = {}
+    for finding in findings:
+        asks = finding.verdict in ("short", "close") or finding.advice_key in ("describe joint", "anchor value")
+        if not asks or finding.advice_key not in MEASURES:
+            continue
+        for measure, reason in MEASURES[finding.advice_key]:
+            key = (measure, finding.subject)
+            if key not in served:
+                order.append(key)
+                reasons[key] = reason
+                served[key] = []
+            served[key].append(finding.id)
+    return tuple(
+        Advice(measure, subject, reasons[measure, subject], tuple(served[measure, subject]))
+        for measure, subject in order
+    )

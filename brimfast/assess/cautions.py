@@ -1,0 +1,84 @@
+"""What must be said beside the numbers: dangers of the work, and what was assumed or left out."""
+
+from __future__ import annotations
+
+from brimfast.assess.resolve import Resolved
+from brimfast.shared.findings import Caution
+from brimfast.shared.installation.model import Installation
+
+DEFER = Caution(
+    "Who decides",
+    "This is advice by calculation from what the file says. A licensed structural engineer and the local building code "
+    "decide; nothing here says that an installation is without risk.",
+)
+
+
+def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, ...]:
+    """The usual dangers, those that this installation brings with it first."""
+    found = [DEFER]
+    if any(parts.post.treated or parts.beam.treated for parts in resolved.racks.values()):
+        found.append(
+            Caution(
+                "Treated wood and its fasteners",
+                "Preservative-treated wood eats plain steel, the more so when wet: use hot-dip galvanised or stainless "
+                "fasteners only. Wear a mask when you cut it, and never burn it.",
+            )
+        )
+    if installation.racks:
+        found.append(
+            Caution(
+                "Crushing",
+                "A full bed weighs as much as a car. Drain and prop it before you loosen a single fastener, and keep "
+                "everyone out from under it.",
+            )
+        )
+    found += [
+        Caution(
+            "Electricity and water",
+            "Sockets, timers and power strips belong well above the depth of water shown here, on a circuit "
+            "with a ground-fault (residual-current) switch. Cut the power before you step into a wet room.",
+        ),
+        Caution(
+            "Standing beneath",
+            "No bed, chair, desk or play corner beneath or beside what can fall, and no shut-off valve that can only "
+            "be reached from there.",
+        ),
+        Caution(
+            "Water that feeds people",
+            "Parts that touch water for food fish or edible plants must be made for food: no treated wood, no lead "
+            "solder, no bare galvanised steel in the water.",
+        ),
+    ]
+    if installation.exposure.below in ("other people's room", "shop or office"):
+        found.append(
+            Caution(
+                "People below",
+                "What leaves the room reaches other people. Tell landlord and insurer before they find out by water.",
+            )
+        )
+    return tuple(found)
+
+
+def assumptions(installation: Installation) -> tuple[str, ...]:
+    """What the calculation takes for granted, safe side where there was a choice."""
+    found = [
+        "All water is counted as moving with its vessel (none as sloshing): the safe side for forces. How high waves "
+        "rise and what splashes over is not assessed in this version.",
+        "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
+        "water counts as wet unless the file says otherwise.",
+        "Component factors, friction and timber values are the table rows named in the findings.",
+        "Spilled water spreads level over the free floor. Drains are not counted while the room fills to the sill.",
+    ]
+    if installation.racks:
+        found += [
+            "Racks are checked by plain statics: bays as simple spans, posts hinged at the foot, each long side "
+            "carrying half. A vessel stands in the middle of the rack's width.",
+            "Fasteners are taken at the full edge, end and spacing distances and without group action: measure them.",
+            "The strength of deck, joists, beams and posts themselves, and of braces as members, is not assessed in "
+            "this version: only their joints are.",
+        ]
+    if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
+        found.append("Vessels on a rack without offset stand one after the other from its left end.")
+    if installation.site.standard == "asce7-22":
+        found.append("Chapter 15 forces, where used, follow the equations of ASCE 7-16.")
+    return tuple(found)

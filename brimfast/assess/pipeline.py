@@ -1,0 +1,148 @@
+"""All questions in one straight order: installation → weights → demand → checks → findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from brimfast.assess.advice import advise
+from brimfast.assess.bodies import FreeBody, free_bodies
+from brimfast.assess.cautions import assumptions, cautions
+from brimfast.assess.demand.choose import method
+from brimfast.assess.demand.force import Body, Force
+from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
+from brimfast.assess.demand.on_rack import moves_with_rack
+from brimfast.assess.floor import body_pressure, post_pressure
+from brimfast.assess.gravity import Gravity, rack_gravity
+from brimfast.assess.joints import joint_findings
+from brimfast.assess.resolve import Resolved, resolve
+from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
+from brimfast.assess.stability import stability_findings
+from brimfast.assess.weight import RackWeight, VesselWeight, weigh_rack, weigh_vessel
+from brimfast.shared.findings import Advice, Caution, Finding, Value
+from brimfast.shared.installation.model import Installation
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """Everything that the faces may show."""
+
+    installation: Installation
+    resolved: Resolved
+    vessels: dict[str, VesselWeight]
+    racks: dict[str, RackWeight]
+    gravity: dict[str, Gravity]
+    bodies: tuple[FreeBody, ...]
+    motion: GroundMotion
+    forces: dict[str, Force]
+    findings: tuple[Finding, ...]
+    spill: Spill
+    advice: tuple[Advice, ...]
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[str, ...]
+
+    @property
+    def total_mass(self) -> float:
+        return sum(item.mass for item in self.vessels.values()) + sum(item.mass for item in self.racks.values())
+
+    @property
+    def anything_short(self) -> bool:
+        return any(finding.verdict == "short" for finding in self.findings)
+
+    def values_to_confirm(self) -> tuple[Value, ...]:
+        """Each value used that is from memory or common practice, once, in order of use."""
+        seen: dict[tuple[str, str], Value] = {}
+        for value in self._values():
+            if value.provenance in ("from memory", "common practice, no source"):
+                seen.setdefault((value.name, value.text), value)
+        return tuple(seen.values())
+
+    def _values(self) -> list[Value]:
+        found = list(self.motion.values)
+        found += [value for parts in self.resolved.racks.values() for value in parts.values]
+        found += [value for parts in self.resolved.vessels.values() for value in parts.values]
+        found += [value for finding in self.findings for value in finding.values]
+        return found
+
+
+def assess(installation: Installation) -> Assessment:
+    """The whole computation. Raises InputError where a word of the file is in no table."""
+    resolved = resolve(installation)
+    vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
+    racks = {name: weigh_rack(name, rack, resolved.racks[name]) for name, rack in installation.racks.items()}
+    gravity = {
+        name: rack_gravity(installation, name, resolved.racks[name], racks[name], vessels)
+        for name in installation.racks
+    }
+    bodies = free_bodies(installation, resolved, racks, vessels)
+    motion = ground_motion(installation.site)
+    forces = _forces(installation, bodies, motion)
+    findings = _floor_findings(installation, resolved, bodies, gravity)
+    findings += stability_findings(bodies, forces, installation.site, motion.S_DS)
+    for name in installation.racks:
+        findings += joint_findings(
+            installation, name, resolved.racks[name], racks[name], gravity[name], forces[f"rack {name}"], motion.S_DS
+        )
+    spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
+    findings += spill_findings(spill, installation, resolved.floor)
+    return Assessment(
+        installation,
+        resolved,
+        vessels,
+        racks,
+        gravity,
+        bodies,
+        motion,
+        forces,
+        tuple(findings),
+        spill,
+        advise(findings),
+        (*motion.cautions, *cautions(installation, resolved)),
+        assumptions(installation),
+    )
+
+
+def _forces(installation: Installation, bodies: tuple[FreeBody, ...], motion: GroundMotion) -> dict[str, Force]:
+    site = installation.site
+    forces: dict[str, Force] = {}
+    for body in bodies:
+        period, factors = None, None
+        if body.kind == "rack":
+            rack = installation.racks[body.name.removeprefix("rack ")]
+            period, factors = rack.period, rack.component
+        else:
+            factors = installation.vessel(body.name).component
+        question = Body(body.name, body.component, body.weight, factors, period)
+        answer = method(site, stands_alone=body.kind != "vessel on rack")(question, site, motion)
+        if body.kind == "vessel on rack":
+            answer = moves_with_rack(answer, forces[f"rack {body.on}"])
+        forces[body.name] = answer
+    return forces
+
+
+def _floor_findings(
+    installation: Installation, resolved: Resolved, bodies: tuple[FreeBody, ...], gravity: dict[str, Gravity]
+) -> list[Finding]:
+    found: list[Finding] = []
+    for body in bodies:
+        if body.on != "floor":
+            continue
+        found.append(body_pressure(body, resolved.floor))
+        if body.kind == "rack":
+            name = body.name.removeprefix("rack ")
+            plate = installation.racks[name].feet.plate
+            found.append(post_pressure(name, gravity[name], resolved.racks[name], plate, resolved.floor))
+    return found
+
+
+def _failing(installation: Installation, findings: list[Finding]) -> tuple[str, ...]:
+    """Vessels that these checks let go: short by physics themselves, or standing on a rack that is."""
+    short = {finding.subject for finding in findings if finding.verdict == "short" and not finding.code_position}
+    found = []
+    for vessel in installation.vessels:
+        rack = f"rack {vessel.on}"
+        on_short_rack = vessel.on != "floor" and any(
+            subject == rack or subject.startswith(rack + ",") for subject in short
+        )
+        if vessel.name in short or on_short_rack:
+            found.append(vessel.name)
+    return tuple(found)

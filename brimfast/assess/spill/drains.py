@@ -1,0 +1,146 @@
+"""How much does a floor drain take at a given depth of water?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.constants import GRAVITY
+from brimfast.shared.findings import Step, Value, step
+from brimfast.shared.installation.site import Drain
+
+Array = NDArray[np.float64]
+GRATE_SOURCE = "TxDOT Hydraulic Design Manual 10-6, equations 10-30 and 10-31; FHWA HEC-22 chapter 7"
+
+
+def weir_flow(C_w: ArrayLike, P: ArrayLike, d: ArrayLike) -> Array:
+    """Flow over the rim of a grate in a low place (m³/s): Q = C_w P d^1.5.
+
+    C_w 1.66 m^0.5/s, P free perimeter (m), d depth of water (m). Source: FHWA HEC-22 (TxDOT 10-30).
+    """
+    return np.asarray(np.asarray(C_w, float) * np.asarray(P, float) * np.maximum(np.asarray(d, float), 0.0) ** 1.5)
+
+
+def orifice_flow(C_o: ArrayLike, A: ArrayLike, d: ArrayLike) -> Array:
+    """Flow through a submerged opening (m³/s): Q = C_o A √(2 g d).
+
+    C_o 0.67 for a grate, A clear opening (m²), d depth of water (m). Source: FHWA HEC-22 (TxDOT 10-31).
+    """
+    head = np.maximum(np.asarray(d, float), 0.0)
+    return np.asarray(np.asarray(C_o, float) * np.asarray(A, float) * np.sqrt(2 * GRAVITY * head))
+
+
+def full_pipe_flow(n: ArrayLike, D: ArrayLike, S: ArrayLike) -> Array:
+    """Flow of a round pipe running full by its slope (m³/s): Q = (π D²/4) (1/n) (D/4)^(2/3) √S.
+
+    n Manning roughness, D bore (m), S slope (m/m). Source: Manning's equation (FHWA HEC-22).
+    """
+    D = np.asarray(D, float)
+    velocity = (D / 4) ** (2 / 3) * np.sqrt(np.asarray(S, float)) / np.asarray(n, float)
+    return np.asarray(np.pi / 4 * D**2 * velocity)
+
+
+@dataclass(frozen=True)
+class DrainCapacity:
+    flow: float  # m³/s
+    governs: str
+    steps: tuple[Step, ...]
+    values: tuple[Value, ...]
+
+
+def _parts(drain: Drain, depth: ArrayLike) -> tuple[Array, Array, Array]:
+    free = 1.0 - drain.blocked
+    across = drain.grate if drain.grate is not None else drain.bore
+    weir = weir_flow(factor_si("grate_weir_coefficient"), math.pi * across * free, depth)
+    clear = math.pi / 4 * across**2 * drain.open_share * free
+    orifice = orifice_flow(factor_si("grate_orifice_coefficient"), clear, depth)
+    pipe = full_pipe_flow(factor_si("manning_n_plastic"), drain.bore, drain.slope)
+    return weir, orifice, pipe
+
+
+def drains_flow(drains: list[Drain], depth: ArrayLike) -> Array:
+    """Flow into all drains at a depth of water (m³/s): each the least of weir, orifice and pipe."""
+    total = np.zeros_like(np.asarray(depth, float))
+    for drain in drains:
+        weir, orifice, pipe = _parts(drain, depth)
+        total = total + np.minimum(np.minimum(weir, orifice), pipe)
+    return np.asarray(total)
+
+
+def depth_at_flow(drains: list[Drain], flow: float, deepest: float) -> float | None:
+    """Depth (m) at which the drains take the flow; None where they do not, even at the deepest. Bisection."""
+    if float(drains_flow(drains, deepest)) < flow:
+        return None
+    low, high = 0.0, deepest
+    for _ in range(80):
+        middle = (low + high) / 2
+        if float(drains_flow(drains, middle)) < flow:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
+    """All drains together at a depth, with the calculation of each."""
+    steps: list[Step] = []
+    total = 0.0
+    limits: list[str] = []
+    for number, drain in enumerate(drains, start=1):
+        weir, orifice, pipe = (float(part) for part in _parts(drain, depth))
+        flow = min(weir, orifice, pipe)
+        limit = {weir: "weir", orifice: "opening", pipe: "pipe"}[flow]
+        limits.append(limit)
+        total += flow
+        across = drain.grate if drain.grate is not None else drain.bore
+        free = 1.0 - drain.blocked
+        steps += [
+            step(
+                f"Q_weir_{number}",
+                "C_w*pi*D_g*free*d**1.5",
+                {
+                    "C_w": (factor_si("grate_weir_coefficient"), "m^0.5/s"),
+                    "D_g": (across, "m"),
+                    "free": free,
+                    "d": (depth, "m"),
+                },
+                (weir, "m³/s"),
+                GRATE_SOURCE,
+                "d: depth of water at the sill; free: share not blocked",
+                any_units=False,
+            ),
+            step(
+                f"Q_open_{number}",
+                "C_o*pi/4*D_g**2*open_share*free*sqrt(2*g*d)",
+                {
+                    "C_o": factor_si("grate_orifice_coefficient"),
+                    "D_g": (across, "m"),
+                    "open_share": drain.open_share,
+                    "free": free,
+                    "g": (GRAVITY, "m/s²"),
+                    "d": (depth, "m"),
+                },
+                (orifice, "m³/s"),
+                GRATE_SOURCE,
+                any_units=False,
+            ),
+            step(
+                f"Q_pipe_{number}",
+                "pi*D**2/4*(D/4)**(2/3)*sqrt(S)/n",
+                {"D": (drain.bore, "m"), "S": drain.slope, "n": factor_si("manning_n_plastic")},
+                (pipe, "m³/s"),
+                "Manning's equation, pipe running full",
+                f"drain {number}: the {limit} governs",
+                any_units=False,
+            ),
+        ]
+    values = (
+        factor_used("grate_weir_coefficient"),
+        factor_used("grate_orifice_coefficient"),
+        factor_used("manning_n_plastic"),
+    )
+    return DrainCapacity(total, ", ".join(limits), tuple(steps), values if drains else ())

@@ -1,0 +1,222 @@
+"""The command line. Nothing heavy is imported until a command runs."""
+
+from __future__ import annotations
+
+import os
+import sys
+from enum import Enum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Optional
+
+import typer
+
+from brimfast import __version__
+
+if TYPE_CHECKING:
+    from brimfast.shared.reading import Source
+    from brimfast.shared.units import System
+
+EXIT_SHORT, EXIT_INPUT, EXIT_FAULT = 1, 2, 3
+
+app = typer.Typer(
+    name="brimfast",
+    help="Weight, earthquake, joint and spill checks for heavy indoor water installations. It advises; a licensed "
+    "structural engineer and the local code decide.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+class Units(str, Enum):
+    us = "us"
+    si = "si"
+
+
+class Shape(str, Enum):
+    weighed = "weighed"
+    rack = "rack"
+    tanks = "tanks"
+
+
+UnitsOption = Annotated[Optional[Units], typer.Option("--units", help="Show results in us or si units.")]
+FileArgument = Annotated[Path, typer.Argument(help="The installation file (YAML).", show_default=False)]
+
+
+def _version(value: bool) -> None:
+    if value:
+        typer.echo(f"brimfast {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and leave.")
+    ] = False,
+) -> None:
+    """Options that stand before the command."""
+
+
+def _system(source: Source, units: Units | None) -> System:
+    if units is None:
+        return source.installation.system
+    return "si" if units is Units.si else "us"
+
+
+@app.command()
+def check(
+    file: FileArgument,
+    json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    units: UnitsOption = None,
+) -> None:
+    """Check an installation. Exit code 0: nothing is short; 1: something is; 2: the file is wrong."""
+    from brimfast.reports.run import assess_source
+    from brimfast.shared.reading import read_file
+
+    source = read_file(file)
+    assessment = assess_source(source)
+    if json:
+        from brimfast.reports.json_face import as_json
+
+        typer.echo(as_json(assessment, _system(source, units) if units else "si"))
+    else:
+        from brimfast.reports.terminal import console, print_assessment
+
+        print_assessment(assessment, _system(source, units), console())
+    if assessment.anything_short:
+        raise typer.Exit(EXIT_SHORT)
+
+
+@app.command()
+def report(
+    file: FileArgument,
+    output: Annotated[
+        Optional[Path],
+        typer.Option("-o", "--output", help="Where the PDF goes (default: FILE with .pdf)."),
+    ] = None,
+    units: UnitsOption = None,
+    date: Annotated[
+        Optional[str],
+        typer.Option("--date", help="Date on the report, such as 2026-11-25 (default: today)."),
+    ] = None,
+) -> None:
+    """Write the report as a PDF."""
+    from brimfast.reports.run import assess_source, report_date, write_pdf
+    from brimfast.shared.reading import read_file
+
+    day = report_date(date)
+    source = read_file(file)
+    target = output or file.with_suffix(".pdf")
+    write_pdf(assess_source(source), source, _system(source, units), day, target)
+    typer.echo(f"wrote {target}")
+
+
+@app.command()
+def demo(
+    name: Annotated[str, typer.Argument(help="nursery, porch or rented-room.")] = "nursery",
+    output: Annotated[
+        Optional[Path],
+        typer.Option("-o", "--output", help="Where the PDF goes (default: brimfast-NAME.pdf in this folder)."),
+    ] = None,
+    units: UnitsOption = None,
+    print_file: Annotated[bool, typer.Option("--file", help="Print the demo's installation file instead.")] = False,
+) -> None:
+    """Run everything on an invented installation that comes along, and leave its report in this folder."""
+    from brimfast.shared.demo import DEMOS, demo_bytes
+    from brimfast.shared.demo import demo as demo_source
+    from brimfast.shared.errors import InputError, Problem
+    from brimfast.shared.installation.fields import nearest
+
+    if name not in DEMOS:
+        known = list(DEMOS)
+        message = f"no demo {name[:40]!r}; expected one of: {', '.join(known)}{nearest(name, known)}"
+        raise InputError([Problem("E-WORD-001", message)])
+    if print_file:
+        typer.echo(demo_bytes(name).decode(), nl=False)
+        return
+    from brimfast.reports.run import assess_source, report_date, write_pdf
+    from brimfast.reports.terminal import console, print_assessment
+
+    source = demo_source(name)
+    assessment = assess_source(source)
+    system = _system(source, units)
+    print_assessment(assessment, system, console())
+    target = output or Path(f"brimfast-{name}.pdf")
+    write_pdf(assessment, source, system, report_date(None), target)
+    typer.echo(f"\nwrote {target}")
+
+
+@app.command()
+def start(
+    file: Annotated[Path, typer.Argument(help="The file to write.")] = Path("installation.yaml"),
+    shape: Annotated[Optional[Shape], typer.Option(help="weighed, rack or tanks.")] = None,
+    name: Annotated[Optional[str], typer.Option(help="What the installation is called.")] = None,
+    units: UnitsOption = None,
+    s_ds: Annotated[Optional[str], typer.Option("--s-ds", help="S_DS of the address, in g.")] = None,
+    category: Annotated[
+        Optional[str],
+        typer.Option(help="Residential seismic design category (A to D2), if S_DS is not known."),
+    ] = None,
+    room: Annotated[Optional[str], typer.Option(help="Room, such as '24 ft x 16 ft'.")] = None,
+    sill: Annotated[Optional[str], typer.Option(help="Height of the door sill, such as '1 in'.")] = None,
+    ask: Annotated[Optional[bool], typer.Option("--ask/--no-ask", help="Ask on the terminal.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+) -> None:
+    """Write a commented starter file: by questions on a terminal, or from the options."""
+    from brimfast.reports.starter import Answers, write_starter
+
+    given = Answers(
+        shape=shape.value if shape else None,
+        name=name,
+        units=units.value if units else None,
+        s_ds=s_ds,
+        category=category,
+        room=room,
+        sill=sill,
+    )
+    asks = ask if ask is not None else sys.stdin.isatty() and sys.stdout.isatty()
+    write_starter(file, given, asks, force)
+    typer.echo(f"wrote {file}; now measure, fill it in, and run: brimfast check {file}")
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of the installation file, for editors."""
+    import json
+
+    from brimfast.reports.run import installation_schema
+
+    typer.echo(json.dumps(installation_schema(), indent=2, ensure_ascii=False))
+
+
+def main() -> None:
+    """Runs the command; whatever goes wrong ends in clear lines and an exit code, never in a traceback."""
+    from brimfast.shared.errors import BrimfastError
+
+    try:
+        app()
+    except BrimfastError as error:
+        for problem in error.problems:
+            _complain(problem.text())
+        sys.exit(EXIT_INPUT)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    except KeyboardInterrupt:
+        _complain("stopped")
+        sys.exit(130)
+    except Exception as error:
+        if os.environ.get("BRIMFAST_DEBUG"):
+            raise
+        _complain(
+            f"a fault of ours, not of your file: {type(error).__name__}: {' '.join(str(error).split())[:200]} "
+            "(set BRIMFAST_DEBUG=1 to see where)"
+        )
+        sys.exit(EXIT_FAULT)
+
+
+def _complain(line: str) -> None:
+    print(f"brimfast: {line}", file=sys.stderr)

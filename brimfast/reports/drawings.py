@@ -1,0 +1,360 @@
+"""Elevation and plan to scale, as vector drawings. Numbers in circles point to the key below a drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from reportlab.graphics.shapes import Circle, Drawing, Line, Polygon, Rect, String
+from reportlab.lib.colors import Color
+
+from brimfast.assess.pipeline import Assessment
+from brimfast.reports.layout import Placed, arrange
+from brimfast.reports.pdf_style import (
+    BOLD,
+    FILL,
+    INK,
+    LINE,
+    PAPER,
+    QUIET,
+    REGULAR,
+    VERDICT_COLOURS,
+    WATER,
+    WOOD,
+    drawable,
+)
+from brimfast.shared.installation.vessel import Vessel
+from brimfast.shared.units import System, show
+
+GAP = 26.0  # points between things side by side
+
+
+@dataclass(frozen=True)
+class Keyed:
+    """A drawing and what its numbers mean."""
+
+    drawing: Drawing
+    key: tuple[tuple[str, str], ...]
+    scale: str
+
+
+def numbers(assessment: Assessment) -> dict[str, str]:
+    """One number for each rack and vessel, the same in all drawings."""
+    names = [f"rack {name}" for name in assessment.installation.racks]
+    names += [vessel.name for vessel in assessment.installation.vessels]
+    return {name: str(index) for index, name in enumerate(names, start=1)}
+
+
+def _paint(
+    fill: Color | None, line: Color | None, weight: float, dash: Sequence[float] | None, opacity: float
+) -> dict[str, Any]:
+    found: dict[str, Any] = {"fillColor": fill, "strokeColor": line, "strokeWidth": weight}
+    if dash is not None:
+        found["strokeDashArray"] = list(dash)
+    if opacity < 1:
+        found["fillOpacity"] = opacity
+    return found
+
+
+def _box(
+    drawing: Drawing,
+    x: float,
+    y: float,
+    width: float,
+    height: float,
+    fill: Color | None = None,
+    line: Color | None = INK,
+    weight: float = 0.8,
+    dash: Sequence[float] | None = None,
+    opacity: float = 1.0,
+) -> None:
+    drawing.add(Rect(x, y, width, height, **_paint(fill, line, weight, dash, opacity)))
+
+
+def _disc(
+    drawing: Drawing,
+    x: float,
+    y: float,
+    radius: float,
+    fill: Color | None = None,
+    line: Color | None = INK,
+    weight: float = 0.8,
+    dash: Sequence[float] | None = None,
+) -> None:
+    drawing.add(Circle(x, y, radius, **_paint(fill, line, weight, dash, 1.0)))
+
+
+def _badge(drawing: Drawing, x: float, y: float, text: str, dark: bool = False) -> None:
+    radius = 7.5
+    _disc(drawing, x, y, radius, fill=INK if dark else PAPER)
+    colour = PAPER if dark else INK
+    drawing.add(String(x, y - 2.9, text, fontName=BOLD, fontSize=8, textAnchor="middle", fillColor=colour))
+
+
+def _label(
+    drawing: Drawing,
+    x: float,
+    y: float,
+    text: str,
+    anchor: Literal["start", "middle", "end"] = "middle",
+    size: float = 7.5,
+) -> None:
+    drawing.add(String(x, y, drawable(text), fontName=REGULAR, fontSize=size, textAnchor=anchor, fillColor=QUIET))
+
+
+def _dimension(drawing: Drawing, x1: float, x2: float, y: float, text: str) -> None:
+    """A dimension line with end ticks, its text in the middle above it."""
+    for x in (x1, x2):
+        drawing.add(Line(x, y - 3, x, y + 3, strokeColor=QUIET, strokeWidth=0.6))
+    drawing.add(Line(x1, y, x2, y, strokeColor=QUIET, strokeWidth=0.6))
+    _label(drawing, (x1 + x2) / 2, y + 2.5, text)
+
+
+def _upright(drawing: Drawing, x: float, y1: float, y2: float, text: str) -> None:
+    for y in (y1, y2):
+        drawing.add(Line(x - 3, y, x + 3, y, strokeColor=QUIET, strokeWidth=0.6))
+    drawing.add(Line(x, y1, x, y2, strokeColor=QUIET, strokeWidth=0.6))
+    _label(drawing, x - 4, (y1 + y2) / 2 - 2.5, text, "end")
+
+
+def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, system: System) -> str:
+    """A bar of a round length; returns its text."""
+    length, text = (0.3048 * 2, "2 ft") if system == "us" else (0.5, "0.5 m")
+    if length * scale < 20:
+        length, text = (0.3048 * 10, "10 ft") if system == "us" else (2.0, "2 m")
+    _box(drawing, x, y, length * scale / 2, 3, fill=INK, line=INK, weight=0.5)
+    _box(drawing, x + length * scale / 2, y, length * scale / 2, 3, fill=PAPER, line=INK, weight=0.5)
+    _label(drawing, x + length * scale + 4, y - 1, text, "start")
+    return text
+
+
+def _vessel_side(
+    drawing: Drawing, assessment: Assessment, vessel: Vessel, x: float, y: float, scale: float, number: str
+) -> float:
+    """A vessel from the side with its corner at (x, y); returns its height in points."""
+    weight = assessment.vessels[vessel.name]
+    width = weight.length * scale
+    if vessel.weighed:
+        height = min(2 * weight.height, weight.height * 1.6) * scale
+        _box(drawing, x, y, width, height, fill=PAPER, line=INK, dash=[3, 2])
+        _disc(drawing, x + width / 2, y + weight.height * scale, 2, fill=INK, line=INK)
+        _badge(drawing, x + width / 2, y + height + 11, number)
+        return height
+    assert vessel.depth is not None and vessel.water is not None
+    parts = assessment.resolved.vessels[vessel.name]
+    wall = max(parts.wall_thickness * scale, 1.0)
+    height = vessel.depth * scale
+    inside = width - 2 * wall
+    if vessel.fill is not None:
+        depth = (vessel.fill_depth if vessel.fill_depth is not None else vessel.depth) * scale
+        _box(drawing, x + wall, y, inside, depth, fill=FILL, line=None)
+    level = vessel.water * scale
+    _box(drawing, x + wall, y, inside, level, fill=WATER, opacity=0.55, line=None)
+    drawing.add(
+        Line(
+            x + wall, y + level, x + wall + inside, y + level, strokeColor=INK, strokeWidth=0.5, strokeDashArray=[4, 2]
+        )
+    )
+    shell = WOOD if vessel.kind == "bed" else PAPER
+    for left in (x, x + width - wall):
+        _box(drawing, left, y, wall, height, fill=shell, line=INK, weight=0.8)
+    drawing.add(Line(x, y, x + width, y, strokeColor=INK, strokeWidth=1))
+    _badge(drawing, x + width / 2, y + height + 11, number)
+    return height
+
+
+def elevation(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
+    """Racks and floor vessels from the front, side by side at one scale."""
+    installation, tag = assessment.installation, numbers(assessment)
+    racks = list(installation.racks)
+    floor = installation.on_floor()
+    lengths = [installation.racks[name].length for name in racks]
+    lengths += [assessment.vessels[vessel.name].length for vessel in floor]
+    highest = max(
+        [_rack_height(assessment, name) for name in racks]
+        + [vessel.depth or 2 * assessment.vessels[vessel.name].height for vessel in floor]
+    )
+    left, below, above = 46.0, 46.0, 26.0
+    room_for = width - left - 12 - GAP * max(len(lengths) - 1, 0) - 30 * len(racks)
+    scale = max(min(room_for / sum(lengths), (most_height - below - above) / highest), 2.0)
+    height = below + above + highest * scale
+    drawing = Drawing(width, height)
+    ground = below
+    drawing.add(Line(8, ground, width - 8, ground, strokeColor=INK, strokeWidth=1.2))
+    for hatch in range(12, int(width) - 8, 12):
+        drawing.add(Line(hatch, ground, hatch - 5, ground - 5, strokeColor=LINE, strokeWidth=0.6))
+    x = left
+    for name in racks:
+        _rack_side(drawing, assessment, name, x, ground, scale, tag, system)
+        x += installation.racks[name].length * scale + GAP + 30
+    for vessel in floor:
+        _vessel_side(drawing, assessment, vessel, x, ground, scale, tag[vessel.name])
+        x += assessment.vessels[vessel.name].length * scale + GAP
+    bar = _scale_bar(drawing, left, 8, scale, system)
+    return Keyed(drawing, _key(assessment, tag, system), bar)
+
+
+def _rack_height(assessment: Assessment, name: str) -> float:
+    on_it = [
+        vessel.depth or 2 * assessment.vessels[vessel.name].height for vessel in assessment.installation.on_rack(name)
+    ]
+    return assessment.installation.racks[name].deck_height + max(on_it, default=0.0)
+
+
+def _rack_side(
+    drawing: Drawing,
+    assessment: Assessment,
+    name: str,
+    x: float,
+    ground: float,
+    scale: float,
+    tag: dict[str, str],
+    system: System,
+) -> None:
+    from brimfast.assess.bodies import rack_offsets
+
+    rack, weight = assessment.installation.racks[name], assessment.racks[name]
+    parts = assessment.resolved.racks[name]
+    deck_top = ground + rack.deck_height * scale
+    deck = max(parts.deck_thickness * scale, 1.2)
+    post_width = max(parts.post.width * scale, 2.0)
+    bay = rack.bay_length * scale
+    length = rack.length * scale
+    for index, brace in enumerate(rack.braces):
+        if brace.face != "front":
+            continue
+        thick = max(parts.braces[index].width * scale * 0.6, 1.5)
+        x1, x2, y2 = x + (brace.bay - 1) * bay, x + brace.bay * bay, ground + weight.beam_centre * scale
+        drawing.add(Line(x1, ground, x2, y2, strokeColor=WOOD, strokeWidth=thick))
+        if brace.kind == "x":
+            drawing.add(Line(x1, y2, x2, ground, strokeColor=WOOD, strokeWidth=thick))
+    for post in range(rack.bays + 1):
+        left = x + post * bay - post_width / 2
+        _box(drawing, left, ground, post_width, deck_top - deck - ground, fill=WOOD, line=INK, weight=0.8)
+        if rack.feet.anchored:
+            foot = x + post * bay
+            drawing.add(Polygon([foot - 5, ground, foot + 5, ground, foot, ground - 6], fillColor=INK, strokeColor=INK))
+    beam = parts.beam.width * scale
+    beam_top = ground + weight.beam_top * scale
+    ends = [(x + post * bay, bay) for post in range(rack.bays)] if rack.beam_runs == "each bay" else [(x, length)]
+    for start, run in ends:
+        _box(drawing, start, beam_top - beam, run, beam, fill=WOOD, opacity=0.8, line=INK, weight=0.8)
+    if rack.joist.seat == "on beams":
+        joist = parts.joist.width * scale
+        for index in range(weight.joist_count):
+            at = min(index * rack.joist.spacing, rack.length) * scale
+            _box(drawing, x + at - 1, deck_top - deck - joist, 2, joist, fill=WOOD, line=INK, weight=0.4)
+    _box(drawing, x, deck_top - deck, length, deck, fill=WOOD, line=INK, weight=0.8)
+    offsets = rack_offsets(assessment.installation, name)
+    for vessel in assessment.installation.on_rack(name):
+        shift = assessment.resolved.vessels[vessel.name].wall_thickness if not vessel.weighed else 0.0
+        at = x + (offsets[vessel.name] - shift) * scale
+        _vessel_side(drawing, assessment, vessel, at, deck_top, scale, tag[vessel.name])
+    _joint_marks(drawing, assessment, name, x, bay, ground + weight.beam_centre * scale)
+    _badge(drawing, x + length / 2, ground + (deck_top - deck - beam - ground) / 2, tag[f"rack {name}"])
+    _upright(drawing, x - post_width / 2 - 9, ground, deck_top, show(rack.deck_height, "length", system))
+    _dimension(drawing, x, x + bay, ground - 15, show(rack.bay_length, "distance", system))
+    if rack.bays > 1:
+        _dimension(drawing, x, x + length, ground - 29, show(rack.length, "distance", system))
+
+
+def _joint_marks(drawing: Drawing, assessment: Assessment, name: str, x: float, bay: float, y: float) -> None:
+    """A cross in a diamond at the beam-to-post joint that is worst, where it is short."""
+    subject = f"rack {name}, beam to post"
+    if not any(finding.subject == subject and finding.verdict == "short" for finding in assessment.findings):
+        return
+    at = x + (assessment.gravity[name].joint_worst_post - 1) * bay
+    red = VERDICT_COLOURS["short"]
+    drawing.add(
+        Polygon([at - 8, y, at, y + 8, at + 8, y, at, y - 8], fillColor=PAPER, strokeColor=red, strokeWidth=1.4)
+    )
+    drawing.add(String(at, y - 3.2, "✗", fontName=BOLD, fontSize=9, textAnchor="middle", fillColor=red))
+
+
+def _key(assessment: Assessment, tag: dict[str, str], system: System) -> tuple[tuple[str, str], ...]:
+    rows = []
+    for name, number in tag.items():
+        if name.startswith("rack ") and name.removeprefix("rack ") in assessment.racks:
+            body = next(body for body in assessment.bodies if body.name == name and body.kind == "rack")
+            rows.append((number, f"{name}, with what it carries {show(body.mass, 'mass', system)}"))
+        else:
+            rows.append((number, f"{name}, {show(assessment.vessels[name].mass, 'mass', system)}"))
+    return tuple(rows)
+
+
+def plan(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
+    """The room from above, with what stands in it and its drains."""
+    room = assessment.installation.room
+    tag = numbers(assessment)
+    left, below, above, right = 46.0, 40.0, 10.0, 20.0
+    scale = min((width - left - right) / room.length, (most_height - below - above) / room.width)
+    height = below + above + room.width * scale
+    drawing = Drawing(width, height)
+    x0, y0 = left, below
+    _box(drawing, x0, y0, room.length * scale, room.width * scale, fill=None, line=INK, weight=2)
+    for item in arrange(assessment):
+        _in_plan(drawing, assessment, item, x0, y0, scale, tag)
+    for index, drain in enumerate(room.drains):
+        dx, dy = drain.at if drain.at is not None else (room.length * 0.9 - index * 0.4, room.width * 0.5)
+        x, y = x0 + dx * scale, y0 + dy * scale
+        _disc(drawing, x, y, 6, fill=PAPER, line=INK, weight=1)
+        for offset in (-3, 0, 3):
+            drawing.add(Line(x - 4, y + offset, x + 4, y + offset, strokeColor=INK, strokeWidth=0.6))
+    _dimension(drawing, x0, x0 + room.length * scale, y0 - 13, show(room.length, "distance", system))
+    _upright(drawing, x0 - 9, y0, y0 + room.width * scale, show(room.width, "distance", system))
+    bar = _scale_bar(drawing, x0, 6, scale, system)
+    return Keyed(drawing, _key(assessment, tag, system), bar)
+
+
+def _in_plan(
+    drawing: Drawing, assessment: Assessment, item: Placed, x0: float, y0: float, scale: float, tag: dict[str, str]
+) -> None:
+    x, y = x0 + item.x * scale, y0 + item.y * scale
+    length, width = item.length * scale, item.width * scale
+    dash = None if item.given else [3, 2]
+    if item.kind == "rack":
+        name = item.name.removeprefix("rack ")
+        rack = assessment.installation.racks[name]
+        _box(drawing, x, y, length, width, fill=WOOD, line=INK, weight=1, dash=dash)
+        _vessels_on_plan(drawing, assessment, name, x, y, scale, tag)
+        post = max(assessment.resolved.racks[name].post.width * scale, 3)
+        for index in range(rack.bays + 1):
+            for side in (0, 1):
+                along = index / rack.bays
+                px, py = (along * length, side * width) if rack.along == "length" else (side * width, along * length)
+                if rack.along != "length":
+                    px, py = side * length, along * width
+                px = min(max(px - post / 2, 0), length - post)
+                py = min(max(py - post / 2, 0), width - post)
+                _box(drawing, x + px, y + py, post, post, fill=INK, line=INK)
+        _badge(drawing, x + length + 1, y + width, tag[item.name])
+        return
+    if item.round:
+        _disc(drawing, x + length / 2, y + length / 2, length / 2, fill=WATER, line=INK, dash=dash)
+    else:
+        _box(drawing, x, y, length, width, fill=WATER, line=INK, weight=1, dash=dash)
+    _badge(drawing, x + length / 2, y + width / 2, tag[item.name])
+
+
+def _vessels_on_plan(
+    drawing: Drawing, assessment: Assessment, name: str, x: float, y: float, scale: float, tag: dict[str, str]
+) -> None:
+    from brimfast.assess.bodies import rack_offsets
+
+    rack = assessment.installation.racks[name]
+    offsets = rack_offsets(assessment.installation, name)
+    for vessel in assessment.installation.on_rack(name):
+        weight = assessment.vessels[vessel.name]
+        shift = (weight.length - (vessel.length or vessel.diameter or weight.length)) / 2
+        along = (offsets[vessel.name] - shift) * scale
+        long, wide = weight.length * scale, weight.width * scale
+        aside = (rack.width * scale - wide) / 2
+        px, py, w, h = (
+            (x + along, y + aside, long, wide) if rack.along == "length" else (x + aside, y + along, wide, long)
+        )
+        if weight.round:
+            _disc(drawing, px + w / 2, py + h / 2, w / 2, fill=WATER, line=INK)
+        else:
+            _box(drawing, px, py, w, h, fill=WATER, line=INK, weight=0.8)
+        _badge(drawing, px + w / 2, py + h / 2, tag[vessel.name])

@@ -1,0 +1,86 @@
+"""A calculation step as a person reads it: symbols with subscripts, numbers put in, units of the reader's system."""
+
+from __future__ import annotations
+
+import re
+
+from brimfast.reports.pdf_style import safe
+from brimfast.shared.constants import FOOT, POUND_FORCE
+from brimfast.shared.findings import Number, Step
+from brimfast.shared.units import System, number_text
+
+# Coherent units: an equation that is right in N and m is right in lb and ft.
+_US: dict[str, tuple[str, float]] = {
+    "N": ("lb", POUND_FORCE),
+    "m": ("ft", FOOT),
+    "N·m": ("lb·ft", POUND_FORCE * FOOT),
+    "m²": ("ft²", FOOT**2),
+    "m³": ("ft³", FOOT**3),
+    "m⁴": ("ft⁴", FOOT**4),
+    "N/m": ("lb/ft", POUND_FORCE / FOOT),
+    "N/m²": ("lb/ft²", POUND_FORCE / FOOT**2),
+    "N/m³": ("lb/ft³", POUND_FORCE / FOOT**3),
+    "m³/s": ("ft³/s", FOOT**3),
+}
+_GREEK = {"mu": "μ", "theta": "θ", "Omega": "Ω", "pi": "π", "rho": "ρ", "gamma": "γ", "alpha": "α", "Delta": "Δ"}
+_FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh"}
+
+
+def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:
+    if system == "us" and step.any_units and number.unit in _US:
+        unit, size = _US[number.unit]
+        return number.value / size, unit
+    return number.value, number.unit
+
+
+def number_and_unit(number: Number, step: Step, system: System) -> str:
+    value, unit = in_system(number, step, system)
+    return f"{number_text(value, 4)} {unit}".rstrip()
+
+
+def symbol_markup(name: str) -> str:
+    """S_DS as S with subscript DS; Greek names as letters."""
+    head, _, tail = name.partition("_")
+    head = _GREEK.get(head, head)
+    if not tail:
+        return safe(head)
+    tail = ",".join(_GREEK.get(part, part) for part in tail.split("_"))
+    return f"{safe(head)}<sub>{safe(tail)}</sub>"
+
+
+def expression_markup(expression: str) -> str:
+    """The right-hand side: · for times, raised powers, √ for sqrt."""
+    out: list[str] = []
+    tokens = re.findall(r"[A-Za-z][A-Za-z0-9_]*|\d+\.?\d*|\*\*|[-+*/(),]|\s+", expression)
+    index = 0
+    while index < len(tokens):
+        token = tokens[index]
+        if token == "**" and index + 1 < len(tokens) and re.fullmatch(r"\d+\.?\d*", tokens[index + 1]):
+            out.append(f"<super>{tokens[index + 1]}</super>")
+            index += 2
+            continue
+        if token == "*":
+            out.append("·")
+        elif token == "-":
+            out.append("−")
+        elif token == "sqrt":
+            out.append("√")
+        elif token in _FUNCTIONS:
+            out.append(token)
+        elif re.fullmatch(r"[A-Za-z].*", token):
+            out.append(symbol_markup(token))
+        else:
+            out.append(token)
+        index += 1
+    return "".join(out)
+
+
+def step_markup(step: Step, system: System) -> tuple[str, str]:
+    """First line: symbol = expression = result. Second: the numbers put in, the note and the source."""
+    result = safe(number_and_unit(step.result, step, system))
+    first = f"{symbol_markup(step.symbol)} = {expression_markup(step.expression)} = <b>{result}</b>"
+    with_numbers = ", ".join(
+        f"{symbol_markup(name)} = {safe(number_and_unit(number, step, system))}" for name, number in step.inputs.items()
+    )
+    rest = [part for part in (with_numbers, safe(step.note), safe(step.source)) if part]
+    return first, "; ".join(rest)

@@ -1,0 +1,169 @@
+"""The machine-readable result: one object, SI units unless asked otherwise."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from brimfast import __version__
+from brimfast.assess.pipeline import Assessment
+from brimfast.shared.findings import Finding, Step, Value
+from brimfast.shared.units import System, unit_of
+
+
+def as_json(assessment: Assessment, system: System) -> str:
+    return json.dumps(as_object(assessment, system), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _in(value: float | None, quantity: str, system: System) -> float | None:
+    if value is None or not math.isfinite(value):
+        return None
+    return value / unit_of(quantity, system)[1]
+
+
+def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
+    installation, site, motion = assessment.installation, assessment.installation.site, assessment.motion
+    return {
+        "brimfast": __version__,
+        "installation": {"name": installation.installation, "invented": installation.invented, "units": system},
+        "site": {
+            "standard": site.standard,
+            "S_DS": motion.S_DS,
+            "from": motion.how,
+            "importance": site.importance,
+            "height_ratio": site.height_ratio,
+            "setting": site.setting,
+        },
+        "weights": _weights(assessment, system),
+        "demand": [
+            {
+                "subject": force.subject,
+                "weight": _in(force.weight, "force", system),
+                "horizontal": _in(force.horizontal, "force", system),
+                "vertical": _in(force.vertical, "force", system),
+                "unit": unit_of("force", system)[0],
+                "coefficient": force.coefficient,
+                "overstrength": force.overstrength,
+                "row": force.row,
+                "governs": force.governs,
+                "basis": force.basis,
+                "steps": [_step(step) for step in force.steps],
+            }
+            for force in assessment.forces.values()
+        ],
+        "findings": [_finding(finding, system) for finding in assessment.findings],
+        "spill": _spill(assessment, system),
+        "fixes": [
+            {
+                "measure": advice.measure,
+                "subject": advice.subject,
+                "reason": advice.reason,
+                "for": list(advice.for_findings),
+            }
+            for advice in assessment.advice
+        ],
+        "cautions": [{"title": caution.title, "text": caution.text} for caution in assessment.cautions],
+        "assumptions": list(assessment.assumptions),
+        "confirm": [_value(value) for value in assessment.values_to_confirm()],
+    }
+
+
+def _weights(assessment: Assessment, system: System) -> dict[str, Any]:
+    bodies = {}
+    weighings = [item.weighing for item in assessment.racks.values()]
+    weighings += [item.weighing for item in assessment.vessels.values()]
+    for weighing in weighings:
+        bodies[weighing.name] = {
+            "mass": _in(weighing.mass, "mass", system),
+            "centre_of_mass": _in(weighing.height, "length", system),
+            "parts": [
+                {
+                    "part": part.part,
+                    "mass": _in(part.mass, "mass", system),
+                    "height": _in(part.height, "length", system),
+                }
+                for part in weighing.parts
+            ],
+        }
+    return {
+        "total": _in(assessment.total_mass, "mass", system),
+        "unit": unit_of("mass", system)[0],
+        "length_unit": unit_of("length", system)[0],
+        "bodies": bodies,
+    }
+
+
+def _finding(finding: Finding, system: System) -> dict[str, Any]:
+    return {
+        "id": finding.id,
+        "topic": finding.topic,
+        "subject": finding.subject,
+        "question": finding.question,
+        "demand": _in(finding.demand, finding.quantity, system),
+        "capacity": _in(finding.capacity, finding.quantity, system),
+        "unit": unit_of(finding.quantity, system)[0],
+        "ratio": finding.ratio,
+        "verdict": finding.verdict,
+        "basis": finding.basis,
+        "reason": finding.reason,
+        "code_position": finding.code_position,
+        "details": dict(finding.details),
+        "steps": [_step(step) for step in finding.steps],
+        "values": [_value(value) for value in finding.values],
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "symbol": step.symbol,
+        "expression": step.expression,
+        "inputs": {name: {"value": number.value, "unit": number.unit} for name, number in step.inputs.items()},
+        "result": {"value": step.result.value, "unit": step.result.unit},
+        "source": step.source,
+        "note": step.note,
+    }
+
+
+def _value(value: Value) -> dict[str, str]:
+    return {
+        "name": value.name,
+        "value": value.text,
+        "source": value.source,
+        "provenance": value.provenance,
+        "confirm_in": value.confirm_in,
+    }
+
+
+def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
+    spill = assessment.spill
+    events = [*spill.outcomes, *([spill.earthquake] if spill.earthquake else [])]
+    return {
+        "unit": unit_of("volume", system)[0],
+        "flow_unit": unit_of("flow", system)[0],
+        "depth_unit": unit_of("length", system)[0],
+        "pressure_unit": unit_of("pressure", system)[0],
+        "free_floor": _in(spill.room.area, "area", system),
+        "area_unit": unit_of("area", system)[0],
+        "sill": _in(spill.room.sill, "length", system),
+        "room_holds": _in(spill.room.held, "volume", system),
+        "drains_at_sill": _in(spill.room.at_sill.flow, "flow", system),
+        "worst_single": spill.worst.event.id if spill.worst else None,
+        "failing_vessels": list(spill.failing),
+        "failing_volume": _in(spill.failing_volume, "volume", system),
+        "events": [
+            {
+                "id": item.event.id,
+                "kind": item.event.kind,
+                "subject": item.event.subject,
+                "text": item.event.text,
+                "note": item.event.note,
+                "volume": _in(item.event.volume, "volume", system),
+                "rate": _in(item.event.rate, "flow", system),
+                "leaves": _in(item.leaves, "volume", system),
+                "depth": _in(item.depth, "length", system),
+                "pressure": _in(item.pressure, "pressure", system),
+            }
+            for item in events
+        ],
+    }

@@ -1,0 +1,58 @@
+"""Fonts, colours, paragraph and table styles of the PDF; the one door for text into it."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import as_file, files
+from typing import Any
+from xml.sax.saxutils import escape
+
+from reportlab import rl_config
+from reportlab.lib.colors import Color, HexColor
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+REGULAR, BOLD = "BrimText", "BrimText-Bold"
+INK = HexColor("#1b2733")
+QUIET = HexColor("#5c6b78")
+LINE = HexColor("#c4ced6")
+PAPER = HexColor("#f3f6f8")
+WATER = HexColor("#bcd9e8")
+WOOD = HexColor("#e6d5b8")
+FILL = HexColor("#cfcabf")
+VERDICT_COLOURS: dict[str, Color] = {
+    "short": HexColor("#a3261d"),
+    "close": HexColor("#8a6100"),
+    "holds": HexColor("#22663a"),
+    "not assessed": HexColor("#5c6b78"),
+}
+
+
+@cache
+def register_fonts() -> None:
+    folder = files("brimfast.reports").joinpath("fonts")
+    for name, file in ((REGULAR, "DejaVuSansCondensed.ttf"), (BOLD, "DejaVuSansCondensed-Bold.ttf")):
+        with as_file(folder.joinpath(file)) as path:
+            pdfmetrics.registerFont(TTFont(name, str(path)))
+    pdfmetrics.registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
+    rl_config.canvas_basefontname = REGULAR
+
+
+@cache
+def _glyphs() -> frozenset[int]:
+    register_fonts()
+    font: Any = pdfmetrics.getFont(REGULAR)
+    return frozenset(font.face.charToGlyph)
+
+
+def drawable(text: str) -> str:
+    """The text with each character that the font lacks, or that is invisible, shown as a box."""
+    return "".join(character if ord(character) in _glyphs() and character.isprintable() else "□" for character in text)
+
+
+def safe(text: str) -> str:
+    """Any text for a Paragraph: nothing in it is markup."""
+    return escape(drawable(text))
+
+
+register_fonts()

@@ -1,0 +1,232 @@
+"""A commented starter file: by questions on a terminal, or from options without one."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from brimfast.shared.errors import InputError, OutputError, Problem
+from brimfast.shared.reading import read_bytes
+from brimfast.shared.writing import write_whole
+
+
+@dataclass(frozen=True)
+class Answers:
+    shape: str | None = None
+    name: str | None = None
+    units: str | None = None
+    s_ds: str | None = None
+    category: str | None = None
+    room: str | None = None
+    sill: str | None = None
+
+
+SHAPES = {
+    "weighed": "bodies that you weigh or estimate: mass, height of the centre of mass, footprint",
+    "rack": "a timber rack with a bed, a tank and a pump, given by sizes",
+    "tanks": "tanks and barrels on the floor, given by sizes",
+}
+
+
+def write_starter(path: Path, given: Answers, asks: bool, force: bool) -> None:
+    """Writes the file, after reading it back as `check` would: what we write must be right."""
+    if path.exists() and not force:
+        raise OutputError(
+            [
+                Problem(
+                    "E-FILE-003",
+                    "there is a file of that name; expected a new name, or --force to replace it",
+                    file=str(path),
+                )
+            ]
+        )
+    answers = _asked(given) if asks else given
+    data = starter_text(answers).encode()
+    read_bytes(data, str(path))
+    write_whole(path, data)
+
+
+def _asked(given: Answers) -> Answers:
+    """Asks for what no option gave; an empty answer takes the default, a wrong one is asked again."""
+    import typer
+
+    def ask(question: str, default: str, trial: Callable[[str], Answers]) -> str:
+        while True:
+            answer = str(typer.prompt(question, default=default)).strip()
+            try:
+                read_bytes(starter_text(trial(answer)).encode(), "your answer")
+            except InputError as error:
+                typer.echo(f"  {error.problems[0].message}")
+                continue
+            return answer
+
+    answers = given
+    if answers.shape is None:
+        typer.echo("What do you have?")
+        for shape, text in SHAPES.items():
+            typer.echo(f"  {shape}: {text}")
+        shape = ""
+        while shape not in SHAPES:
+            shape = str(typer.prompt("weighed, rack or tanks", default="rack")).strip()
+        answers = replace(answers, shape=shape)
+    if answers.name is None:
+        answers = replace(
+            answers, name=ask("What is it called?", "my water room", lambda text: replace(answers, name=text))
+        )
+    if answers.units is None:
+        answers = replace(
+            answers, units=ask("Show results in us or si units?", "us", lambda text: replace(answers, units=text))
+        )
+    if answers.s_ds is None and answers.category is None:
+        text = ask(
+            "S_DS of the address in g, or the residential seismic design category (A to D2)",
+            "D2",
+            lambda text: _with_motion(answers, text),
+        )
+        answers = _with_motion(answers, text)
+    if answers.room is None:
+        default = "14 ft x 10 ft" if answers.units != "si" else "4.2 m x 3.0 m"
+        answers = replace(answers, room=ask("Room, length x width", default, lambda text: replace(answers, room=text)))
+    if answers.sill is None:
+        default = "1 in" if answers.units != "si" else "25 mm"
+        answers = replace(
+            answers, sill=ask("Height of the door sill", default, lambda text: replace(answers, sill=text))
+        )
+    return answers
+
+
+def _with_motion(answers: Answers, text: str) -> Answers:
+    is_category = text[:1].upper() in "ABCDE" and not text[:1].isdigit()
+    return replace(answers, category=text) if is_category else replace(answers, s_ds=text)
+
+
+def _quoted(text: str) -> str:
+    """Any user text as one YAML scalar (JSON strings are YAML)."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def starter_text(answers: Answers) -> str:
+    """The file's text for these answers; what is not answered gets a default that is to be changed."""
+    units = answers.units or "us"
+    si = units == "si"
+    room = answers.room or ("4.2 m x 3.0 m" if si else "14 ft x 10 ft")
+    length, _, width = room.replace("×", "x").partition(" x ")
+    if answers.s_ds is not None:
+        motion = (
+            f"  S_DS: {_scalar(answers.s_ds)}                 # design spectral acceleration at short periods, in g"
+        )
+        if answers.category is not None:
+            motion += f"\n  residential_category: {_quoted(answers.category)}"
+    else:
+        category = _scalar(answers.category or "D2")
+        motion = f"  residential_category: {category}  # your building department knows it; S_DS is better"
+    head = f"""# An installation for brimfast. Change every number to what you measure; every length needs its unit.
+# Check it with:  brimfast check THIS_FILE      All keys:  brimfast schema
+installation: {_quoted(answers.name or "my water room")}
+units: {_scalar(units)}                   # how results are shown: us or si
+
+site:
+  standard: asce7-22          # or asce7-16
+{motion}
+  height_ratio: 0             # 0 on the ground, 1 on the top storey
+  setting: in a building      # or: in the open, light greenhouse
+
+room:
+  length: {_scalar(length.strip())}
+  width: {_scalar(width.strip() or length.strip())}
+  sill: {_scalar(answers.sill or ("25 mm" if si else "1 in"))}                 # height at which water leaves the room
+  floor: {{kind: slab on grade}}   # or timber floor, concrete floor; live_load: 40 psf if you know it
+  # drains: [{{bore: 2 in, grate: 4 in, blocked: 50 %}}]
+"""
+    return head + _BODIES[answers.shape or "rack"](si)
+
+
+def _scalar(text: str) -> str:
+    """Plain where YAML takes it as it is, quoted otherwise."""
+    plain = text and all(character.isalnum() or character in " ._/-" for character in text) and not text.startswith("-")
+    return text if plain and text == text.strip() else _quoted(text)
+
+
+def _weighed(si: bool) -> str:
+    mass, centre, foot, holds = (
+        ("220 kg", "700 mm", "1200 mm x 450 mm", "180 L") if si else ("480 lb", "28 in", "48 in x 18 in", "48 gal")
+    )
+    return f"""
+vessels:
+  - name: tank on its stand   # whatever tips or slides as one piece
+    kind: tank                # bed, tank, sump or barrel
+    mass: {mass}              # full, with stand
+    centre_of_mass: {centre}     # height above the floor; half the water's height is a fair guess
+    footprint: {foot}   # what it stands on
+    holds: {holds}             # water that could leave
+    # anchors: {{count: 4, tension: 400 lb, shear: 400 lb, source: the anchor maker's table}}
+
+exposure: {{below: none, flooring: sealed concrete}}
+"""
+
+
+def _tanks(si: bool) -> str:
+    if si:
+        tank = "length: 1200 mm, width: 450 mm, depth: 500 mm, water: 450 mm, wall: 10 mm glass"
+        barrel = "diameter: 560 mm, depth: 850 mm, water: 800 mm"
+    else:
+        tank = "length: 48 in, width: 18 in, depth: 20 in, water: 18 in, wall: 3/8 in glass"
+        barrel = "diameter: 22 in, depth: 33 in, water: 31 in"
+    return f"""
+vessels:                      # inside sizes; water: depth of water
+  - {{name: tank, kind: tank, {tank}}}
+  - {{name: barrel, kind: barrel, {barrel}}}
+
+# supplies:
+#   - {{name: hose, to: barrel, flow: 5 gal/min, unattended: 8 h}}
+
+exposure: {{below: none, flooring: sealed concrete}}
+"""
+
+
+def _rack(si: bool) -> str:
+    if si:
+        sizes = ("1.5 m", "800 mm", "650 mm", "400 mm", "18 mm")
+        bed = "length: 2.8 m, width: 750 mm, depth: 250 mm, water: 200 mm, fill: gravel"
+        tank = "diameter: 1.2 m, depth: 800 mm, water: 700 mm"
+        pump = "flow: 2500 L/h, intake: 80 mm, outlet: 300 mm"
+    else:
+        sizes = ("5 ft", "32 in", "26 in", "16 in", "23/32 in")
+        bed = "length: 9 ft 6 in, width: 30 in, depth: 10 in, water: 8 in, fill: gravel"
+        tank = "diameter: 4 ft, depth: 30 in, water: 27 in"
+        pump = "flow: 700 gal/h, intake: 3 in, outlet: 12 in"
+    return f"""
+racks:
+  north:                      # any name
+    bays: 2                   # fields between posts, along the rack
+    bay_length: {sizes[0]}
+    width: {sizes[1]}
+    deck_height: {sizes[2]}       # top of the deck above the floor
+    post: 4x4 hem-fir No.2 treated
+    beam: 2x8 douglas fir-larch No.2
+    joist: {{size: 2x6, spacing: {sizes[3]}, seat: on beams}}   # or: between beams
+    deck: {sizes[4]} plywood
+    beam_seat: on the side    # the beams are fastened to the posts' sides; or: on top
+    beam_runs: whole length   # one piece over all posts; or: each bay
+    braces: none              # or a list: [{{face: back, bay: 1, kind: x, member: 2x4 hem-fir No.2}}]
+    feet: {{anchored: no}}
+
+vessels:                      # inside sizes; water: depth of water
+  - {{name: bed, kind: bed, on: north, {bed}}}
+  - {{name: tank, kind: tank, {tank}}}
+
+joints:                       # count is for one joint, not for the rack
+  - rack: north
+    where: beam to post
+    fasteners: {{kind: structural screw, diameter: 0.25 in, length: 4 in, count: 3, spread: 5 in}}
+
+pumps:                        # intake and outlet: heights above the vessels' bottoms
+  - {{name: main pump, from: tank, to: bed, {pump}}}
+
+exposure: {{below: none, flooring: sealed concrete}}
+"""
+
+
+_BODIES: dict[str, Callable[[bool], str]] = {"weighed": _weighed, "rack": _rack, "tanks": _tanks}

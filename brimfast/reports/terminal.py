@@ -1,0 +1,221 @@
+"""The terminal face: the few sentences that matter, then one table a topic."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+from typing import IO
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from brimfast import __version__
+from brimfast.assess.pipeline import Assessment
+from brimfast.reports import words
+from brimfast.shared.findings import Finding
+from brimfast.shared.units import System, show
+
+STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
+
+
+def console(file: IO[str] | None = None) -> Console:
+    return Console(file=file, highlight=False, markup=False, emoji=False, soft_wrap=False)
+
+
+def print_assessment(assessment: Assessment, system: System, out: Console) -> None:
+    _summary(assessment, system, out)
+    _weights(assessment, system, out)
+    _demand(assessment, system, out)
+    for topic, title in words.TOPICS.items():
+        found = [finding for finding in assessment.findings if finding.topic == topic]
+        if found:
+            _findings(title, found, system, out)
+        if topic == "spill":
+            _events(assessment, system, out)
+    _not_assessed(assessment, out)
+    _advice(assessment, out)
+    _closing(assessment, out)
+
+
+def _heading(title: str, out: Console) -> None:
+    out.print()
+    out.print(Text(title, style="bold"))
+
+
+def _wrapped(text: str, out: Console, indent: int = 0, style: str = "") -> None:
+    for line in textwrap.wrap(text, max(out.width - indent, 20), break_on_hyphens=False):
+        out.print(Text(" " * indent + line, style=style))
+
+
+def _summary(assessment: Assessment, system: System, out: Console) -> None:
+    installation = assessment.installation
+    name = installation.installation + (" (invented)" if installation.invented else "")
+    out.print(Text(name, style="bold"))
+    _wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
+    out.print()
+    _wrapped(words.headline(assessment), out, style="bold")
+    number = words.counts(assessment)
+    out.print(
+        Text(
+            f"✗ {number['short']} short   ~ {number['close']} close   ✓ {number['holds']} hold   "
+            f"– {number['not assessed']} not assessed"
+        )
+    )
+    out.print()
+    _wrapped(words.what_it_weighs(assessment, system), out)
+    _wrapped(words.what_the_earthquake_does(assessment), out)
+    _wrapped(words.what_water_does(assessment, system), out)
+    worst = words.worst(assessment)
+    if worst:
+        _heading("Worst first", out)
+        for finding in worst:
+            _wrapped(
+                f"{words.MARKS[finding.verdict]} {finding.subject}: {finding.question}", out, 2, STYLES[finding.verdict]
+            )
+            _wrapped(words.sentence(finding, system), out, 4)
+    steps = words.first_steps(assessment)
+    if steps:
+        _heading("Do first", out)
+        for index, advice in enumerate(steps, start=1):
+            _wrapped(f"{index}. {advice.subject}: {advice.measure}. Why: {advice.reason}.", out, 2)
+
+
+def _table(columns: Iterable[tuple[str, bool]]) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), header_style="bold")
+    for title, right in columns:
+        table.add_column(title, justify="right" if right else "left", overflow="fold")
+    return table
+
+
+def _row(table: Table, *cells: str | Text) -> None:
+    table.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
+
+
+def _weights(assessment: Assessment, system: System, out: Console) -> None:
+    _heading("Weights", out)
+    table = _table(
+        (("body", False), ("loaded", True), ("centre of mass above its base", True), ("filled to the rim", True))
+    )
+    for name, rack in assessment.racks.items():
+        _row(
+            table,
+            f"rack {name}, empty",
+            show(rack.mass, "mass", system),
+            show(rack.weighing.height, "length", system),
+            "",
+        )
+    for name, vessel in assessment.vessels.items():
+        _row(
+            table,
+            name,
+            show(vessel.mass, "mass", system),
+            show(vessel.height, "length", system),
+            show(vessel.brim_mass, "mass", system),
+        )
+    _row(table, Text("together", style="bold"), Text(show(assessment.total_mass, "mass", system), style="bold"), "", "")
+    out.print(table)
+
+
+def _demand(assessment: Assessment, system: System, out: Console) -> None:
+    _heading("Design earthquake, sideways and up-and-down force (strength level)", out)
+    table = _table((("body", False), ("weight", True), ("sideways", True), ("share", True), ("up/down", True)))
+    for force in assessment.forces.values():
+        _row(
+            table,
+            force.subject,
+            show(force.weight, "force", system),
+            show(force.horizontal, "force", system),
+            f"{force.coefficient:.2f}",
+            show(force.vertical, "force", system),
+        )
+    out.print(table)
+
+
+def _findings(title: str, findings: list[Finding], system: System, out: Console) -> None:
+    _heading(title, out)
+    table = _table(
+        (("what", False), ("question", False), ("acts", True), ("may", True), ("ratio", True), ("verdict", False))
+    )
+    for finding in findings:
+        _row(
+            table,
+            finding.subject,
+            finding.question,
+            words.amount(finding.demand, finding, system),
+            words.amount(finding.capacity, finding, system),
+            f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+            Text(words.verdict_text(finding), style=STYLES[finding.verdict]),
+        )
+    out.print(table)
+
+
+def _events(assessment: Assessment, system: System, out: Console) -> None:
+    spill = assessment.spill
+    room = spill.room
+    _wrapped(
+        f"Free floor {show(room.area, 'area', system)}, sill {show(room.sill, 'length', system)}: holds "
+        f"{show(room.held, 'volume', system)}; drains take {show(room.at_sill.flow, 'flow', system)} at that depth.",
+        out,
+    )
+    if spill.failing:
+        names = ", ".join(spill.failing)
+        _wrapped(
+            f"By these checks the design earthquake can upset, shift or drop: {names} "
+            f"({show(spill.failing_volume, 'volume', system)} of water).",
+            out,
+        )
+    table = _table((("mishap", False), ("water", True), ("rate", True), ("depth", True), ("leaves room", True)))
+    for item in [*spill.outcomes[:12], *([spill.earthquake] if spill.earthquake else [])]:
+        rate = show(item.event.rate, "flow", system) if item.event.rate is not None else "at once"
+        _row(
+            table,
+            item.event.text + (f" ({item.event.note})" if item.event.note else ""),
+            show(item.event.volume, "volume", system),
+            rate,
+            show(item.depth, "length", system, 2),
+            show(item.leaves, "volume", system),
+        )
+    out.print(table)
+
+
+def _not_assessed(assessment: Assessment, out: Console) -> None:
+    found = [finding for finding in assessment.findings if finding.verdict == "not assessed"]
+    if not found:
+        return
+    _heading("Not assessed, and why", out)
+    reasons: dict[str, list[str]] = {}
+    for finding in found:
+        reasons.setdefault(finding.reason, []).append(f"{finding.subject}: {finding.question}")
+    for reason, subjects in reasons.items():
+        for subject in subjects:
+            _wrapped(f"– {subject}", out, 2)
+        _wrapped(reason + ".", out, 4, "dim")
+
+
+def _advice(assessment: Assessment, out: Console) -> None:
+    if not assessment.advice:
+        return
+    _heading("What kind of measure would help (not yet ranked)", out)
+    by_measure: dict[tuple[str, str], list[str]] = {}
+    for advice in assessment.advice:
+        by_measure.setdefault((advice.measure, advice.reason), []).append(advice.subject)
+    for (measure, reason), subjects in by_measure.items():
+        _wrapped(f"· {measure}: {reason} ({', '.join(subjects)})", out, 2)
+
+
+def _closing(assessment: Assessment, out: Console) -> None:
+    _heading("Cautions", out)
+    for caution in assessment.cautions:
+        _wrapped(f"! {caution.title}. {caution.text}", out, 2)
+    _heading("Taken for granted", out)
+    for text in assessment.assumptions:
+        _wrapped(f"· {text}", out, 2)
+    values = assessment.values_to_confirm()
+    if values:
+        _heading("Confirm before relying on it", out)
+        for value in values:
+            _wrapped(f"· {value.name}: {value.text} ({value.provenance}; see {value.confirm_in})", out, 2)
+    out.print()
+    _wrapped(words.DEFER, out, style="bold")
