@@ -40,7 +40,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
             inputs,
             (resist_strength, "N"),
             combinations.SOURCE,
-            f"{combinations.STRENGTH}; against F = {F:.4g} N",
+            f"{combinations.STRENGTH}; stands against F",
         ),
         step(
             "R_allowable",
@@ -48,7 +48,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
             inputs,
             (resist_allowable, "N"),
             combinations.SOURCE,
-            f"{combinations.ALLOWABLE}; against 0.7 F = {low * F:.4g} N",
+            f"{combinations.ALLOWABLE}; stands against 0.7 F",
         ),
     )
     high = float(sliding_resistance(friction.high, W, allowable if takes_allowable else strength))

@@ -136,7 +136,7 @@ def _vessel_side(
     weight = assessment.vessels[vessel.name]
     width = weight.length * scale
     if vessel.weighed:
-        height = min(2 * weight.height, weight.height * 1.6) * scale
+        height = _vessel_height(assessment, vessel) * scale
         _box(drawing, x, y, width, height, fill=PAPER, line=INK, dash=[3, 2])
         _disc(drawing, x + width / 2, y + weight.height * scale, 2, fill=INK, line=INK)
         _badge(drawing, x + width / 2, y + height + 11, number)
@@ -165,40 +165,54 @@ def _vessel_side(
 
 
 def elevation(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
-    """Racks and floor vessels from the front, side by side at one scale."""
+    """Racks from the front and, in a row below them where both are there, the floor vessels: at one scale."""
     installation, tag = assessment.installation, numbers(assessment)
-    racks = list(installation.racks)
-    floor = installation.on_floor()
-    lengths = [installation.racks[name].length for name in racks]
-    lengths += [assessment.vessels[vessel.name].length for vessel in floor]
-    highest = max(
-        [_rack_height(assessment, name) for name in racks]
-        + [vessel.depth or 2 * assessment.vessels[vessel.name].height for vessel in floor]
-    )
-    left, below, above = 46.0, 46.0, 26.0
-    room_for = width - left - 12 - GAP * max(len(lengths) - 1, 0) - 30 * len(racks)
-    scale = max(min(room_for / sum(lengths), (most_height - below - above) / highest), 2.0)
-    height = below + above + highest * scale
-    drawing = Drawing(width, height)
-    ground = below
-    drawing.add(Line(8, ground, width - 8, ground, strokeColor=INK, strokeWidth=1.2))
-    for hatch in range(12, int(width) - 8, 12):
-        drawing.add(Line(hatch, ground, hatch - 5, ground - 5, strokeColor=LINE, strokeWidth=0.6))
-    x = left
-    for name in racks:
-        _rack_side(drawing, assessment, name, x, ground, scale, tag, system)
-        x += installation.racks[name].length * scale + GAP + 30
-    for vessel in floor:
-        _vessel_side(drawing, assessment, vessel, x, ground, scale, tag[vessel.name])
-        x += assessment.vessels[vessel.name].length * scale + GAP
-    bar = _scale_bar(drawing, left, 8, scale, system)
+    racks, floor = list(installation.racks), installation.on_floor()
+    left, below, above = 46.0, 36.0, 26.0
+    rows: list[tuple[float, float, float]] = []  # length of things, highest thing, points between them
+    if racks:
+        lengths = [installation.racks[name].length for name in racks]
+        rows.append((sum(lengths), max(_rack_height(assessment, name) for name in racks), 56.0 * (len(racks) - 1)))
+    if floor:
+        lengths = [assessment.vessels[vessel.name].length for vessel in floor]
+        highest = max(_vessel_height(assessment, vessel) for vessel in floor)
+        rows.append((sum(lengths), highest, GAP * (len(floor) - 1)))
+    by_width = min((width - left - 16 - gaps) / length for length, _, gaps in rows)
+    by_height = (most_height - 24 - len(rows) * (below + above)) / sum(high for _, high, _ in rows)
+    scale = max(min(by_width, by_height), 2.0)
+    drawing = Drawing(width, 24 + sum(below + above + high * scale for _, high, _ in rows))
+    ground = drawing.height
+    for index, (_, high, _) in enumerate(rows):
+        ground -= above + high * scale
+        _ground_line(drawing, ground, width)
+        x = left
+        if racks and index == 0:
+            for name in racks:
+                _rack_side(drawing, assessment, name, x, ground, scale, tag, system)
+                x += installation.racks[name].length * scale + 56
+        else:
+            for vessel in floor:
+                _vessel_side(drawing, assessment, vessel, x, ground, scale, tag[vessel.name])
+                size = assessment.vessels[vessel.name].length
+                _dimension(drawing, x, x + size * scale, ground - 15, show(size, "distance", system))
+                x += size * scale + GAP
+        ground -= below
+    bar = _scale_bar(drawing, left, 6, scale, system)
     return Keyed(drawing, _key(assessment, tag, system), bar)
 
 
+def _ground_line(drawing: Drawing, ground: float, width: float) -> None:
+    drawing.add(Line(8, ground, width - 8, ground, strokeColor=INK, strokeWidth=1.2))
+    for hatch in range(12, int(width) - 8, 12):
+        drawing.add(Line(hatch, ground, hatch - 5, ground - 5, strokeColor=LINE, strokeWidth=0.6))
+
+
+def _vessel_height(assessment: Assessment, vessel: Vessel) -> float:
+    return vessel.depth or 1.6 * assessment.vessels[vessel.name].height
+
+
 def _rack_height(assessment: Assessment, name: str) -> float:
-    on_it = [
-        vessel.depth or 2 * assessment.vessels[vessel.name].height for vessel in assessment.installation.on_rack(name)
-    ]
+    on_it = [_vessel_height(assessment, vessel) for vessel in assessment.installation.on_rack(name)]
     return assessment.installation.racks[name].deck_height + max(on_it, default=0.0)
 
 

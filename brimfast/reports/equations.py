@@ -45,7 +45,13 @@ def symbol_markup(name: str) -> str:
     if not tail:
         return safe(head)
     tail = ",".join(_GREEK.get(part, part) for part in tail.split("_"))
-    return f"{safe(head)}<sub>{safe(tail)}</sub>"
+    return f'{safe(head)}<sub rise="1.5" size="6">{safe(tail)}</sub>'
+
+
+def with_symbols(text: str) -> str:
+    """Text of ours in which symbols such as S_DS stand: those get their subscripts."""
+    parts = re.split(r"\b([A-Za-z]{1,5}_[A-Za-z0-9]+)\b", text)
+    return "".join(symbol_markup(part) if index % 2 else safe(part) for index, part in enumerate(parts))
 
 
 def expression_markup(expression: str) -> str:
@@ -58,6 +64,11 @@ def expression_markup(expression: str) -> str:
         if token == "**" and index + 1 < len(tokens) and re.fullmatch(r"\d+\.?\d*", tokens[index + 1]):
             out.append(f"<super>{tokens[index + 1]}</super>")
             index += 2
+            continue
+        if token == "**" and index + 1 < len(tokens) and tokens[index + 1] == "(":
+            end = tokens.index(")", index)
+            out.append(f"<super>{''.join(tokens[index + 2 : end])}</super>")
+            index = end + 1
             continue
         if token == "*":
             out.append("·")
@@ -82,5 +93,5 @@ def step_markup(step: Step, system: System) -> tuple[str, str]:
     with_numbers = ", ".join(
         f"{symbol_markup(name)} = {safe(number_and_unit(number, step, system))}" for name, number in step.inputs.items()
     )
-    rest = [part for part in (with_numbers, safe(step.note), safe(step.source)) if part]
+    rest = [part for part in (with_numbers, with_symbols(step.note), with_symbols(step.source)) if part]
     return first, "; ".join(rest)

@@ -78,8 +78,9 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     steps = words.first_steps(assessment)
     if steps:
         _heading("Do first", out)
-        for index, advice in enumerate(steps, start=1):
-            _wrapped(f"{index}. {advice.subject}: {advice.measure}. Why: {advice.reason}.", out, 2)
+        for index, first in enumerate(steps, start=1):
+            measure = first.measure[:1].upper() + first.measure[1:]
+            _wrapped(f"{index}. {measure}. For {', '.join(first.subjects)}: {first.reason}.", out, 2)
 
 
 def _table(columns: Iterable[tuple[str, bool]]) -> Table:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.findings import Advice, Finding
+from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, number_text, show
 
 TOPICS = {
@@ -82,10 +84,12 @@ def headline(assessment: Assessment) -> str:
     number = counts(assessment)
     physical = sum(1 for item in assessment.findings if item.verdict == "short" and not item.code_position)
     total = sum(number.values())
+    lacking = number["short"] - physical
     if physical:
-        return f"{physical} of {total} checks come out short: mend these before anything else is trusted."
+        also = f", and {_times(lacking, 'body lacks', 'bodies lack')} the attachment a code asks for" if lacking else ""
+        return f"{physical} of {total} checks come out short{also}. Mend these before you trust the rest."
     if number["short"]:
-        bodies = _times(number["short"], "body lacks", "bodies lack")
+        bodies = _times(lacking, "body lacks", "bodies lack")
         return f"Nothing comes out short by physics, but {bodies} the attachment a code asks for."
     if number["close"]:
         return f"Nothing comes out short, but {_times(number['close'], 'check has', 'checks have')} little to spare."
@@ -136,15 +140,27 @@ def what_water_does(assessment: Assessment, system: System) -> str:
     return text
 
 
-def first_steps(assessment: Assessment, count: int = 3) -> list[Advice]:
-    """The first measure for each of the worst findings."""
-    steps: list[Advice] = []
+@dataclass(frozen=True)
+class FirstStep:
+    """One measure, and all the worst subjects that it is for."""
+
+    measure: str
+    reason: str
+    subjects: tuple[str, ...]
+
+
+def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
+    """The first measure for each of the worst findings, subjects of the same measure together."""
+    subjects: dict[tuple[str, str], list[str]] = {}
     for finding in worst(assessment, count=8):
-        for advice in assessment.advice:
-            known = any(advice.measure == one.measure and advice.subject == one.subject for one in steps)
-            if finding.id in advice.for_findings and not known:
-                steps.append(advice)
-                break
-        if len(steps) == count:
-            break
-    return steps
+        advice = next((one for one in assessment.advice if finding.id in one.for_findings), None)
+        if advice is not None:
+            subjects.setdefault((advice.measure, advice.reason), []).append(advice.subject)
+    steps = [FirstStep(measure, reason, tuple(names)) for (measure, reason), names in subjects.items()]
+    return steps[:count]
+
+
+def finding_numbers(assessment: Assessment) -> dict[str, str]:
+    """F1, F2, … in the order of the report; the calculation sheet uses the same."""
+    ordered = [finding for topic in TOPICS for finding in assessment.findings if finding.topic == topic]
+    return {finding.id: f"F{index}" for index, finding in enumerate(ordered, start=1)}

@@ -1,0 +1,143 @@
+"""The owner's page: the answer, the worst three, what to do first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from brimfast.reports import words
+from brimfast.reports.pdf_flow import (
+    BIG,
+    BODY,
+    COUNT,
+    COUNT_WORD,
+    H1,
+    HEAD,
+    HEAD_RIGHT,
+    QUIET_SMALL,
+    TITLE,
+    box,
+    capital,
+    plain,
+)
+from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
+
+# isort: split
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+
+from brimfast.assess.pipeline import Assessment
+from brimfast.shared.findings import Finding
+from brimfast.shared.units import System
+
+WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
+
+
+def owner_page(assessment: Assessment, system: System, day: date, width: float) -> list[Flowable]:
+    installation = assessment.installation
+    note = "An invented installation, to show the report. " if installation.invented else ""
+    number = words.counts(assessment)
+    story: list[Flowable] = [
+        plain(installation.installation, TITLE),
+        plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
+        Spacer(0, 8),
+        _band(words.headline(assessment), number, width),
+        Spacer(0, 8),
+        _counts(number, width),
+        Spacer(0, 10),
+    ]
+    facts = (
+        ("Weight.", words.what_it_weighs(assessment, system)),
+        ("Earthquake.", words.what_the_earthquake_does(assessment)),
+        ("Water.", words.what_water_does(assessment, system)),
+    )
+    story += [Paragraph(f"<b>{lead}</b> {safe(text)}", BODY) for lead, text in facts]
+    worst = words.worst(assessment)
+    if worst:
+        story += [plain("Worst first", H1), _worst_table(worst, system, width)]
+    steps = words.first_steps(assessment)
+    if steps:
+        story.append(plain("What to do first", H1))
+        for index, first in enumerate(steps, start=1):
+            lead = f"<b>{index}. {safe(capital(first.measure))}.</b>"
+            story.append(Paragraph(f"{lead} For {safe(', '.join(first.subjects))}: {safe(first.reason)}.", BODY))
+    story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
+    return story
+
+
+def _engineer_words(assessment: Assessment) -> str:
+    text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
+    if words.counts(assessment)["short"]:
+        text += (
+            "Call a licensed structural engineer before you build on any number here that is short or not assessed. "
+        )
+    return text + words.DEFER
+
+
+def _band(text: str, number: dict[str, int], width: float) -> Table:
+    colour = VERDICT_COLOURS["short" if number["short"] else "close" if number["close"] else "holds"]
+    table = Table([["", plain(text, BIG)]], colWidths=[6, width - 6])
+    table.setStyle(
+        TableStyle(
+            [
+                ("BACKGROUND", (0, 0), (0, 0), colour),
+                ("BACKGROUND", (1, 0), (1, 0), PAPER),
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                ("LEFTPADDING", (1, 0), (1, 0), 10),
+                ("TOPPADDING", (0, 0), (-1, -1), 9),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 10),
+            ]
+        )
+    )
+    return table
+
+
+def _counts(number: dict[str, int], width: float) -> Table:
+    order = ("short", "close", "holds", "not assessed")
+    top = [
+        Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT)
+        for key in order
+    ]
+    names = {"short": "short", "close": "close: little to spare", "holds": "hold", "not assessed": "not assessed"}
+    table = Table([top, [plain(names[key], COUNT_WORD) for key in order]], colWidths=[width / 4] * 4)
+    table.setStyle(
+        TableStyle(
+            [
+                ("BOX", (0, 0), (-1, -1), 0.6, LINE),
+                ("LINEAFTER", (0, 0), (-2, -1), 0.6, LINE),
+                ("TOPPADDING", (0, 0), (-1, 0), 6),
+                ("BOTTOMPADDING", (0, 0), (-1, 0), 2),
+                ("TOPPADDING", (0, 1), (-1, 1), 0),
+                ("BOTTOMPADDING", (0, 1), (-1, 1), 7),
+            ]
+        )
+    )
+    return table
+
+
+def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
+    rows = []
+    for finding in worst:
+        colour = VERDICT_COLOURS[finding.verdict].hexval()
+        mark = Paragraph(f'<font color="{colour}">{words.MARKS[finding.verdict]} {finding.verdict}</font>', HEAD)
+        what = Paragraph(
+            f"<b>{safe(finding.subject)}.</b> {safe(finding.question)}<br/>"
+            + safe(capital(words.sentence(finding, system))),
+            WORST,
+        )
+        rows.append([mark, what, Paragraph(safe(words.ratio_text(finding)), HEAD_RIGHT)])
+    table = Table(rows, colWidths=[56, width - 56 - 64, 64])
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LINEABOVE", (0, 0), (-1, -1), 0.5, LINE),
+                ("LINEBELOW", (0, -1), (-1, -1), 0.5, LINE),
+                ("LEFTPADDING", (0, 0), (0, -1), 0),
+                ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+                ("TOPPADDING", (0, 0), (-1, -1), 5),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+            ]
+        )
+    )
+    return table

@@ -1,0 +1,279 @@
+"""The middle of the report: drawings, tables by topic, advice, cautions, what to confirm."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from brimfast.reports import drawings, words
+from brimfast.reports.equations import with_symbols
+from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, capital, plain, table
+from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
+
+# isort: split
+from reportlab.graphics.shapes import Drawing
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+
+from brimfast.assess.pipeline import Assessment
+from brimfast.shared.findings import Finding
+from brimfast.shared.units import System, show
+
+
+def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    front = drawings.elevation(assessment, system, width, 260)
+    above = drawings.plan(assessment, system, width, 290)
+    story: list[Flowable] = [
+        plain("From the front", H1),
+        plain("Drawn to scale, side by side; where each stands is in the plan. Water is shaded.", QUIET_SMALL),
+        _centred(front.drawing),
+        plain("From above", H1),
+        plain(
+            "Drawn to scale. Dashed: the file does not say where it stands. Hatched circle: floor drain.", QUIET_SMALL
+        ),
+        _centred(above.drawing),
+        Spacer(0, 4),
+    ]
+    key = [[plain(number, HEAD), plain(text, CELL)] for number, text in front.key]
+    half = (len(key) + 1) // 2
+    rows = [[*key[index], *(key[index + half] if index + half < len(key) else ["", ""])] for index in range(half)]
+    legend = Table(rows, colWidths=[18, width / 2 - 18, 18, width / 2 - 18])
+    legend.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("TOPPADDING", (0, 0), (-1, -1), 1),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+            ]
+        )
+    )
+    short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)
+    story.append(legend)
+    if short and assessment.racks:
+        story.append(plain("✗ in a diamond: the joint that carries most and comes out short.", QUIET_SMALL))
+    return story
+
+
+def _centred(drawing: Drawing) -> Drawing:
+    drawing.hAlign = "CENTER"
+    return drawing
+
+
+def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows: list[list[str]] = []
+    weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
+    weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
+    for name, weighing in weighings:
+        for index, part in enumerate(weighing.parts):
+            rows.append(
+                [
+                    name if index == 0 else "",
+                    part.part,
+                    show(part.mass, "mass", system),
+                    show(part.height, "length", system),
+                ]
+            )
+        rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
+    total = show(assessment.total_mass, "mass", system)
+    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
+    head = ("body", "part", "weight", "height of its centre above the body's base")
+    return [
+        plain("What it weighs", H1),
+        plain(f"Everything together, loaded: {total} ({other}).", BODY),
+        table(head, rows, (width * 0.28, width * 0.3, width * 0.17, width * 0.25), {2, 3}),
+    ]
+
+
+def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows = [
+        [
+            force.subject,
+            show(force.weight, "force", system),
+            show(force.horizontal, "force", system),
+            f"{force.coefficient:.3f}",
+            show(force.vertical, "force", system),
+            f"{force.row}; {force.governs} governs",
+        ]
+        for force in assessment.forces.values()
+    ]
+    head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
+    bases = dict.fromkeys(force.basis for force in assessment.forces.values())
+    return [
+        plain("What the design earthquake does", H1),
+        plain(
+            f"S_DS = {assessment.motion.S_DS:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
+            BODY,
+        ),
+        table(
+            head,
+            rows,
+            (width * 0.17, width * 0.12, width * 0.12, width * 0.11, width * 0.12, width * 0.36),
+            {1, 2, 3, 4},
+        ),
+    ]
+
+
+def _verdict(finding: Finding) -> Paragraph:
+    colour = VERDICT_COLOURS[finding.verdict].hexval()
+    return Paragraph(f'<font color="{colour}">{words.verdict_text(finding)}</font>', HEAD)
+
+
+def topics(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    story: list[Flowable] = []
+    tags = words.finding_numbers(assessment)
+    head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
+    widths = (width * 0.06, width * 0.17, width * 0.3, width * 0.12, width * 0.12, width * 0.08, width * 0.15)
+    for topic, title in words.TOPICS.items():
+        found = [finding for finding in assessment.findings if finding.topic == topic]
+        if not found:
+            continue
+        rows: list[list[Any]] = []
+        for finding in found:
+            question = safe(finding.question)
+            extra = finding.reason if finding.verdict in ("short", "not assessed") else ""
+            if finding.details.get("event"):
+                extra = "; ".join(part for part in (finding.details["event"], extra) if part)
+            small = f'<br/><font size="7" color="{QUIET.hexval()}">{safe(extra)}</font>' if extra else ""
+            basis = (
+                f'<br/><font size="7" color="{QUIET.hexval()}">{safe(finding.basis)}</font>' if finding.basis else ""
+            )
+            rows.append(
+                [
+                    tags[finding.id],
+                    finding.subject,
+                    Paragraph(question + small + basis, CELL),
+                    words.amount(finding.demand, finding, system),
+                    words.amount(finding.capacity, finding, system),
+                    f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+                    _verdict(finding),
+                ]
+            )
+        story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
+        if topic == "stability":
+            story += _starts(assessment, width)
+        if topic == "spill":
+            story += _events(assessment, system, width)
+    return story
+
+
+def _starts(assessment: Assessment, width: float) -> list[Flowable]:
+    rows = []
+    for body in assessment.bodies:
+        tips = [
+            f"{finding.details['direction']} {finding.details['starts to tip at']}"
+            for finding in assessment.findings
+            if finding.id.startswith(f"tipping/{body.name}/") and "starts to tip at" in finding.details
+        ]
+        slides = [
+            finding.details["starts to slide at"]
+            for finding in assessment.findings
+            if finding.id == f"sliding/{body.name}"
+        ]
+        if tips:
+            rows.append([body.name, ", ".join(tips), ", ".join(slides)])
+    if not rows:
+        return []
+    ground = 0.4 * assessment.motion.S_DS
+    return [
+        plain("When it starts to move", H2),
+        plain(
+            "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
+            f"ground peaks near {ground:.2f} g (0.4 S_DS); upper floors shake more.",
+            SMALL,
+        ),
+        table(("body", "starts to tip", "starts to slide"), rows, (width * 0.24, width * 0.5, width * 0.26), set()),
+    ]
+
+
+def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    spill = assessment.spill
+    room = spill.room
+    rows = []
+    for item in [*spill.outcomes, *([spill.earthquake] if spill.earthquake else [])]:
+        text = item.event.text + (f" ({item.event.note})" if item.event.note else "")
+        rows.append(
+            [
+                capital(text),
+                show(item.event.volume, "volume", system),
+                show(item.event.rate, "flow", system) if item.event.rate is not None else "at once",
+                show(item.depth, "length", system, 2),
+                show(item.pressure, "pressure", system, 2),
+                show(item.leaves, "volume", system),
+            ]
+        )
+    head = ("mishap", "water", "rate", "depth on the floor", "its weight", "leaves the room, at most")
+    text = (
+        f"Free floor {show(room.area, 'area', system)}, sill {show(room.sill, 'length', system)}: the room holds "
+        f"{show(room.held, 'volume', system)} below the sill. At that depth its drains take "
+        f"{show(room.at_sill.flow, 'flow', system)}."
+    )
+    if spill.failing:
+        text += (
+            f" By the checks above, the design earthquake can upset, shift or drop {', '.join(spill.failing)}: "
+            f"{show(spill.failing_volume, 'volume', system)} of water."
+        )
+    widths = (width * 0.41, width * 0.11, width * 0.13, width * 0.11, width * 0.1, width * 0.14)
+    return [plain("Every mishap, largest first", H2), plain(text, SMALL), table(head, rows, widths, {1, 2, 3, 4, 5})]
+
+
+def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
+    if not assessment.advice:
+        return []
+    tags = words.finding_numbers(assessment)
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for advice in assessment.advice:
+        numbers = ", ".join(tags[id] for id in advice.for_findings)
+        grouped.setdefault((advice.measure, advice.reason), []).append(f"{advice.subject} ({numbers})")
+    rows = [[capital(measure), capital(reason), "; ".join(subjects)] for (measure, reason), subjects in grouped.items()]
+    head = ("measure", "why it helps", "where, and for which finding")
+    return [
+        CondPageBreak(110),
+        plain("What kind of measure would help", H1),
+        plain("Not yet ranked by effect or cost. Numbers point to the findings above.", SMALL),
+        table(head, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
+    ]
+
+
+def cautions(assessment: Assessment) -> list[Flowable]:
+    items = [Paragraph(f"<b>{safe(item.title)}.</b> {safe(item.text)}", BODY) for item in assessment.cautions]
+    return [CondPageBreak(120), plain("Cautions", H1), *items]
+
+
+def assumptions(assessment: Assessment) -> list[Flowable]:
+    return [
+        CondPageBreak(90),
+        plain("Taken for granted", H1),
+        *(plain(f"·  {text}", BODY) for text in assessment.assumptions),
+    ]
+
+
+def confirm(assessment: Assessment, width: float) -> list[Flowable]:
+    values = assessment.values_to_confirm()
+    story: list[Flowable] = [CondPageBreak(120), plain("Confirm before relying on it", H1)]
+    if not values:
+        return [*story, plain("Every value used is published or given in the file.")]
+    rows = [
+        [
+            Paragraph(with_symbols(value.name), CELL),
+            Paragraph(with_symbols(value.text), CELL),
+            value.provenance,
+            value.source,
+            value.confirm_in,
+        ]
+        for value in values
+    ]
+    head = ("value used", "figure", "provenance", "after", "find it in")
+    return [
+        *story,
+        plain(
+            "Values that come from memory or common practice. An engineer looks them up before relying on a result.",
+            SMALL,
+        ),
+        table(head, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
+    ]
+
+
+def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]:
+    text = (
+        f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
+        "what the file does not say was not seen."
+    )
+    return [Spacer(0, 10), KeepTogether([box(text, width)])]
