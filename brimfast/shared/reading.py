@@ -10,7 +10,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 
 from brimfast.shared.errors import InputError, Problem
-from brimfast.shared.installation.fields import kind_of_value, nearest
+from brimfast.shared.installation.fields import kind_of_value, nearest, nearest_word
 from brimfast.shared.installation.model import Installation, disagreements
 from brimfast.shared.yaml_text import KeyPath, Places, decode, load
 
@@ -53,8 +53,8 @@ def read_bytes(data: bytes, file: str) -> Source:
     try:
         installation = Installation.model_validate(raw)
     except ValidationError as error:
-        details = error.errors(include_url=False, include_input=False, include_context=True)
-        problems = [_problem(dict(detail), raw) for detail in details]
+        details = [dict(detail) for detail in error.errors(include_url=False, include_input=False)]
+        problems = [_problem(detail, raw) for detail in _without_misspelt(details)]
         raise InputError(_sorted(problems, places, file, raw)) from None
     problems = disagreements(installation)
     if problems:
@@ -122,6 +122,16 @@ def _problem(detail: dict[str, Any], raw: Any) -> Problem:
         "finite_number": "a finite number",
     }.get(kind, str(detail["msg"]))
     return Problem("E-TYPE-001", f"found {found}; expected {wanted}", path)
+
+
+def _without_misspelt(details: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """A missing key that stands misspelt beside is one problem, not two."""
+    meant = set()
+    for detail in details:
+        if detail["type"] == "extra_forbidden":
+            group, key = detail["loc"][:-1], detail["loc"][-1]
+            meant.add((*group, nearest_word(key, _known_keys(group))))
+    return [detail for detail in details if detail["type"] != "missing" or detail["loc"] not in meant]
 
 
 def _at(raw: Any, path: KeyPath) -> Any:

@@ -23,13 +23,16 @@ class Places:
     keys: dict[KeyPath, tuple[int, int]] = field(default_factory=dict)
 
     def of(self, path: KeyPath, at_key: bool = False) -> tuple[int, int]:
-        """The place of a path, or of its nearest parent that stands in the file."""
+        """The place of a path, or of its nearest parent that stands in the file.
+
+        A value that begins on a later line than its key (a group, a list, nothing) is pointed at by its key.
+        """
         while path:
-            first, second = (self.keys, self.values) if at_key else (self.values, self.keys)
-            if path in first:
-                return first[path]
-            if path in second:
-                return second[path]
+            key, value = self.keys.get(path), self.values.get(path)
+            if key is not None and (at_key or value is None or value[0] > key[0]):
+                return key
+            if value is not None:
+                return value
             path = path[:-1]
             at_key = False
         return self.values.get((), (1, 1))
@@ -57,7 +60,13 @@ def decode(data: bytes, file: str) -> str:
                 )
             ]
         ) from None
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    for line, content in enumerate(text.split("\n"), start=1):
+        for column, character in enumerate(content, start=1):
+            if not character.isprintable() and character not in "\t\u00a0" and ord(character) < 0xA0:
+                message = f"found the control character U+{ord(character):04X}; expected plain text"
+                raise InputError([Problem("E-YAML-001", message, (), file, line, column)])
+    return text
 
 
 def load(text: str, file: str) -> tuple[Any, Places]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -134,16 +135,18 @@ class Words:
         return {"type": "string", "enum": list(self.allowed)}
 
 
-def nearest(found: object, known: tuple[str, ...] | list[str]) -> str:
-    """'; did you mean …?' or nothing."""
-    import difflib
-
+def nearest_word(found: object, known: Sequence[str]) -> str | None:
+    """The known word that the found one most likely means."""
     if not isinstance(found, str):
-        return ""
+        return None
     near = difflib.get_close_matches(found.casefold(), [word.casefold() for word in known], n=1, cutoff=0.6)
-    if not near:
-        return ""
-    return f"; did you mean {next(word for word in known if word.casefold() == near[0])!r}?"
+    return next((word for word in known if near and word.casefold() == near[0]), None)
+
+
+def nearest(found: object, known: Sequence[str]) -> str:
+    """'; did you mean …?' or nothing."""
+    word = nearest_word(found, known)
+    return f"; did you mean {word!r}?" if word is not None else ""
 
 
 def _yes_no(value: Any) -> bool:

@@ -1,0 +1,49 @@
+"""Installation texts for the tests, and the way from a text to its assessment."""
+
+from brimfast.assess.pipeline import assess
+from brimfast.shared.reading import read_bytes
+
+RACK = """
+installation: test rack
+site: {standard: asce7-16, S_DS: 1.0}
+room: {length: 24 ft, width: 16 ft, sill: 3 in, floor: {kind: timber floor}, use: dwelling}
+racks:
+  r:
+    bays: 2
+    bay_length: 5 ft
+    width: 32 in
+    deck_height: 26 in
+    post: 4x4 douglas fir-larch No.2
+    beam: 2x8 douglas fir-larch No.2
+    joist: {size: 2x6, spacing: 12 in, seat: between beams}
+    deck: 23/32 in plywood
+    beam_runs: each bay
+vessels:
+  - {name: bed, kind: bed, on: r, length: 9 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in}
+  - {name: tank, kind: tank, diameter: 4 ft, depth: 30 in, water: 27 in}
+joints:
+  - rack: r
+    where: beam to post
+    fasteners: {kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}
+  - {rack: r, where: joist to beam, fasteners: {kind: framing tie, nails: 4 + 4, nail: 0.148 in x 1.5 in}}
+pumps:
+  - {name: pump, from: tank, to: bed, flow: 600 gal/h, intake: 4 in, outlet: 3 in}
+"""
+
+WEIGHED = """
+installation: test weighed
+site: {standard: asce7-16, S_DS: 1.0}
+room: {length: 12 ft, width: 10 ft, sill: 1 in}
+vessels:
+  - {name: tank, kind: tank, mass: 500 lb, centre_of_mass: 30 in, footprint: 48 in x 18 in, holds: 50 gal}
+"""
+
+
+def assessed(text):
+    return assess(read_bytes(text.encode(), "test.yaml").installation)
+
+
+def found(assessment, id_part):
+    matching = [finding for finding in assessment.findings if id_part in finding.id]
+    assert matching, f"no finding {id_part!r} among {[finding.id for finding in assessment.findings]}"
+    return matching[0]

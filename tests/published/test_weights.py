@@ -1,0 +1,90 @@
+"""Densities and sizes against published tables."""
+
+import pytest
+
+from brimfast.assess.timber.density import timber_density
+from brimfast.assess.weight import grain_mass, water_in_fill
+from brimfast.data_tables import rows
+from brimfast.data_tables.loader import live_load, lumber_size, table, wood_species
+from brimfast.shared.constants import GALLON, POUND_MASS, POUND_PER_CUBIC_FOOT, WATER_DENSITY
+
+
+@pytest.mark.parametrize(("G_12", "printed"), [(0.48, 34), (0.52, 36), (0.45, 31), (0.39, 26)])
+def test_air_dry_weight(G_12, printed):
+    """OSU Oregon Wood Innovation Center, weights in lb/ft3 after the FPL Wood Handbook: Douglas-fir, western larch,
+    western hemlock, noble fir (and grand fir, the same row).
+
+    Its G is on the volume at 12 % moisture, ours (NDS) on the oven-dry volume, up to 6 % apart at G 0.5; with the
+    rounding of the table to 1 lb the tolerance is 8 %. Left out, and disagreeing: Engelmann spruce (27 at 0.35) and
+    subalpine fir (28 at 0.32), which weigh 10 and 25 % more than G x 62.4 x 1.12 and so were wetter when weighed.
+    """
+    assert float(timber_density(G_12, 0.12)) / POUND_PER_CUBIC_FOOT == pytest.approx(printed, rel=0.08)
+
+
+@pytest.mark.parametrize(
+    ("porosity", "dry_pcf", "saturated_pcf"), [(0.35, 107.5, 129.3), (0.40, 99.3, 124.2), (0.45, 91.0, 119.0)]
+)
+def test_gravel_within_published_unit_weights(porosity, dry_pcf, saturated_pcf):
+    """Phase relation (any soil mechanics text) with G_s 2.65; published saturated gravel: 127 to 140 lb/ft3.
+
+    The figures are worked by hand from the relation: (1 - n) 2.65 62.4 and n 62.4 more.
+    """
+    dry = float(grain_mass(1.0, 1.0, porosity, 2650.0))
+    water = float(water_in_fill(1.0, 1.0, 1.0, porosity)) * WATER_DENSITY
+    assert dry / POUND_PER_CUBIC_FOOT == pytest.approx(dry_pcf, abs=0.1)
+    assert (dry + water) / POUND_PER_CUBIC_FOOT == pytest.approx(saturated_pcf, abs=0.2)
+
+
+def test_gallon_of_water():
+    # Handbook figure: 8.34 lb a US gallon.
+    assert pytest.approx(8.34, abs=0.01) == GALLON * WATER_DENSITY / POUND_MASS
+
+
+@pytest.mark.parametrize(
+    ("size", "area", "section_modulus"),
+    [
+        ("2x4", 5.25, 3.06),
+        ("2x6", 8.25, 7.56),
+        ("2x8", 10.88, 13.14),
+        ("2x10", 13.88, 21.39),
+        ("2x12", 16.88, 31.64),
+        ("4x4", 12.25, 7.15),
+    ],
+)
+def test_lumber_sizes(size, area, section_modulus):
+    """NDS Supplement 2018 Table 1B: area and section modulus, printed to 4 figures (2x8 also in HUD RSDG example 5.1)."""
+    row = lumber_size(size)
+    assert row.thickness_in * row.width_in == pytest.approx(area, abs=0.006)
+    assert row.thickness_in * row.width_in**2 / 6 == pytest.approx(section_modulus, abs=0.006)
+
+
+@pytest.mark.parametrize(
+    ("species", "G"),
+    [
+        ("DF-L", 0.50),
+        ("Hem-Fir", 0.43),
+        ("SPF", 0.42),
+        ("Southern Pine", 0.55),
+        ("redwood", 0.37),
+        ("western cedars", 0.36),
+    ],
+)
+def test_specific_gravity(species, G):
+    """NDS 2018 Table 12.3.3A."""
+    assert wood_species(species).G == G
+
+
+@pytest.mark.parametrize(
+    ("use", "psf"),
+    [("dwelling", 40), ("bedroom", 30), ("office", 50), ("garage", 40), ("light storage", 125), ("heavy storage", 250)],
+)
+def test_live_loads(use, psf):
+    """UFC 3-301-01 (11 April 2023), Table E-1."""
+    assert live_load(use).live_load_psf == psf
+
+
+def test_friction_of_wood_on_concrete():
+    """Pallett et al., CONCRETE 36(6), June 2002: lowest measured 0.7 with a factor of at least 2; 0.62 in a general table."""
+    pair = next(row for row in table(rows.FrictionPair) if (row.foot, row.on) == ("wood", "concrete"))
+    assert pair.low == pytest.approx(0.7 / 2)
+    assert pair.high == 0.62
