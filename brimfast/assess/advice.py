@@ -43,6 +43,10 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("cross bracing on both long faces", "a brace takes the sideways force that now bends the joints"),
         ("through-bolts far apart in the beam's depth", "a wider pair of bolts holds the post's turning better"),
     ),
+    "joint across": (
+        ("through-bolts with washers at the posts", "a half-inch bolt carries several times a screw, and for years"),
+        ("lower the water or the fill", "the joint carries the weight and the tipping couple"),
+    ),
     "joist gravity": (
         ("framing ties under the joist ends", "a bent steel tie carries the joist from below"),
         ("closer joists", "each then carries less"),

@@ -9,15 +9,17 @@ from brimfast.assess import combinations
 from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.tipping import overturning_moment, resisting_moment
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
 Array = NDArray[np.float64]
 
 
 def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLike) -> Array:
-    """Tension in one anchor (N): T = max(M_OT − M_R, 0) / (base · n).
+    """Tension in the anchor that pulls most (N): T = max(M_OT − M_R, 0) / (base · n).
 
-    base from the tipping edge to the anchors (m), n anchors on the side that lifts. Statics.
+    base from the tipping edge to the farthest anchor (m), n = Σ (d/base)² over the anchors, d from the edge:
+    the anchors on the side that lifts where the others stand at the edge, 0.375 N for N spaced evenly round
+    a circle. Elastic distribution about the tipping edge.
     """
     net = np.maximum(np.asarray(M_OT, float) - np.asarray(M_R, float), 0.0)
     return np.asarray(net / (np.asarray(base, float) * np.asarray(n, float)))
@@ -74,7 +76,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
     F, W, h = force.horizontal, body.weight, body.height
     for direction in body.directions:
         question = f"Anchor tension {direction.name} (each, into {anchoring.into})"
-        if direction.anchors_on_one_side < 1:
+        if direction.anchors_effective <= 0:
             found.append(
                 not_assessed(
                     f"anchors/{body.name}/tension {direction.name}",
@@ -82,14 +84,14 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
                     body.name,
                     question,
                     "force",
-                    "a single anchor has no arm against tipping in both senses",
+                    "fewer than four anchors: their places decide, and the file does not have them",
                     advice_key="anchor value",
                 )
             )
             continue
         M_OT = float(overturning_moment(low * Omega_0 * F, h))
         M_R = float(resisting_moment(W, direction.arm, share))
-        T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_on_one_side))
+        T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
         steps = (
             *force.steps,
             step(
@@ -103,11 +105,11 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
                     "W": (W, "N"),
                     "arm": (direction.arm, "m"),
                     "base": (direction.base, "m"),
-                    "n": float(direction.anchors_on_one_side),
+                    "n": direction.anchors_effective,
                 },
                 (T, "N"),
                 combinations.SOURCE + "; section 13.4.2 for Ω₀",
-                "n anchors on the side that lifts",
+                "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)",
             ),
         )
         where = f" {direction.name}"
@@ -122,4 +124,44 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
     )
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
     found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, shear), ""))
+    found.extend(_together(body, anchoring, force, found))
     return found
+
+
+def _together(body: FreeBody, anchoring: Anchoring, force: Force, found: list[Finding]) -> list[Finding]:
+    """Tension and shear in one anchor: N/N_a + V/V_a at most 1.2. ACI 318-19 section 17.8.3."""
+    tensions = [item.ratio for item in found if "/tension" in item.id and item.ratio is not None]
+    shears = [item.ratio for item in found if item.id.endswith("/shear") and item.ratio is not None]
+    if not tensions or not shears:
+        return []
+    both = max(tensions) + max(shears)
+    line = step(
+        "I",
+        "r_N + r_V",
+        {"r_N": max(tensions), "r_V": max(shears)},
+        both,
+        "ACI 318-19 section 17.8.3: at most 1.2",
+        "ratios of tension and shear",
+    )
+    value = Value(
+        "limit of tension and shear together in an anchor",
+        "1.2",
+        "ACI 318-19 section 17.8.3",
+        "from memory",
+        "ACI 318-19 section 17.8.3",
+    )
+    return [
+        finding(
+            f"anchors/{body.name}/together",
+            "stability",
+            body.name,
+            f"Anchor tension and shear together (into {anchoring.into})",
+            both,
+            1.2,
+            "number",
+            f"{force.basis}; ACI 318-19 section 17.8.3",
+            advice_key="anchors",
+            steps=(line,),
+            values=(*force.values, value),
+        )
+    ]

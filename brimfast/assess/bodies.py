@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from brimfast.assess.resolve import FrictionUsed, Resolved
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
-from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.model import Installation, plan_size
 from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.vessel import Vessel
 
 
 @dataclass(frozen=True)
@@ -19,7 +20,7 @@ class Direction:
     name: str
     base: float  # from edge to edge (posts: centre to centre)
     arm: float  # from the centre of mass to the nearer edge
-    anchors_on_one_side: int = 0
+    anchors_effective: float = 0.0  # Σ (d/base)² of the anchors, d from the tipping edge; 0: not known
 
 
 @dataclass(frozen=True)
@@ -56,14 +57,18 @@ def braced(rack: Rack, direction: str) -> bool:
     return all(face in faces for face in pair)
 
 
+def inner_length(vessel: Vessel) -> float:
+    """Length along the rack as the file gives it (m), without wall thickness."""
+    return plan_size(vessel)[0]
+
+
 def rack_offsets(installation: Installation, name: str) -> dict[str, float]:
     """Where each vessel on a rack begins, from the rack's left end (m): given, or one after the other."""
     offsets: dict[str, float] = {}
     used = 0.0
     for vessel in installation.on_rack(name):
-        length = vessel.footprint[0] if vessel.footprint else vessel.diameter or vessel.length or 0.0
         offsets[vessel.name] = vessel.offset if vessel.offset is not None else used
-        used = max(used, offsets[vessel.name] + length)
+        used = max(used, offsets[vessel.name] + inner_length(vessel))
     return offsets
 
 
@@ -81,8 +86,7 @@ def rack_mass_and_centre(
         found = vessels[vessel.name]
         masses.append(found.mass)
         heights.append(rack.deck_height + found.height)
-        inner = vessel.footprint[0] if vessel.footprint else vessel.diameter or vessel.length or 0.0
-        places.append(offsets[vessel.name] + inner / 2)
+        places.append(offsets[vessel.name] + inner_length(vessel) / 2)
     total = math.fsum(masses)
     height = math.fsum(m * h for m, h in zip(masses, heights, strict=True)) / total
     place = math.fsum(m * x for m, x in zip(masses, places, strict=True)) / total
@@ -99,16 +103,19 @@ def free_bodies(
     for vessel in installation.vessels:
         found = vessels[vessel.name]
         anchors = vessel.anchors
-        side = anchors.count // 2 if anchors else 0
+        count = anchors.count if anchors else 0
         if found.round:
             base = found.length
             area = math.pi / 4 * base**2
-            directions: tuple[Direction, ...] = (Direction("in any direction", base, base / 2, side),)
+            directions: tuple[Direction, ...] = (
+                Direction("in any direction", base, base / 2, 0.375 * count if count >= 4 else 0.0),
+            )
         else:
             area = found.length * found.width
+            corners = 2.0 if count >= 4 else 0.0  # more than four may stand anywhere: not counted
             directions = (
-                Direction("along its length", found.length, found.length / 2, side),
-                Direction("across its width", found.width, found.width / 2, side),
+                Direction("along its length", found.length, found.length / 2, corners),
+                Direction("across its width", found.width, found.width / 2, corners),
             )
         anchoring = None
         if anchors:
@@ -147,8 +154,8 @@ def _rack_body(
         count = rack.posts * feet.anchors_per_post
         anchoring = Anchoring(count, feet.tension, feet.shear, feet.source or "", "the floor")
     directions = (
-        Direction("along the rack", rack.length, min(place, rack.length - place), 2 * feet.anchors_per_post),
-        Direction("across the rack", across, across / 2, (rack.bays + 1) * feet.anchors_per_post),
+        Direction("along the rack", rack.length, min(place, rack.length - place), 2.0 * feet.anchors_per_post),
+        Direction("across the rack", across, across / 2, float((rack.bays + 1) * feet.anchors_per_post)),
     )
     both = braced(rack, "along") and braced(rack, "across")
     return FreeBody(

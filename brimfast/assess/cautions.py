@@ -28,7 +28,7 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
         found.append(
             Caution(
                 "Crushing",
-                "A full bed weighs as much as a car. Drain and prop it before you loosen a single fastener, and keep "
+                "A wet bed weighs far more than it looks. Drain and prop it before you loosen a single fastener, and keep "
                 "everyone out from under it.",
             )
         )
@@ -49,6 +49,14 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
             "solder, no bare galvanised steel in the water.",
         ),
     ]
+    if installation.exposure.below != "none" and installation.site.height_ratio == 0:
+        found.append(
+            Caution(
+                "Is it really on the ground?",
+                "The file has a room below, yet height_ratio is 0, as on the ground. Upper floors shake harder: give the "
+                "floor's height over the building's height.",
+            )
+        )
     if installation.exposure.below in ("other people's room", "shop or office"):
         found.append(
             Caution(
@@ -59,7 +67,7 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
     return tuple(found)
 
 
-def assumptions(installation: Installation) -> tuple[str, ...]:
+def assumptions(installation: Installation, exempt: tuple[str, ...], category: str) -> tuple[str, ...]:
     """What the calculation takes for granted, safe side where there was a choice."""
     found = [
         "All water is counted as moving with its vessel (none as sloshing): the safe side for forces. How high waves "
@@ -67,18 +75,29 @@ def assumptions(installation: Installation) -> tuple[str, ...]:
         "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
         "water counts as wet unless the file says otherwise.",
         "Component factors, friction and timber values are the table rows named in the findings.",
-        "Spilled water spreads level over the free floor. Drains are not counted while the room fills to the sill.",
+        "Spilled water spreads level over the free floor. For what leaves the room nothing counts as drained while it "
+        "fills to the sill; the depth of a slow inflow is the depth at which the drains take it.",
+        "Whether the installation weighs so much beside its building (a quarter; in ASCE 7-22 a fifth) that chapter 15 "
+        "would take it as a structure of its own is not asked.",
+        "The category for the code's position on attachments is by S_DS alone (not S_D1).",
     ]
     if installation.racks:
         found += [
             "Racks are checked by plain statics: bays as simple spans, posts hinged at the foot, each long side "
-            "carrying half. A vessel stands in the middle of the rack's width.",
-            "Fasteners are taken at the full edge, end and spacing distances and without group action: measure them.",
+            "carrying half. A vessel stands in the middle of the rack's width. What a brace lifts or presses at the "
+            "feet is not assessed.",
+            "Fasteners are taken at the full edge, end and spacing distances and without group action: measure them. "
+            "Withdrawal (a beam pulled off its posts) is not assessed. Grade and incising are not used yet.",
             "The strength of deck, joists, beams and posts themselves, and of braces as members, is not assessed in "
             "this version: only their joints are.",
         ]
+    if exempt:
+        found.append(
+            f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt)} "
+            "(ASCE 7-16 section 13.1.4, from memory)."
+        )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
         found.append("Vessels on a rack without offset stand one after the other from its left end.")
     if installation.site.standard == "asce7-22":
-        found.append("Chapter 15 forces, where used, follow the equations of ASCE 7-16.")
+        found.append("Load combinations, and chapter 15 forces where used, follow ASCE 7-16.")
     return tuple(found)

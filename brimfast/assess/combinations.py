@@ -1,7 +1,7 @@
 """Which load combination is used where?
 
-Strength level: for tipping, sliding and anchors. Allowable-stress level: for the same, and for timber,
-fasteners and allowable values. E_h is the sideways earthquake effect at strength level, D the permanent
+Tipping and sliding: strength and allowable level both, the worse is reported. Anchors, timber, fasteners and
+all typed-in values: allowable level. E_h is the sideways earthquake effect at strength level, D the permanent
 load: dead load with water and fill, which stay for years.
 """
 

@@ -10,6 +10,8 @@ from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.joint import Fasteners, Joint
 
+MOST_SPREAD = 5 * INCH  # across the grain, so that shrinkage does not split the wood (NDS 2018 section 12.5.1.3)
+
 # What a typed-in value counts for under another duration than the one it was published for. It is lowered
 # for a longer load, never raised for a shorter one: the safe side.
 _TYPED_IN = {
@@ -39,12 +41,13 @@ def positions_spread(fasteners: Fasteners, beam_depth: float) -> tuple[float, st
     if fasteners.spread is not None:
         return fasteners.spread, "given in the file"
     D = fasteners.diameter or (fasteners.nail[0] if fasteners.nail else 0.0)
-    spread = max(beam_depth - 8 * D, 0.0) if fasteners.count > 1 else 0.0
-    return spread, f"assumed: {spread / INCH:.1f} in, 4 diameters from the beam's edges (not given)"
+    spread = min(max(beam_depth - 8 * D, 0.0), MOST_SPREAD) if fasteners.count > 1 else 0.0
+    return spread, f"assumed: {spread / INCH:.1f} in, 4 diameters from the beam's edges, 5 in at most (not given)"
 
 
 def joint_capacity(
     joint: Joint,
+    wet: bool,
     duration: str,
     thickness_side: float,
     G_side: float | None,
@@ -60,8 +63,8 @@ def joint_capacity(
     Source: NDS 2018 Table 11.3.1.
     """
     fasteners = joint.fasteners
-    C_M = factor_si("C_M_lateral") if joint.wet else 1.0
-    wet_values = (factor_used("C_M_lateral"),) if joint.wet else ()
+    C_M = factor_si("C_M_lateral") if wet else 1.0
+    wet_values = (factor_used("C_M_lateral"),) if wet else ()
     count = fasteners.count
     if fasteners.allowable is not None:
         share = _TYPED_IN[(fasteners.allowable_for, duration)]
@@ -94,7 +97,7 @@ def joint_capacity(
         {"Z": (Z / POUND_FORCE, "lb"), "C_D": C_D, "C_M": C_M},
         (each / POUND_FORCE, "lb"),
         "NDS 2018 Table 11.3.1",
-        f"Z': {duration} load, {'wet' if joint.wet else 'dry'} service; one fastener of {acting}",
+        f"Z': {duration} load, {'wet' if wet else 'dry'} service; one fastener of {acting}",
         any_units=False,
     )
     values = (*data.values, factor_used(f"C_D_{duration}"), *wet_values)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import braced
+from brimfast.assess.bodies import FreeBody, braced
 from brimfast.assess.demand.force import Force
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.joint_capacity import JointCapacity, joint_capacity, positions_spread
@@ -31,6 +31,7 @@ def joint_findings(
     parts: RackParts,
     weight: RackWeight,
     gravity: Gravity,
+    body: FreeBody,
     force: Force,
     S_DS: float,
 ) -> list[Finding]:
@@ -43,11 +44,17 @@ def joint_findings(
         found.append(_missing(name, "beam to post", "how the beams are fastened to the posts is not in the file"))
     else:
         found.append(_beam_gravity(name, rack, parts, gravity, beam_to_post))
-        found.append(_beam_earthquake(name, rack, parts, weight, gravity, force, S_DS, beam_to_post))
+        found.append(_beam_earthquake(name, rack, parts, weight, gravity, body, force, S_DS, beam_to_post))
+        if rack.beam_seat == "on the side":
+            found.append(_beam_across(name, rack, parts, weight, gravity, body, force, S_DS, beam_to_post))
     found.extend(_joist_gravity(name, rack, parts, gravity, joints.get("joist to beam")))
     found.extend(_braces(name, rack, parts, weight, force, joints.get("brace to post")))
     found.extend(_leaning(name, rack, force, beam_to_post))
     return found
+
+
+def _wet(joint: Joint, rack: Rack) -> bool:
+    return rack.wet if joint.wet is None else joint.wet
 
 
 def _missing(name: str, where: str, reason: str) -> Finding:
@@ -83,11 +90,11 @@ def _beam_gravity(name: str, rack: Rack, parts: RackParts, gravity: Gravity, joi
     subject = f"rack {name}, {where}"
     share = step(
         "R",
-        "share*k_c",
-        {"share": (gravity.joint_share, "N"), "k_c": gravity.continuity},
+        "R_simple + R_added",
+        {"R_simple": (gravity.joint_simple, "N"), "R_added": (gravity.joint_added, "N")},
         (gravity.joint_worst, "N"),
-        "plain statics, each bay a simple span, each side half",
-        f"worst at post {gravity.joint_worst_post} from the left; k_c allows for a beam over several posts",
+        "plain statics of simple spans, each side half; R_added: three-moment equation",
+        f"worst at post {gravity.joint_worst_post} from the left; R_added is what a beam in one piece adds there",
     )
     if rack.beam_seat == "on top":
         return not_assessed(
@@ -103,6 +110,7 @@ def _beam_gravity(name: str, rack: Rack, parts: RackParts, gravity: Gravity, joi
     try:
         capacity = joint_capacity(
             joint,
+            _wet(joint, rack),
             "permanent",
             parts.beam.thickness,
             parts.beam.G,
@@ -206,6 +214,7 @@ def _beam_earthquake(
     parts: RackParts,
     weight: RackWeight,
     gravity: Gravity,
+    body: FreeBody,
     force: Force,
     S_DS: float,
     joint: Joint,
@@ -216,7 +225,9 @@ def _beam_earthquake(
     share, moment, lines = sideways_shares(rack, weight, force)
     low = combinations.EARTHQUAKE_SHARE
     down = float(combinations.allowable_down(S_DS))
-    vertical = 0.0 if rack.beam_seat == "on top" else down * gravity.joint_worst
+    h_e = _couple_height(rack, "along", weight, body)
+    couple = low * force.horizontal * h_e / rack.length / 2
+    vertical = 0.0 if rack.beam_seat == "on top" else down * gravity.joint_worst + couple
     count = joint.fasteners.count
     if rack.beam_seat == "on top":
         moment = 0.0  # nothing but the leaning finding speaks of it
@@ -260,17 +271,28 @@ def _beam_earthquake(
         ),
         step(
             "V_1",
-            "(1 + 0.14*S_DS)*R/n" if vertical else "0",
-            {"S_DS": S_DS, "R": (gravity.joint_worst, "N"), "n": float(count)} if vertical else {},
+            "((1 + 0.14*S_DS)*R + 0.7*F*h_e/L/2)/n" if vertical else "0",
+            {
+                "S_DS": S_DS,
+                "R": (gravity.joint_worst, "N"),
+                "F": (force.horizontal, "N"),
+                "h_e": (h_e, "m"),
+                "L": (rack.length, "m"),
+                "n": float(count),
+            }
+            if vertical
+            else {},
             (upright, "N"),
             combinations.SOURCE,
-            combinations.ALLOWABLE_DOWN,
+            f"{combinations.ALLOWABLE_DOWN}; h_e: height over which the tipping couple passes through the joints, taken "
+            "by the end posts; set on the joint with most weight",
         ),
         step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (horizontal, "N"), "V_1": (upright, "N")}, (resultant, "N")),
     )
     try:
         capacity = joint_capacity(
             joint,
+            _wet(joint, rack),
             "earthquake",
             parts.beam.thickness,
             parts.beam.G,
@@ -302,6 +324,70 @@ def _beam_earthquake(
     )
 
 
+def _couple_height(rack: Rack, direction: str, weight: RackWeight, body: FreeBody) -> float:
+    """Height (m) over which the tipping couple reaches the posts through the joints.
+
+    Braces take the couple of the force at the beam's height; what lies above passes through the joints. With
+    no braces all of it does.
+    """
+    if braced(rack, direction):
+        return max(body.height - weight.beam_centre, 0.0)
+    return body.height
+
+
+def _beam_across(
+    name: str,
+    rack: Rack,
+    parts: RackParts,
+    weight: RackWeight,
+    gravity: Gravity,
+    body: FreeBody,
+    force: Force,
+    S_DS: float,
+    joint: Joint,
+) -> Finding:
+    """Weight and the tipping couple across the rack; the pull of the beam off its posts is not in it."""
+    where = "beam to post"
+    question = "Do the fasteners carry weight and earthquake across the rack together? (upright part)"
+    id, subject = f"joint/{name}/{where}/across", f"rack {name}, {where}"
+    h_e = _couple_height(rack, "across", weight, body)
+    base = body.directions[1].base
+    share = gravity.joint_worst / sum(gravity.posts)
+    demand = float(combinations.allowable_down(S_DS)) * gravity.joint_worst
+    demand += combinations.EARTHQUAKE_SHARE * force.horizontal * h_e / base * share
+    line = step(
+        "V_j",
+        "(1 + 0.14*S_DS)*R + 0.7*F*h_e/base*k_j",
+        {
+            "S_DS": S_DS,
+            "R": (gravity.joint_worst, "N"),
+            "F": (force.horizontal, "N"),
+            "h_e": (h_e, "m"),
+            "base": (base, "m"),
+            "k_j": share,
+        },
+        (demand, "N"),
+        combinations.SOURCE,
+        f"{combinations.ALLOWABLE_DOWN}; k_j: the joint's share of its side's weight; withdrawal is not assessed",
+    )
+    try:
+        capacity = joint_capacity(
+            joint,
+            _wet(joint, rack),
+            "earthquake",
+            parts.beam.thickness,
+            parts.beam.G,
+            parts.post.thickness,
+            parts.post.G,
+            theta_side=UPRIGHT,
+            theta_main=0.0,
+        )
+    except NotAssessableError as error:
+        return _outside(name, where, question, demand, str(error), (*force.steps, line))
+    steps = (*force.steps, line)
+    return _compared(id, subject, question, demand, capacity, steps, combinations.ALLOWABLE_DOWN, "joint across")
+
+
 def _joist_gravity(name: str, rack: Rack, parts: RackParts, gravity: Gravity, joint: Joint | None) -> list[Finding]:
     where = "joist to beam"
     question = "Do the fasteners carry the joist's end, day and night?"
@@ -319,6 +405,7 @@ def _joist_gravity(name: str, rack: Rack, parts: RackParts, gravity: Gravity, jo
     try:
         capacity = joint_capacity(
             joint,
+            _wet(joint, rack),
             "permanent",
             parts.beam.thickness,
             parts.beam.G,
@@ -397,6 +484,7 @@ def _braces(
         try:
             capacity = joint_capacity(
                 joint,
+                _wet(joint, rack),
                 "earthquake",
                 timber.thickness,
                 timber.G,
@@ -415,7 +503,7 @@ def _braces(
             axial,
             capacity,
             (*force.steps, line),
-            combinations.ALLOWABLE,
+            "0.7 E_h, allowable level",
             "brace joint",
         )
         found.append(compared)

@@ -16,7 +16,7 @@ from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.joints import joint_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
-from brimfast.assess.stability import stability_findings
+from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.weight import RackWeight, VesselWeight, weigh_rack, weigh_vessel
 from brimfast.shared.findings import Advice, Caution, Finding, Value
 from brimfast.shared.installation.model import Installation
@@ -69,18 +69,17 @@ def assess(installation: Installation) -> Assessment:
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
     racks = {name: weigh_rack(name, rack, resolved.racks[name]) for name, rack in installation.racks.items()}
-    gravity = {
-        name: rack_gravity(installation, name, resolved.racks[name], racks[name], vessels)
-        for name in installation.racks
-    }
+    gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
     motion = ground_motion(installation.site)
     forces = _forces(installation, bodies, motion)
     findings = _floor_findings(installation, resolved, bodies, gravity)
-    findings += stability_findings(bodies, forces, installation.site, motion.S_DS)
+    findings += stability_findings(bodies, forces, installation.site, motion)
+    by_name = {body.name: body for body in bodies if body.kind == "rack"}
     for name in installation.racks:
+        body = by_name[f"rack {name}"]
         findings += joint_findings(
-            installation, name, resolved.racks[name], racks[name], gravity[name], forces[f"rack {name}"], motion.S_DS
+            installation, name, resolved.racks[name], racks[name], gravity[name], body, forces[body.name], motion.S_DS
         )
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
     findings += spill_findings(spill, installation, resolved.floor)
@@ -97,7 +96,7 @@ def assess(installation: Installation) -> Assessment:
         spill,
         advise(findings),
         (*motion.cautions, *cautions(installation, resolved)),
-        assumptions(installation),
+        assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )
 
 
@@ -136,7 +135,11 @@ def _floor_findings(
 
 def _failing(installation: Installation, findings: list[Finding]) -> tuple[str, ...]:
     """Vessels that these checks let go: short by physics themselves, or standing on a rack that is."""
-    short = {finding.subject for finding in findings if finding.verdict == "short" and not finding.code_position}
+    short = {
+        finding.subject
+        for finding in findings
+        if finding.verdict == "short" and not finding.code_position and finding.topic in ("stability", "joints")
+    }
     found = []
     for vessel in installation.vessels:
         rack = f"rack {vessel.on}"

@@ -116,6 +116,7 @@ def resolve(installation: Installation) -> Resolved:
     for index, vessel in enumerate(installation.vessels):
         below = surface if vessel.on == "floor" else "wood"
         vessels[vessel.name] = _vessel(index, vessel, below, look_up)
+    look_up.problems.extend(_spreads(installation, racks))
     floor = look_up(lambda: _floor(installation), "room", "use")
     if look_up.problems or floor is None:
         raise InputError(look_up.problems)
@@ -171,6 +172,7 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     )
     if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
         return None
+    look_up.problems.extend(_misfits(name, rack, post, beam, joist))
     known_braces = tuple(brace for brace in braces if brace is not None)
     values = [
         *post.values,
@@ -180,6 +182,34 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         deck.used(f"density of {deck.material}", f"{deck.density_kg_m3:g} kg/m³"),
     ]
     return RackParts(post, beam, joist, known_braces, rack.deck.thickness, deck.density_kg_m3, friction, tuple(values))
+
+
+def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member) -> list[Problem]:
+    """What cannot be built with the dressed sizes."""
+    stacked = rack.deck.thickness + (joist.width if rack.joist.seat == "on beams" else 0.0) + beam.width
+    problems = []
+    if stacked > rack.deck_height:
+        message = f"deck, joists and beams together are {stacked / INCH:.2f} in high; expected deck_height above that"
+        problems.append(Problem("E-FIT-001", f"found a deck too low: {message}", ("racks", name, "deck_height")))
+    if rack.width <= 2 * post.width:
+        problems.append(
+            Problem("E-FIT-001", "found a rack no wider than two posts; expected it wider", ("racks", name, "width"))
+        )
+    return problems
+
+
+def _spreads(installation: Installation, racks: dict[str, RackParts | None]) -> list[Problem]:
+    """Fasteners that would stand outside the wood they hold."""
+    problems = []
+    for index, joint in enumerate(installation.joints):
+        parts, spread = racks.get(joint.rack), joint.fasteners.spread
+        if parts is None or spread is None:
+            continue
+        depth = {"beam to post": parts.beam.width, "joist to beam": parts.joist.width}.get(joint.where)
+        if depth is not None and spread >= depth:
+            message = f"found a spread of {spread / INCH:.1f} in; expected less than the member's depth, {depth / INCH:.2f} in"
+            problems.append(Problem("E-FIT-001", message, ("joints", index, "fasteners", "spread")))
+    return problems
 
 
 def _without_grade(text: str) -> str:
@@ -253,5 +283,6 @@ def _floor(installation: Installation) -> FloorParts:
     if use is None and floor.kind == "slab on grade":
         return FloorParts(None, None)
     row = loader.live_load(use or "dwelling")
-    value = row.used(f"live load of the floor, room used as {row.use}", f"{row.live_load_psf:g} psf")
+    said = "" if use else " (assumed: use is not given)"
+    value = row.used(f"live load of the floor, room used as {row.use}{said}", f"{row.live_load_psf:g} psf")
     return FloorParts(row.live_load_psf * PSF, value)

@@ -8,8 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
-from brimfast.assess.demand.ground_motion import seismic_design_category
-from brimfast.shared.findings import Finding, Value, finding, step
+from brimfast.shared.findings import Finding, Value, finding, not_assessed, step
 from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
@@ -73,16 +72,38 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     )
 
 
-def attachment_finding(body: FreeBody, force: Force, site: Site, S_DS: float) -> Finding | None:
+def attachment_asked(body: FreeBody, site: Site, category: str) -> bool:
+    """Whether chapter 13 asks for a positive attachment.
+
+    Vessels count as mechanical components: exempt in categories A and B, and in C with I_p = 1.0. Racks
+    count as architectural ones: exempt in A, and in B with I_p = 1.0. Source: ASCE 7-16 section 13.1.4.
+    """
+    if category == "A":
+        return False
+    if body.component == "vessel":
+        return not (category == "B" or (category == "C" and site.importance == 1.0))
+    return not (category == "B" and site.importance == 1.0)
+
+
+def attachment_finding(body: FreeBody, force: Force, site: Site, category: str) -> Finding | None:
     """The code's position: friction from gravity is no attachment. None where none is asked for."""
-    category = seismic_design_category(S_DS)
-    exempt = category in ("A", "B") or (category == "C" and site.importance == 1.0)
-    if exempt:
+    if site.setting != "in a building" and body.kind != "vessel on rack":
+        return not_assessed(
+            f"attachment/{body.name}",
+            "stability",
+            body.name,
+            "Is it positively attached? (the code's position)",
+            "force",
+            "in the open chapter 15 has its own rules for anchoring, which this version does not check",
+            "ASCE 7 chapter 15",
+            demand=force.horizontal,
+        )
+    if not attachment_asked(body, site, category):
         return None
     value = Value(
         "when an attachment is asked for",
         f"category {category}",
-        "ASCE 7-16 section 13.1.4 (exempt: categories A and B, and C with I_p = 1.0) and section 13.4",
+        "ASCE 7-16 section 13.1.4 (who is exempt by category and I_p) and section 13.4",
         "from memory",
         "ASCE 7-16 sections 13.1.4 and 13.4 (7-22: Table 13.1-1)",
     )

@@ -96,15 +96,16 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
         if vessel.kit:
             items.append(Mass("kit", vessel.kit, vessel.centre_of_mass))
         mass = vessel.mass + vessel.kit
-        return VesselWeight(
-            Weighing(vessel.name, tuple(items)), length, width, False, 0.0, vessel.holds or 0.0, mass, 0.0
-        )
+        # A vessel that does not say how much it holds counts as all water: the safe side.
+        water = vessel.holds if vessel.holds is not None else vessel.mass / WATER_DENSITY
+        return VesselWeight(Weighing(vessel.name, tuple(items)), length, width, False, 0.0, water, mass, 0.0)
     assert vessel.depth is not None and vessel.water is not None
     area = math.pi / 4 * length**2 if vessel.round else length * width
     perimeter = math.pi * length if vessel.round else 2 * (length + width)
     t = parts.wall_thickness
     outer = area + perimeter * t + (math.pi if vessel.round else 4.0) * t**2
     has_base = vessel.kind != "bed"  # a bed's bottom is the deck
+    up = t if has_base else 0.0
     items = []
     if vessel.empty_mass is not None:
         items.append(Mass("empty vessel", vessel.empty_mass, vessel.depth / 2))
@@ -118,15 +119,15 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
     if vessel.fill is not None:
         fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
         grains = float(grain_mass(area, fill_depth, parts.porosity, parts.grain_density))
-        items.append(Mass(f"fill ({vessel.fill.name or 'as given'})", grains, fill_depth / 2))
+        items.append(Mass(f"fill ({vessel.fill.name or 'as given'})", grains, up + fill_depth / 2))
     porosity = parts.porosity if vessel.fill is not None else 1.0
     volume = float(water_in_fill(area, vessel.water, fill_depth, porosity))
     in_pores = float(water_in_fill(area, min(vessel.water, fill_depth), fill_depth, porosity))
     free = volume - in_pores
     if in_pores:
-        items.append(Mass("water in the fill", in_pores * WATER_DENSITY, min(vessel.water, fill_depth) / 2))
+        items.append(Mass("water in the fill", in_pores * WATER_DENSITY, up + min(vessel.water, fill_depth) / 2))
     if free > 0:
-        items.append(Mass("water", free * WATER_DENSITY, (vessel.water + min(fill_depth, vessel.water)) / 2))
+        items.append(Mass("water", free * WATER_DENSITY, up + (vessel.water + min(fill_depth, vessel.water)) / 2))
     if vessel.kit:
         items.append(Mass("kit", vessel.kit, vessel.depth))
     weighing = Weighing(vessel.name, tuple(items))

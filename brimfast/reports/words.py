@@ -113,11 +113,10 @@ def what_it_weighs(assessment: Assessment, system: System) -> str:
 
 
 def what_the_earthquake_does(assessment: Assessment) -> str:
-    site = assessment.installation.site
     biggest = max(assessment.forces.values(), key=lambda force: force.horizontal)
     return (
         f"The design earthquake (S_DS {number_text(assessment.motion.S_DS)} g, {assessment.motion.how}; "
-        f"{STANDARD_NAMES[site.standard]}) pushes {biggest.subject} sideways with "
+        f"{biggest.basis.split(',')[0].split(' section')[0]}) pushes {biggest.subject} sideways with "
         f"{round(100 * biggest.coefficient)} % of its weight."
     )
 

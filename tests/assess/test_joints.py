@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from brimfast.assess.gravity import span_reactions
+from brimfast.assess.continuous_beam import continuous_reactions
 from brimfast.assess.joints import brace_force
 from brimfast.assess.timber.bearing import bearing, hankinson
 from brimfast.assess.timber.dowel import reduction_terms, single_shear
@@ -18,8 +18,18 @@ LB = POUND_FORCE
 
 def test_reactions_by_hand():
     # 100 N over the first half of 2 m: right takes 100 x 0.5 / 2 = 25.
-    left, right = span_reactions(2.0, 0.0, 1.0, 100.0)
-    assert (float(left), float(right)) == (75.0, 25.0)
+    simple, added = continuous_reactions(2.0, 1, [(0.0, 1.0, 100.0)])
+    assert simple.tolist() == [75.0, 25.0]
+    assert added.tolist() == [0.0, 0.0]
+
+
+def test_continuity_only_moves_load():
+    simple, added = continuous_reactions(1.5, 4, [(0.2, 1.7, 300.0), (2.0, 6.0, 500.0)])
+    assert simple.sum() == pytest.approx(800.0)
+    assert added.sum() == pytest.approx(0.0, abs=1e-9)
+    places = np.arange(5) * 1.5
+    moment = 300.0 * 0.95 + 500.0 * 4.0
+    assert (simple + added) @ places == pytest.approx(moment)
 
 
 def test_equilibrium_of_the_rack():
@@ -63,7 +73,7 @@ def test_beam_over_all_posts_takes_more_in_the_middle():
     whole = found(
         assessed(RACK.replace("beam_runs: each bay", "beam_runs: whole length")), "joint/r/beam to post/gravity"
     )
-    assert whole.demand > 2 * each.demand  # two ends at the middle post, and a quarter more
+    assert whole.demand > 2 * each.demand  # two ends at the middle post, and what continuity adds
 
 
 def test_joist_to_beam_by_hand():
@@ -83,7 +93,9 @@ def test_unbraced_rack_leans_across_and_bends_its_joints_along():
     force = assessment.forces["rack r"].horizontal
     height = assessment.racks["r"].beam_centre
     horizontal = 0.7 * force / 6 / 2 + 0.7 * force / 6 * height / (4 * INCH)
-    vertical = 1.14 * assessment.gravity["r"].joint_worst / 2
+    body = next(body for body in assessment.bodies if body.name == "rack r")
+    couple = 0.7 * force * body.height / (10 * 0.3048) / 2  # hinged feet: the end posts take it
+    vertical = (1.14 * assessment.gravity["r"].joint_worst + couple) / 2
     assert earthquake.demand == pytest.approx(math.hypot(horizontal, vertical), rel=1e-9)
 
 
@@ -99,6 +111,28 @@ BRACED = RACK.replace(
     "joints:",
     "joints:\n  - {rack: r, where: brace to post, fasteners: {kind: through-bolt, diameter: 0.5 in, length: 6 in}}",
 )
+
+
+def test_couple_across_by_hand():
+    """Braced: only what lies above the beams passes through the joints; unbraced: all of the tipping couple."""
+    for text, braced in ((BRACED, True), (RACK, False)):
+        assessment = assessed(text)
+        body = next(body for body in assessment.bodies if body.name == "rack r")
+        gravity, force = assessment.gravity["r"], assessment.forces["rack r"].horizontal
+        lever = body.height - assessment.racks["r"].beam_centre if braced else body.height
+        share = gravity.joint_worst / sum(gravity.posts)
+        couple = 0.7 * force * lever / ((32 - 3.5) * INCH) * share
+        across = found(assessment, "joint/r/beam to post/across")
+        assert across.demand == pytest.approx(1.14 * gravity.joint_worst + couple, rel=1e-9)
+
+
+def test_lag_screw_tip_is_not_penetration():
+    """3/8 x 3 in through 1.5 in: 1.5 - 7/32 = 1.28 in is less than 4 diameters (NDS 2018 12.1.4.6, tip in Table L2)."""
+    base = "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}"
+    short = assessed(RACK.replace(base, "{kind: lag screw, diameter: 0.375 in, length: 3 in, count: 2, spread: 4 in}"))
+    assert "tip not counted" in found(short, "joint/r/beam to post/").reason
+    long = assessed(RACK.replace(base, "{kind: lag screw, diameter: 0.375 in, length: 3.5 in, count: 2, spread: 4 in}"))
+    assert found(long, "joint/r/beam to post/gravity").capacity > 0
 
 
 def test_brace_force_by_hand():

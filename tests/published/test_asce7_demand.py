@@ -5,7 +5,8 @@ Everett WA doc 1550732 pages 64 and 60; Santa Ana doc 375324 page 10), ASCE 7-16
 W3: Everett WA doc 1614580 page 69, ASCE 7-10, same equations; its z/h of 1.17 is beyond 1 and refused here, so
 only the value for z/h = 1 (89.4 lb, our own) would remain: not used.
 W8: Everett WA doc 1852116 page 76, chapter 15 coefficient R = 1.25.
-S1: Strong-Tie structural engineering blog, 13 May 2026, example of ASCE 7-22 (13.3-1) to (13.3-6).
+S1: a connector maker's structural engineering journal, 13 May 2026, "ASCE 7-22 shakes things up": example of
+ASCE 7-22 (13.3-1) to (13.3-6).
 Tolerances: half a unit of the last printed figure.
 """
 

@@ -52,7 +52,7 @@ def test_gallon_of_water():
     ],
 )
 def test_lumber_sizes(size, area, section_modulus):
-    """NDS Supplement 2018 Table 1B: area and section modulus, printed to 4 figures (2x8 also in HUD RSDG example 5.1)."""
+    """NDS Supplement 2018 Table 1B: area and section modulus, 4 figures (2x8 also HUD RSDG example 5.1)."""
     row = lumber_size(size)
     assert row.thickness_in * row.width_in == pytest.approx(area, abs=0.006)
     assert row.thickness_in * row.width_in**2 / 6 == pytest.approx(section_modulus, abs=0.006)
@@ -84,7 +84,7 @@ def test_live_loads(use, psf):
 
 
 def test_friction_of_wood_on_concrete():
-    """Pallett et al., CONCRETE 36(6), June 2002: lowest measured 0.7 with a factor of at least 2; 0.62 in a general table."""
+    """Pallett et al., CONCRETE 36(6), June 2002: lowest measured 0.7, factor at least 2; 0.62 in a general table."""
     pair = next(row for row in table(rows.FrictionPair) if (row.foot, row.on) == ("wood", "concrete"))
     assert pair.low == pytest.approx(0.7 / 2)
     assert pair.high == 0.62

@@ -196,7 +196,7 @@ def test_table_12E_sill_bolts_in_concrete(D, printed):
 
 
 def test_older_sill_bolt_value_is_explained():
-    """400 lb for a 1/2 in bolt across a southern pine sill is quoted from an older NDS (engineers' forum, thread 94239).
+    """400 lb for a 1/2 in bolt across a southern pine sill: quoted from an older NDS (engineers' forum, thread 94239).
 
     With today's 7,500 psi for concrete we get 411; with 6,000 psi 398. So the older table used the lower bearing
     strength (our inference, its page was not seen).

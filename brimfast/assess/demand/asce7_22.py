@@ -131,7 +131,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             "ASCE 7-22 (13.3-1), (13.3-2), (13.3-3)",
             f"row: {name}; {governs} governs{grade}",
         ),
-        vertical_step(S_DS, W, "ASCE 7-22 section 13.3.1.3"),
+        vertical_step(S_DS, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
     )
     vertical = float(vertical_force(S_DS, W))
     return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values))

@@ -23,8 +23,13 @@ def design_acceleration(S_S: ArrayLike, F_a: ArrayLike) -> Array:
     return np.asarray(2.0 / 3.0 * np.asarray(F_a, float) * np.asarray(S_S, float))
 
 
-def seismic_design_category(S_DS: float) -> str:
-    """Category for risk category I to III from S_DS alone. Source: ASCE 7-16 Table 11.6-1."""
+def seismic_design_category(S_DS: float, S_1: float | None = None) -> str:
+    """Category for risk category I to III by S_DS, and E where S_1 is given and 0.75 g or more.
+
+    S_D1 is not asked for, so Table 11.6-2 could ask for more. Source: ASCE 7-16 Table 11.6-1, section 11.6.
+    """
+    if S_1 is not None and S_1 >= 0.75:
+        return "E"
     return "A" if S_DS < 0.167 else "B" if S_DS < 0.33 else "C" if S_DS < 0.50 else "D"
 
 
@@ -32,6 +37,7 @@ def seismic_design_category(S_DS: float) -> str:
 class GroundMotion:
     S_DS: float
     S_1: float | None
+    category: str
     how: str
     steps: tuple[Step, ...]
     values: tuple[Value, ...]
@@ -42,7 +48,8 @@ def ground_motion(site: Site) -> GroundMotion:
     """S_DS by the way that the file gives it. Raises InputError where the way ends (category E, site class E)."""
     if site.S_DS is not None:
         value = Value("S_DS", f"{site.S_DS:g}", "the installation file", "given in the file")
-        return GroundMotion(site.S_DS, site.S_1, "given in the file", (), (value,), ())
+        category = seismic_design_category(site.S_DS, site.S_1)
+        return GroundMotion(site.S_DS, site.S_1, category, "given in the file", (), (value,), ())
     if site.residential_category is not None:
         try:
             row = residential_category(site.residential_category)
@@ -58,7 +65,7 @@ def ground_motion(site: Site) -> GroundMotion:
             "Ground motion from the category",
             f"S_DS is taken as {row.S_DS_top:g}, the {how}: the safe side. The value for the address is often lower.",
         )
-        return GroundMotion(row.S_DS_top, site.S_1, how, (), (value,), (caution,))
+        return GroundMotion(row.S_DS_top, site.S_1, row.category[0], how, (), (value,), (caution,))
     assert site.S_S is not None and site.site_class is not None
     try:
         F_a, used = site_coefficient(site.site_class, site.S_S)
@@ -84,6 +91,6 @@ def ground_motion(site: Site) -> GroundMotion:
         ),
     )
     values = (used.used(f"site coefficient F_a, site class {site.site_class}", f"{F_a:.3f}"),)
-    return GroundMotion(
-        S_DS, site.S_1, f"S_S = {site.S_S:g} on site class {site.site_class}", steps, values, tuple(cautions)
-    )
+    how = f"S_S = {site.S_S:g} on site class {site.site_class}"
+    category = seismic_design_category(S_DS, site.S_1)
+    return GroundMotion(S_DS, site.S_1, category, how, steps, values, tuple(cautions))

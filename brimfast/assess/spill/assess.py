@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.resolve import FloorParts, VesselParts
-from brimfast.assess.spill.losses import Event, events, water_of
+from brimfast.assess.spill.losses import Event, events
 from brimfast.assess.spill.room import Outcome, RoomBasin, basin, outcome
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
@@ -37,14 +37,12 @@ def assess_spill(
     outcomes = tuple(outcome(event, room) for event in events(installation, parts, weights))
     worst = max(outcomes, key=lambda item: (item.leaves, item.depth), default=None)
     quake = _earthquake(installation, weights)
-    failing_volume = math.fsum(
-        water_of(vessel, weights[vessel.name])[0] for vessel in installation.vessels if vessel.name in failing
-    )
+    failing_volume = math.fsum(weights[name].water_volume for name in failing)
     return Spill(room, outcomes, worst, outcome(quake, room) if quake.volume > 0 else None, failing, failing_volume)
 
 
 def _earthquake(installation: Installation, weights: dict[str, VesselWeight]) -> Event:
-    water = math.fsum(water_of(vessel, weights[vessel.name])[0] for vessel in installation.vessels)
+    water = math.fsum(weight.water_volume for weight in weights.values())
     supplied = math.fsum(supply.flow * supply.unattended for supply in installation.supplies)
     line = step(
         "V",
@@ -53,7 +51,7 @@ def _earthquake(installation: Installation, weights: dict[str, VesselWeight]) ->
         (water + supplied, "m³"),
         "sum of all free water, and of every supply's torn line running for its stated time",
     )
-    text = "one earthquake breaks every vessel and every supply line: no more can come"
+    text = "one earthquake breaks every vessel and every supply line: taken as the most that can come"
     return Event("earthquake", "earthquake", "the whole installation", text, water + supplied, None, (line,))
 
 
@@ -79,7 +77,7 @@ def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) 
                 "spill/weight",
                 TOPIC,
                 "the floor",
-                "Does the floor carry the water that lies on it?",
+                "Does the floor carry the water that lies on it, by itself?",
                 deepest.pressure,
                 floor.live_load,
                 "pressure",

@@ -9,18 +9,28 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.resolve import VesselParts
 from brimfast.assess.weight import VesselWeight, water_in_fill
-from brimfast.shared.constants import WATER_DENSITY
+from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, step
 from brimfast.shared.installation.flow import Pump, Supply
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
+ALL_WATER = "holds is not given: all its weight is taken as water"
 
 
 def overflow(arriving: ArrayLike, headroom: ArrayLike) -> Array:
     """Volume over the rim (m³): max(arriving − headroom, 0)."""
     return np.asarray(np.maximum(np.asarray(arriving, float) - np.asarray(headroom, float), 0.0))
+
+
+def siphon_flow(D: ArrayLike, drop: ArrayLike) -> Array:
+    """Most that a pipe of bore D (m) can siphon between two levels `drop` apart (m³/s): Q = π D²/4 √(2 g drop).
+
+    No friction or entry loss: an upper bound. Torricelli's theorem.
+    """
+    bore, head = np.asarray(D, float), np.maximum(np.asarray(drop, float), 0.0)
+    return np.asarray(np.pi / 4 * bore**2 * np.sqrt(2 * GRAVITY * head))
 
 
 @dataclass(frozen=True)
@@ -71,13 +81,6 @@ class _Store:
         return None if self.vessel.water is None else self.base + self.vessel.water
 
 
-def water_of(vessel: Vessel, weight: VesselWeight) -> tuple[float, str]:
-    """Water that can leave (m³); a weighed vessel that does not say counts as all water."""
-    if vessel.weighed and vessel.holds is None:
-        return weight.mass / WATER_DENSITY, "holds is not given: all its weight is taken as water"
-    return weight.water_volume, ""
-
-
 def events(
     installation: Installation, parts: dict[str, VesselParts], weights: dict[str, VesselWeight]
 ) -> tuple[Event, ...]:
@@ -98,7 +101,8 @@ def events(
 
 
 def _rupture(vessel: Vessel, weight: VesselWeight, store: _Store) -> Event:
-    volume, note = water_of(vessel, weight)
+    volume = store.volume
+    note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
     if vessel.weighed:
         lines: tuple[Step, ...] = ()
     else:
@@ -123,10 +127,8 @@ def _rupture(vessel: Vessel, weight: VesselWeight, store: _Store) -> Event:
 
 def _pump_events(pump: Pump, stores: dict[str, _Store], supplies: list[Supply]) -> list[Event]:
     source, receiver = stores[pump.source], stores[pump.receiver]
-    reachable, note = source.above(pump.intake), ""
-    if source.vessel.weighed and source.vessel.holds is None:
-        reachable = source.weight.mass / WATER_DENSITY
-        note = "holds is not given: all its weight is taken as water"
+    reachable = source.above(pump.intake)
+    note = ALL_WATER if source.vessel.weighed and source.vessel.holds is None else ""
     for supply in supplies:
         if supply.receiver == pump.source and supply.float_valve:
             reachable += supply.flow * supply.unattended
@@ -164,26 +166,52 @@ def _pump_events(pump: Pump, stores: dict[str, _Store], supplies: list[Supply]) 
 
 
 def _siphon(pump: Pump, source: _Store, receiver: _Store) -> list[Event]:
-    """With the power off a submerged outlet draws its vessel back down the pipe, to the pipe's end."""
+    """With the power off the pipe is a siphon: the higher vessel drains through it, down to the pipe's end.
+
+    Back, where the outlet hangs below the receiver's water; forward, where the source's water stands above
+    the outlet. An anti-siphon hole stops both.
+    """
     if pump.anti_siphon:
         return []
     outlet = pump.outlet if pump.outlet is not None else 0.0
-    if receiver.vessel.water is not None and outlet >= receiver.vessel.water:
-        return []
-    if receiver.level is not None and source.level is not None and receiver.level <= source.level:
-        return []
-    back = receiver.above(outlet)
-    over = float(overflow(back, source.headroom))
+    assumed = "" if pump.outlet is not None else "outlet is not given: the pipe is taken to end at the vessel's bottom"
+    found = []
+    level_r, level_s = receiver.level, source.level
+    drop = None if level_r is None or level_s is None else level_r - level_s
+    submerged = receiver.vessel.water is None or outlet < receiver.vessel.water
+    if submerged and (drop is None or drop > 0):
+        text = f"the power fails: {pump.receiver} siphons back through the pipe of {pump.name}; {pump.source} overflows"
+        found.append(_drained(f"siphon/{pump.name}", pump, text, receiver.above(outlet), source, drop, assumed))
+    end = receiver.base + outlet
+    if level_s is not None and level_s > end and (level_r is None or level_s > level_r):
+        lowest = max(pump.intake, end - source.base)
+        text = f"the power fails: {pump.source} siphons on through the pipe of {pump.name}; {pump.receiver} overflows"
+        fall = level_s - end
+        found.append(_drained(f"siphon on/{pump.name}", pump, text, source.above(lowest), receiver, fall, assumed))
+    return found
+
+
+def _drained(id: str, pump: Pump, text: str, moved: float, into: _Store, drop: float | None, assumed: str) -> Event:
+    """What a siphon moves into a vessel and over its rim; its rate by the pipe's bore without friction, if known."""
+    over = float(overflow(moved, into.headroom))
     line = step(
         "V",
         "max(V_b - V_h, 0)",
-        {"V_b": (back, "m³"), "V_h": (source.headroom, "m³")},
+        {"V_b": (moved, "m³"), "V_h": (into.headroom, "m³")},
         (over, "m³"),
-        "water above the pipe's end, less the room up to the source's rim",
+        "water above the pipe's end, less the room up to the other vessel's rim",
     )
-    assumed = "" if pump.outlet is not None else "outlet is not given: the pipe is taken to end at the vessel's bottom"
-    text = f"the power fails: {pump.receiver} siphons back through the pipe of {pump.name} and {pump.source} overflows"
-    return [Event(f"siphon/{pump.name}", "siphon", pump.name, text, over, None, (line,), assumed)]
+    if pump.pipe is None or drop is None:
+        return Event(id, "siphon", pump.name, text, over, None, (line,), assumed)
+    rate = float(siphon_flow(pump.pipe, drop))
+    rate_line = step(
+        "Q",
+        "pi/4*D**2*sqrt(2*g*drop)",
+        {"D": (pump.pipe, "m"), "g": (GRAVITY, "m/s²"), "drop": (drop, "m")},
+        (rate, "m³/s"),
+        "Torricelli, no friction: an upper bound",
+    )
+    return Event(id, "siphon", pump.name, text, over, rate, (line, rate_line), assumed)
 
 
 def _supply(supply: Supply, store: _Store) -> Event:

@@ -77,15 +77,16 @@ def dowel(
 def _penetration(kind: str, D: float, penetration: float, thickness_main: float) -> float:
     """Bearing length in the main member: the penetration less half the tip (NDS 2018 section 12.3.5)."""
     tip = _tip(kind, D)
-    inside = min(penetration, thickness_main)
+    counted = penetration - tip if kind == "lag screw" else penetration
+    inside = min(counted, thickness_main)
     least = LEAST_PENETRATION[kind] * D
     if inside < least - 1e-9:
+        without = ", tip not counted" if kind == "lag screw" else ""
         raise NotAssessableError(
-            f"it reaches {inside / INCH:.2f} in into the main member; the standard asks for at least "
+            f"it reaches {inside / INCH:.2f} in into the main member{without}; the standard asks for at least "
             f"{LEAST_PENETRATION[kind]:.0f} diameters, {least / INCH:.2f} in"
         )
-    through = penetration >= thickness_main + tip
-    return thickness_main if through else min(penetration, thickness_main + tip) - tip / 2
+    return min(penetration - tip / 2, thickness_main)
 
 
 def _tip(kind: str, D: float) -> float:

@@ -63,4 +63,4 @@ class Joint(Part):
     rack: Name
     where: Annotated[str, Words(PLACES)]
     fasteners: Fasteners
-    wet: YesNo = True
+    wet: YesNo | None = None  # as the rack, where not given

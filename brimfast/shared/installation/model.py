@@ -150,11 +150,23 @@ def _on_racks(installation: Installation) -> list[Problem]:
 
     for name, rack in installation.racks.items():
         used = 0.0
+        taken: list[tuple[str, float, float]] = []
         for index, vessel in enumerate(installation.vessels):
             if vessel.on != name:
                 continue
             length, width = plan_size(vessel)
             start = vessel.offset if vessel.offset is not None else used
+            beside = [other for other, low, high in taken if start < high - 1e-6 and start + length > low + 1e-6]
+            taken.append((vessel.name, start, start + length))
+            if beside:
+                problems.append(
+                    Problem(
+                        "E-FIT-001",
+                        f"found {vessel.name!r} in the same stretch of the rack as {beside[0]!r}; expected one behind the "
+                        "other along it (enter vessels that stand side by side as one)",
+                        ("vessels", index),
+                    )
+                )
             used = max(used, start + length)
             slack = 1e-6
             if start + length > rack.length + slack or width > rack.width + slack:

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, model_validator
 
+from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.fields import (
     Depth,
     Footprint,
@@ -95,6 +96,11 @@ class Vessel(Part):
             missing = [key for key in ("mass", "centre_of_mass", "footprint") if key not in weighed]
             if missing:
                 raise refuse("E-KEY-002", f"found {weighed[0]} without {missing[0]}; a weighed vessel needs both")
+            assert self.mass is not None
+            if self.holds is not None and self.holds * WATER_DENSITY > self.mass * 1.001:
+                raise refuse(
+                    "E-FIT-001", "found holds with more water than the vessel weighs; expected the weight when full"
+                )
             return self
         if self.holds is not None:
             raise refuse("E-KEY-003", "found holds without mass; expected it only with a weighed vessel")

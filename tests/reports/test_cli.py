@@ -1,0 +1,187 @@
+"""The command line as a user meets it."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.builders import RACK, WEIGHED
+
+QUIET = WEIGHED.replace("S_DS: 1.0", "S_DS: 0.05").replace("sill: 1 in", "sill: 8 in")
+ENVIRONMENT = {key: value for key, value in os.environ.items() if key not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS")}
+
+
+def run(*arguments, cwd=None, **environment):
+    return subprocess.run(
+        [sys.executable, "-m", "brimfast", *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=60,
+        check=False,
+        cwd=cwd,
+        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])} | environment,
+    )
+
+
+@pytest.fixture
+def rack(tmp_path):
+    path = tmp_path / "rack.yaml"
+    path.write_text(RACK)
+    return path
+
+
+def test_exit_codes(tmp_path, rack):
+    quiet = tmp_path / "quiet.yaml"
+    quiet.write_text(QUIET)
+    assert run("check", quiet).returncode == 0
+    assert run("check", rack).returncode == 1
+    assert run("check", tmp_path / "missing.yaml").returncode == 2
+    assert run("check").returncode == 2
+    assert run("chekc", rack).returncode == 2
+
+
+def test_missing_file_is_one_line(tmp_path):
+    done = run("check", tmp_path / "missing.yaml")
+    assert done.stderr.count("\n") == 1
+    assert "no such file" in done.stderr
+
+
+def test_summary_first_then_tables(rack):
+    out = run("check", rack).stdout
+    order = ["come out short", "Worst first", "Do first", "Weights", "Tipping and sliding", "Joints", "Cautions"]
+    places = [out.index(word) for word in order]
+    assert places == sorted(places)
+    assert all(len(line) <= 80 for line in out.splitlines())
+    assert "\x1b" not in out
+    assert " safe" not in out.replace("safe side", "")
+
+
+def test_units_can_be_switched(rack):
+    assert " kg" in run("check", rack, "--units", "si").stdout
+    assert " lb" in run("check", rack, "--units", "us").stdout
+    assert run("check", rack, "--units", "metric").returncode == 2
+
+
+def test_json_is_json_and_nothing_else(rack):
+    done = run("check", rack, "--json")
+    assert done.returncode == 1
+    assert json.loads(done.stdout)["installation"]["name"] == "test rack"
+
+
+def test_colour_only_on_a_terminal_and_never_with_no_color(rack):
+    assert "\x1b[" in run("check", rack, FORCE_COLOR="1").stdout
+    assert "\x1b[3" not in run("check", rack, FORCE_COLOR="1", NO_COLOR="1").stdout
+
+
+def test_narrow_terminal_and_plain_locale(rack):
+    narrow = run("check", rack, COLUMNS="40")
+    assert narrow.returncode == 1
+    plain = run("check", rack, LC_ALL="C", PYTHONUTF8="0", PYTHONIOENCODING="ascii")
+    assert plain.returncode == 1, plain.stderr
+
+
+def test_report_is_written_whole_or_not_at_all(tmp_path, rack):
+    target = tmp_path / "out.pdf"
+    assert run("report", rack, "-o", target).returncode == 0
+    first = target.read_bytes()
+    assert first.startswith(b"%PDF")
+    run("report", rack, "-o", target)
+    assert target.read_bytes() == first
+    assert run("report", rack, "-o", tmp_path).returncode == 2
+    assert run("report", rack, "-o", tmp_path / "no" / "folder.pdf").returncode == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["out.pdf", "rack.yaml"]
+
+
+def test_report_date(tmp_path, rack):
+    one, two = tmp_path / "1.pdf", tmp_path / "2.pdf"
+    run("report", rack, "-o", one, "--date", "2026-01-02")
+    run("report", rack, "-o", two, "--date", "2026-01-02")
+    assert one.read_bytes() == two.read_bytes()
+    assert run("report", rack, "--date", "tomorrow").returncode == 2
+
+
+def test_demo_leaves_a_pdf_here(tmp_path):
+    done = run("demo", cwd=tmp_path)
+    assert done.returncode == 0
+    assert (tmp_path / "brimfast-nursery.pdf").read_bytes().startswith(b"%PDF")
+    assert run("demo", "nursry", cwd=tmp_path).returncode == 2
+    assert "did you mean 'nursery'" in run("demo", "nursry", cwd=tmp_path).stderr
+
+
+def test_demo_file_can_be_checked(tmp_path):
+    path = tmp_path / "own.yaml"
+    path.write_text(run("demo", "porch", "--file").stdout)
+    assert run("check", path).returncode == 1
+
+
+@pytest.mark.parametrize("shape", ["weighed", "rack", "tanks"])
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_starter_is_right_as_it_is(tmp_path, shape, units):
+    path = tmp_path / "mine.yaml"
+    name = "Rosie's: #1 {room} 水"
+    done = run("start", path, "--shape", shape, "--units", units, "--name", name, "--s-ds", "0.9")
+    assert done.returncode == 0, done.stderr
+    assert path.read_text(encoding="utf-8").count("#") > 10
+    result = json.loads(run("check", path, "--json").stdout)
+    assert result["installation"] == {"name": name, "invented": False, "units": "si"}
+    assert result["site"]["S_DS"] == 0.9
+
+
+def test_starter_never_overwrites_and_refuses_nonsense(tmp_path):
+    path = tmp_path / "mine.yaml"
+    assert run("start", path, "--room", "9 gal x 2 m").returncode == 2
+    assert run("start", path, "--category", "D9").returncode == 2
+    assert not path.exists()
+    assert run("start", path).returncode == 0
+    before = path.read_text()
+    assert run("start", path, "--units", "si").returncode == 2
+    assert path.read_text() == before
+    assert run("start", path, "--units", "si", "--force").returncode == 0
+    assert path.read_text() != before
+
+
+def test_starter_asks_on_request(tmp_path):
+    path = tmp_path / "asked.yaml"
+    answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n"
+    done = subprocess.run(
+        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
+        input=answers,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
+    )
+    assert done.returncode == 0, done.stderr
+    assert "a volume" in done.stdout  # the wrong answer was explained, and asked again
+    assert json.loads(run("check", path, "--json").stdout)["site"]["S_DS"] == 0.7
+
+
+def test_schema_is_a_json_schema():
+    schema = json.loads(run("schema").stdout)
+    assert schema["$schema"].startswith("https://json-schema.org/")
+    assert {"installation", "site", "room", "vessels"} <= set(schema["properties"])
+    assert schema["additionalProperties"] is False
+
+
+@pytest.mark.parametrize("argument", ["--version", "--help"])
+def test_start_up_imports_nothing_heavy(argument):
+    script = (
+        "import sys\nfrom brimfast.reports.cli import main\n"
+        f"sys.argv = ['brimfast', {argument!r}]\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "heavy = {'numpy', 'pint', 'reportlab', 'pydantic', 'ruamel', 'rich'} & set(sys.modules)\n"
+        "print('HEAVY', sorted(heavy), file=sys.stderr)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert "HEAVY []" in done.stderr
+
+
+def test_every_command_is_in_the_readme():
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    for command in ("check", "report", "demo", "start", "schema"):
+        assert f"brimfast {command}" in readme

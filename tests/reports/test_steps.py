@@ -1,0 +1,77 @@
+"""Every printed formula, with its printed inputs, gives the printed result: evaluated by sympy."""
+
+import pytest
+import sympy
+
+from brimfast.assess.pipeline import assess
+from brimfast.reports.equations import expression_markup, in_system
+from brimfast.shared.demo import DEMOS, demo
+from tests.builders import RACK, WEIGHED, assessed
+
+OPEN = RACK.replace("S_DS: 1.0}", "S_DS: 1.0, S_1: 0.7, setting: in the open}")
+UPSTAIRS = WEIGHED.replace("asce7-16, S_DS: 1.0", "asce7-22, S_DS: 0.8, height_ratio: 0.5, building: {period: 0.6 s}")
+ANCHORED = WEIGHED.replace("holds: 50 gal", "anchors: {count: 4, tension: 400 lb, shear: 300 lb, source: t}")
+CASES = {
+    **{name: lambda name=name: assess(demo(name).installation) for name in DEMOS},
+    "rack": lambda: assessed(RACK),
+    "open": lambda: assessed(OPEN),
+    "upstairs": lambda: assessed(UPSTAIRS),
+    "anchored": lambda: assessed(ANCHORED),
+}
+
+
+def all_steps(assessment):
+    yield from assessment.motion.steps
+    for force in assessment.forces.values():
+        yield from force.steps
+    for finding in assessment.findings:
+        yield from finding.steps
+
+
+def evaluated(step, system):
+    """The expression as sympy sees it, with the inputs in the units of the system."""
+    names = {name: sympy.Symbol(name) for name in step.inputs}
+    functions = {"min": sympy.Min, "max": sympy.Max, "sqrt": sympy.sqrt, "floor": sympy.floor, "pi": sympy.pi}
+    expression = sympy.sympify(step.expression, locals={**functions, **names})
+    values = {names[name]: in_system(number, step, system)[0] for name, number in step.inputs.items()}
+    return float(expression.subs(values))
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_printed_results_follow_from_printed_inputs(case):
+    count = 0
+    for step in all_steps(CASES[case]()):
+        for system in ("si", "us"):
+            result, unit = in_system(step.result, step, system)
+            context = f"{step.symbol} = {step.expression} [{unit}] in {system}"
+            assert evaluated(step, system) == pytest.approx(result, rel=1e-9, abs=1e-12), context
+        count += 1
+    assert count > 10
+
+
+def test_demand_and_capacity_are_results_of_steps():
+    """Each finding's demand and capacity stand among its steps' results (allowing for unit and level)."""
+    for finding in assessed(RACK).findings:
+        if finding.verdict == "not assessed" or not finding.capacity or finding.topic == "spill":
+            continue
+        results = [step.result.value for step in finding.steps]
+        results += [0.7 * value for value in results]
+        pounds = [value * 4.4482216152605 for value in results]
+        for side in (finding.demand, finding.capacity):
+            if finding.topic == "floor" and side == finding.capacity:
+                continue  # the live load is a value, not a result
+            assert any(side == pytest.approx(value, rel=1e-9) for value in [*results, *pounds]), (finding.id, side)
+
+
+@pytest.mark.parametrize(
+    ("expression", "markup"),
+    [
+        ("F*h", "F·h"),
+        ("D**2/R_d", 'D<super>2</super>/R<sub rise="1.5" size="6">d</sub>'),
+        ("sqrt(2*g)", "√(2·g)"),
+        ("(D/4)**(2/3)", "(D/4)<super>2/3</super>"),
+        ("max(0.6 - 0.14*S_DS, 0)", 'max(0.6 − 0.14·S<sub rise="1.5" size="6">DS</sub>, 0)'),
+    ],
+)
+def test_expression_markup(expression, markup):
+    assert expression_markup(expression) == markup
