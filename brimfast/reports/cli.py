@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from enum import Enum
@@ -196,6 +197,9 @@ def main() -> None:
     """Runs the command; whatever goes wrong ends in clear lines and an exit code, never in a traceback."""
     from brimfast.shared.errors import BrimfastError
 
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal without our characters gets question marks
     try:
         app()
     except BrimfastError as error:

@@ -123,3 +123,16 @@ def test_drain_finding_says_when_there_is_none():
     finding = found(assessed(RACK), "spill/drains")
     assert finding.verdict == "not assessed"
     assert "no floor drain" in finding.reason
+
+
+def test_siphon_forward_from_a_higher_vessel():
+    """The bed stands 26 in up; its pump line ends 1 in above the tank's bottom, so the bed drains on to its intake."""
+    text = RACK.replace(
+        "from: tank, to: bed, flow: 600 gal/h, intake: 4 in, outlet: 3 in",
+        "from: bed, to: tank, flow: 600 gal/h, intake: 2 in, outlet: 1 in, pipe: 1 in",
+    )
+    event = events(text)["siphon on/pump"].event
+    # 6 in of gravel water: 22.5 x 0.5 x 0.4 = 4.5 ft3, less 3 in of room in the tank, 3.142 ft3
+    assert event.volume / FOOT**3 == pytest.approx(4.5 - 3.1416, abs=1e-3)
+    # bed level 34 in, pipe's end 1 in: sqrt(2 g 33 in) through 1 in
+    assert event.rate == pytest.approx(np.pi / 4 * INCH**2 * np.sqrt(2 * 9.80665 * 33 * INCH))

@@ -8,7 +8,7 @@ from brimfast.assess.anchors import anchor_tension
 from brimfast.assess.sliding import sliding_resistance
 from brimfast.assess.tipping import overturning_moment, resisting_moment, tipping_acceleration
 from brimfast.shared.constants import FOOT, POUND_FORCE
-from tests.builders import WEIGHED, assessed, found
+from tests.builders import RACK, WEIGHED, assessed, found
 
 LB, LBFT = POUND_FORCE, POUND_FORCE * FOOT
 
@@ -74,10 +74,41 @@ def test_anchor_without_published_value_is_not_assessed_but_shown():
     assert "published" in tension.reason
 
 
-def test_single_anchor_is_no_couple():
-    text = WEIGHED.replace(
-        "holds: 50 gal", "holds: 50 gal, anchors: {count: 1, tension: 900 lb, shear: 900 lb, source: t}"
+def test_tension_and_shear_together():
+    """Ratios 117.5/235 = 0.5 and 52.5/70 = 0.75: 1.25 against 1.2 (ACI 318-19 17.8.3, from memory)."""
+    text = WEIGHED.replace("holds: 50 gal", "anchors: {count: 4, tension: 235 lb, shear: 70 lb, source: table}")
+    together = found(assessed(text), "anchors/tank/together")
+    assert together.demand == pytest.approx(1.25)
+    assert together.verdict == "short"
+
+
+def test_anchors_of_a_round_tank():
+    """Four on a circle, worst way round: one far, two in the middle: T D + 2 (T/2)(D/2) = 1.5 T D = 0.375 N T D."""
+    tall = RACK.replace("diameter: 4 ft, depth: 30 in, water: 27 in", "diameter: 2 ft, depth: 60 in, water: 56 in")
+    text = tall.replace(
+        "water: 56 in}", "water: 56 in, anchors: {count: 4, tension: 500 lb, shear: 500 lb, source: t}}"
     )
+    assessment = assessed(text)
+    body = next(body for body in assessment.bodies if body.name == "tank")
+    force = assessment.forces["tank"]
+    D = body.directions[0].base
+    net = 0.7 * 2.0 * force.horizontal * body.height - 0.46 * body.weight * D / 2
+    assert net > 0
+    tension = found(assessment, "anchors/tank/tension")
+    assert tension.demand == pytest.approx(net / (1.5 * D))
+
+
+def test_category_c_asks_of_racks_but_not_of_tanks():
+    """ASCE 7-16 13.1.4 (from memory): components of 13.6 are exempt in C with I_p = 1.0, those of 13.5 are not."""
+    assessment = assessed(RACK.replace("S_DS: 1.0", "residential_category: C"))
+    asked = {finding.subject for finding in assessment.findings if finding.code_position}
+    assert asked == {"rack r"}
+    assert any("category C" in text and "tank" in text for text in assessment.assumptions)
+
+
+def test_few_anchors_are_no_couple():
+    anchors = "anchors: {count: 3, tension: 900 lb, shear: 900 lb, source: t}"
+    text = WEIGHED.replace("holds: 50 gal", f"holds: 50 gal, {anchors}")
     assert found(assessed(text), "anchors/tank/tension across").verdict == "not assessed"
 
 

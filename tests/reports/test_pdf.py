@@ -83,7 +83,7 @@ def test_nothing_leaves_the_page_or_its_table(name):
 def test_names_are_text_and_nothing_else(name):
     import json
 
-    assessment = assessed(WEIGHED.replace("name: tank", f"name: {json.dumps(name)}"))
+    assessment = assessed(WEIGHED.replace("name: tank", f"name: {json.dumps(name, ensure_ascii=False)}"))
     reader = pypdf.PdfReader(io.BytesIO(pdf(assessment)))
     text = "".join("".join(page.extract_text() for page in reader.pages).split())
     assert "".join(drawable(name).split()) in text
