@@ -93,7 +93,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         ]
     if exempt:
         found.append(
-            f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt)} "
+            f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt[:8])}{' and others' if len(exempt) > 8 else ''} "
             "(ASCE 7-16 section 13.1.4, from memory)."
         )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):

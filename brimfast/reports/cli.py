@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
 import sys
@@ -67,6 +68,10 @@ def _system(source: Source, units: Units | None) -> System:
     return "si" if units is Units.si else "us"
 
 
+def _is_utf8() -> bool:
+    return (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
+
+
 @app.command()
 def check(
     file: FileArgument,
@@ -82,7 +87,7 @@ def check(
     if json:
         from brimfast.reports.json_face import as_json
 
-        typer.echo(as_json(assessment, _system(source, units) if units else "si"))
+        typer.echo(as_json(assessment, _system(source, units) if units else "si", _is_utf8()))
     else:
         from brimfast.reports.terminal import console, print_assessment
 
@@ -105,14 +110,16 @@ def report(
     ] = None,
 ) -> None:
     """Write the report as a PDF."""
-    from brimfast.reports.run import assess_source, report_date, write_pdf
+    from brimfast.reports.run import assess_source, not_the_input, report_date, write_pdf
+    from brimfast.shared.errors import printable
     from brimfast.shared.reading import read_file
 
     day = report_date(date)
     source = read_file(file)
     target = output or file.with_suffix(".pdf")
+    not_the_input(file, target)
     write_pdf(assess_source(source), source, _system(source, units), day, target)
-    typer.echo(f"wrote {target}")
+    typer.echo(f"wrote {printable(str(target))}")
 
 
 @app.command()
@@ -128,7 +135,7 @@ def demo(
     """Run everything on an invented installation that comes along, and leave its report in this folder."""
     from brimfast.shared.demo import DEMOS, demo_bytes
     from brimfast.shared.demo import demo as demo_source
-    from brimfast.shared.errors import InputError, Problem
+    from brimfast.shared.errors import InputError, Problem, printable
     from brimfast.shared.installation.fields import nearest
 
     if name not in DEMOS:
@@ -147,7 +154,7 @@ def demo(
     print_assessment(assessment, system, console())
     target = output or Path(f"brimfast-{name}.pdf")
     write_pdf(assessment, source, system, report_date(None), target)
-    typer.echo(f"\nwrote {target}")
+    typer.echo(f"\nwrote {printable(str(target))}")
 
 
 @app.command()
@@ -167,7 +174,10 @@ def start(
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
 ) -> None:
     """Write a commented starter file: by questions on a terminal, or from the options."""
+    import shlex
+
     from brimfast.reports.starter import Answers, write_starter
+    from brimfast.shared.errors import printable
 
     given = Answers(
         shape=shape.value if shape else None,
@@ -180,7 +190,8 @@ def start(
     )
     asks = ask if ask is not None else sys.stdin.isatty() and sys.stdout.isatty()
     write_starter(file, given, asks, force)
-    typer.echo(f"wrote {file}; now measure, fill it in, and run: brimfast check {file}")
+    shown = printable(str(file))
+    typer.echo(f"wrote {shown}; now measure, fill it in, and run: brimfast check {shlex.quote(shown)}")
 
 
 @app.command()
@@ -200,19 +211,33 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal without our characters gets question marks
+    command = typer.main.get_command(app)
     try:
-        app()
+        code = command.main(standalone_mode=False)
+        sys.stdout.flush()
+        sys.exit(code if isinstance(code, int) else 0)
     except BrimfastError as error:
         for problem in error.problems:
             _complain(problem.text())
         sys.exit(EXIT_INPUT)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(0)
+    except typer.Abort:
+        _complain("stopped")
+        sys.exit(130)
     except KeyboardInterrupt:
         _complain("stopped")
         sys.exit(130)
+    except BrokenPipeError:
+        _silence_stdout()
+        sys.exit(0)
+    except OSError as error:
+        _complain(f"the output can't be written: {(error.strerror or 'unknown reason').lower()} [E-FILE-003]")
+        _silence_stdout()
+        sys.exit(EXIT_INPUT)
     except Exception as error:
+        usage = getattr(error, "format_message", None)
+        if usage is not None:  # a wrong option or argument, in the words of the command-line library
+            _complain(f"{' '.join(usage().split())} (see: brimfast --help)")
+            sys.exit(EXIT_INPUT)
         if os.environ.get("BRIMFAST_DEBUG"):
             raise
         _complain(
@@ -222,5 +247,12 @@ def main() -> None:
         sys.exit(EXIT_FAULT)
 
 
+def _silence_stdout() -> None:
+    """Python flushes stdout once more as it leaves; let that go nowhere."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def _complain(line: str) -> None:
-    print(f"brimfast: {line}", file=sys.stderr)
+    with contextlib.suppress(OSError):
+        print(f"brimfast: {line}", file=sys.stderr, flush=True)

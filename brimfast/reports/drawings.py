@@ -164,41 +164,75 @@ def _vessel_side(
     return height
 
 
+@dataclass(frozen=True)
+class _Front:
+    """What is drawn from the front: a rack with its vessels or a floor vessel, its size in m."""
+
+    name: str
+    is_rack: bool
+    length: float
+    height: float
+
+    def points(self, scale: float) -> float:
+        """Room it needs along the row, its labels with it."""
+        return max(self.length * scale, 44.0) + (56.0 if self.is_rack else GAP)
+
+
+LEFT, BELOW, ABOVE = 46.0, 36.0, 26.0
+
+
 def elevation(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
-    """Racks from the front and, in a row below them where both are there, the floor vessels: at one scale."""
-    installation, tag = assessment.installation, numbers(assessment)
-    racks, floor = list(installation.racks), installation.on_floor()
-    left, below, above = 46.0, 36.0, 26.0
-    rows: list[tuple[float, float, float]] = []  # length of things, highest thing, points between them
-    if racks:
-        lengths = [installation.racks[name].length for name in racks]
-        rows.append((sum(lengths), max(_rack_height(assessment, name) for name in racks), 56.0 * (len(racks) - 1)))
-    if floor:
-        lengths = [assessment.vessels[vessel.name].length for vessel in floor]
-        highest = max(_vessel_height(assessment, vessel) for vessel in floor)
-        rows.append((sum(lengths), highest, GAP * (len(floor) - 1)))
-    by_width = min((width - left - 16 - gaps) / length for length, _, gaps in rows)
-    by_height = (most_height - 24 - len(rows) * (below + above)) / sum(high for _, high, _ in rows)
-    scale = max(min(by_width, by_height), 2.0)
-    drawing = Drawing(width, 24 + sum(below + above + high * scale for _, high, _ in rows))
+    """Racks, then floor vessels from the front, in as many rows as they need, all at one scale."""
+    tag = numbers(assessment)
+    things = [
+        _Front(name, True, rack.length, _rack_height(assessment, name))
+        for name, rack in assessment.installation.racks.items()
+    ]
+    things += [
+        _Front(vessel.name, False, assessment.vessels[vessel.name].length, _vessel_height(assessment, vessel))
+        for vessel in assessment.installation.on_floor()
+    ]
+    room_for = width - LEFT - 16
+    scale = min((room_for - 60) / thing.length for thing in things)
+    rows = _rows(things, scale, room_for)
+    while _height(rows, scale) > most_height and scale > 2.0:
+        scale *= 0.93
+        rows = _rows(things, scale, room_for)
+    drawing = Drawing(width, _height(rows, scale))
     ground = drawing.height
-    for index, (_, high, _) in enumerate(rows):
-        ground -= above + high * scale
+    for row in rows:
+        ground -= ABOVE + max(thing.height for thing in row) * scale
         _ground_line(drawing, ground, width)
-        x = left
-        if racks and index == 0:
-            for name in racks:
-                _rack_side(drawing, assessment, name, x, ground, scale, tag, system)
-                x += installation.racks[name].length * scale + 56
-        else:
-            for vessel in floor:
-                _vessel_side(drawing, assessment, vessel, x, ground, scale, tag[vessel.name])
-                size = assessment.vessels[vessel.name].length
-                _dimension(drawing, x, x + size * scale, ground - 15, show(size, "distance", system))
-                x += size * scale + GAP
-        ground -= below
-    bar = _scale_bar(drawing, left, 6, scale, system)
+        x = LEFT
+        for thing in row:
+            if thing.is_rack:
+                _rack_side(drawing, assessment, thing.name, x, ground, scale, tag, system)
+            else:
+                vessel = assessment.installation.vessel(thing.name)
+                _vessel_side(drawing, assessment, vessel, x, ground, scale, tag[thing.name])
+                _dimension(drawing, x, x + thing.length * scale, ground - 15, show(thing.length, "distance", system))
+            x += thing.points(scale)
+        ground -= BELOW
+    bar = _scale_bar(drawing, LEFT, 6, scale, system)
     return Keyed(drawing, _key(assessment, tag, system), bar)
+
+
+def _rows(things: list[_Front], scale: float, room_for: float) -> list[list[_Front]]:
+    """Racks and vessels in rows of their own, each row as full as it gets."""
+    rows: list[list[_Front]] = []
+    used = 0.0
+    for thing in things:
+        needs = thing.points(scale)
+        if not rows or used + needs - GAP > room_for or rows[-1][-1].is_rack != thing.is_rack:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(thing)
+        used += needs
+    return rows
+
+
+def _height(rows: list[list[_Front]], scale: float) -> float:
+    return 24 + sum(BELOW + ABOVE + max(thing.height for thing in row) * scale for row in rows)
 
 
 def _ground_line(drawing: Drawing, ground: float, width: float) -> None:

@@ -12,8 +12,8 @@ from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
 
 
-def as_json(assessment: Assessment, system: System) -> str:
-    return json.dumps(as_object(assessment, system), indent=2, ensure_ascii=False, allow_nan=False)
+def as_json(assessment: Assessment, system: System, utf8: bool = True) -> str:
+    return json.dumps(as_object(assessment, system), indent=2, ensure_ascii=not utf8, allow_nan=False)
 
 
 def _in(value: float | None, quantity: str, system: System) -> float | None:

@@ -22,7 +22,7 @@ class Placed:
 
 
 def arrange(assessment: Assessment) -> list[Placed]:
-    """Given places first; what has none is set along the walls in the first free place, else at the origin."""
+    """Given places first; what has none is set along the walls in the first free place, and left out if there is none."""
     installation = assessment.installation
     room = installation.room
     wanted: list[tuple[str, str, float, float, bool, tuple[float, float] | None]] = []
@@ -34,15 +34,16 @@ def arrange(assessment: Assessment) -> list[Placed]:
         wanted.append((vessel.name, "vessel", found.length, found.width, found.round, vessel.at))
     placed: list[Placed] = []
     for name, kind, length, width, is_round, at in sorted(wanted, key=lambda item: item[5] is None):
-        x, y = at if at is not None else _free_place(placed, length, width, room.length, room.width)
-        placed.append(Placed(name, kind, x, y, length, width, is_round, at is not None))
+        place = at if at is not None else _free_place(placed, length, width, room.length, room.width)
+        if place is not None:
+            placed.append(Placed(name, kind, *place, length, width, is_round, at is not None))
     order = [item[0] for item in wanted]
     return sorted(placed, key=lambda item: order.index(item.name))
 
 
 def _free_place(
     placed: list[Placed], length: float, width: float, room_length: float, room_width: float
-) -> tuple[float, float]:
+) -> tuple[float, float] | None:
     gap, step = 0.15, 0.1
     rows = int(max(room_width - width, 0) / step) + 1
     columns = int(max(room_length - length, 0) / step) + 1
@@ -57,4 +58,4 @@ def _free_place(
                 for other in placed
             ):
                 return max(x, 0.0), max(y, 0.0)
-    return 0.0, 0.0
+    return None

@@ -24,6 +24,7 @@ from brimfast.reports.pdf_style import LINE, QUIET, REGULAR, drawable
 
 # isort: split
 from reportlab.lib.pagesizes import A4, letter
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageBreak, PageTemplate, Paragraph
 
@@ -104,7 +105,8 @@ class _Document(BaseDocTemplate):
 
 def _footer(name: str, sha256: str, day: date) -> str:
     shown = drawable(name)
-    shown = shown if len(shown) <= 44 else shown[:43] + "…"
+    while stringWidth(shown, REGULAR, 7.5) > 190:
+        shown = shown.removesuffix("…")[:-1] + "…"
     return f"{shown}  ·  {day.isoformat()}  ·  brimfast {__version__}  ·  file {sha256[:12]}"
 
 

@@ -30,6 +30,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
+LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
 WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
@@ -38,7 +39,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
     note = "An invented installation, to show the report. " if installation.invented else ""
     number = words.counts(assessment)
     story: list[Flowable] = [
-        plain(installation.installation, TITLE),
+        plain(installation.installation, TITLE if len(installation.installation) <= 40 else LONG_TITLE),
         plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
         Spacer(0, 8),
         _band(words.headline(assessment), number, width),
@@ -60,7 +61,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         story.append(plain("What to do first", H1))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(capital(first.measure))}.</b>"
-            story.append(Paragraph(f"{lead} For {safe(', '.join(first.subjects))}: {safe(first.reason)}.", BODY))
+            story.append(Paragraph(f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}.", BODY))
     story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
     return story
 

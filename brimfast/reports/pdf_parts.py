@@ -6,6 +6,7 @@ from typing import Any
 
 from brimfast.reports import drawings, words
 from brimfast.reports.equations import with_symbols
+from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, capital, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 
@@ -19,7 +20,7 @@ from brimfast.shared.units import System, show
 
 
 def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    front = drawings.elevation(assessment, system, width, 260)
+    front = drawings.elevation(assessment, system, width, 270)
     above = drawings.plan(assessment, system, width, 290)
     story: list[Flowable] = [
         plain("From the front", H1),
@@ -35,7 +36,7 @@ def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable
     key = [[plain(number, HEAD), plain(text, CELL)] for number, text in front.key]
     half = (len(key) + 1) // 2
     rows = [[*key[index], *(key[index + half] if index + half < len(key) else ["", ""])] for index in range(half)]
-    legend = Table(rows, colWidths=[18, width / 2 - 18, 18, width / 2 - 18])
+    legend = Table(rows, colWidths=[24, width / 2 - 24, 24, width / 2 - 24])
     legend.setStyle(
         TableStyle(
             [
@@ -45,6 +46,10 @@ def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable
             ]
         )
     )
+    left_out = len(assessment.bodies) - len(assessment.installation.vessels) + len(assessment.installation.on_floor())
+    left_out -= len(arrange(assessment))
+    if left_out:
+        story.append(plain(f"Not in the plan for want of room: {left_out} without a given place.", QUIET_SMALL))
     short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)
     story.append(legend)
     if short and assessment.racks:
@@ -207,7 +212,7 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
     )
     if spill.failing:
         text += (
-            f" By the checks above, the design earthquake can upset, shift or drop {', '.join(spill.failing)}: "
+            f" By the checks above, the design earthquake can upset, shift or drop {words.listed(spill.failing)}: "
             f"{show(spill.failing_volume, 'volume', system)} of water."
         )
     widths = (width * 0.41, width * 0.11, width * 0.13, width * 0.11, width * 0.1, width * 0.14)
@@ -222,7 +227,10 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     for advice in assessment.advice:
         numbers = ", ".join(tags[id] for id in advice.for_findings)
         grouped.setdefault((advice.measure, advice.reason), []).append(f"{advice.subject} ({numbers})")
-    rows = [[capital(measure), capital(reason), "; ".join(subjects)] for (measure, reason), subjects in grouped.items()]
+    rows = [
+        [capital(measure), capital(reason), words.listed(subjects, 6)]
+        for (measure, reason), subjects in grouped.items()
+    ]
     head = ("measure", "why it helps", "where, and for which finding")
     return [
         CondPageBreak(110),

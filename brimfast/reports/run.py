@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from brimfast.assess.pipeline import Assessment, assess
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.errors import InputError, OutputError, Problem
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import Source, located
 from brimfast.shared.units import System
@@ -30,6 +30,18 @@ def report_date(text: str | None) -> date:
     except ValueError:
         message = f"--date: found {text[:40]!r}; expected a date such as 2026-11-25"
         raise InputError([Problem("E-TYPE-001", message)]) from None
+
+
+def not_the_input(file: Path, target: Path) -> None:
+    """A report must never replace the installation file that it is made from."""
+    try:
+        same = target.exists() and file.samefile(target)
+    except OSError:
+        return  # writing will say what is wrong with it
+    if same:
+        raise OutputError(
+            [Problem("E-FILE-003", "this is the installation file; expected another name", file=str(target))]
+        )
 
 
 def write_pdf(assessment: Assessment, source: Source, system: System, day: date, target: Path) -> None:

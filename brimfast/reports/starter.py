@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from brimfast.shared.errors import InputError, OutputError, Problem
+from brimfast.assess.pipeline import assess
+from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.reading import read_bytes
 from brimfast.shared.writing import write_whole
 
@@ -32,20 +33,22 @@ SHAPES = {
 
 def write_starter(path: Path, given: Answers, asks: bool, force: bool) -> None:
     """Writes the file, after reading it back as `check` would: what we write must be right."""
-    if path.exists() and not force:
-        raise OutputError(
-            [
-                Problem(
-                    "E-FILE-003",
-                    "there is a file of that name; expected a new name, or --force to replace it",
-                    file=str(path),
-                )
-            ]
-        )
+    _try(given)
     answers = _asked(given) if asks else given
-    data = starter_text(answers).encode()
-    read_bytes(data, str(path))
-    write_whole(path, data)
+    write_whole(path, _try(answers), overwrite=force)
+
+
+def _try(answers: Answers) -> bytes:
+    """The file's bytes, after reading and assessing them as `check` would; problems name no place."""
+    try:
+        data = starter_text(answers).encode()
+        assess(read_bytes(data, "").installation)
+    except UnicodeEncodeError:
+        raise InputError([Problem("E-TYPE-001", "found a text that is not UTF-8; expected plain text")]) from None
+    except InputError as error:
+        problems = [Problem(problem.code, problem.message, problem.path) for problem in error.problems]
+        raise InputError(list(dict.fromkeys(problems))) from None
+    return data
 
 
 def _asked(given: Answers) -> Answers:
@@ -54,9 +57,9 @@ def _asked(given: Answers) -> Answers:
 
     def ask(question: str, default: str, trial: Callable[[str], Answers]) -> str:
         while True:
-            answer = str(typer.prompt(question, default=default)).strip()
+            answer = _answer(question, default)
             try:
-                read_bytes(starter_text(trial(answer)).encode(), "your answer")
+                _try(trial(answer))
             except InputError as error:
                 typer.echo(f"  {error.problems[0].message}")
                 continue
@@ -69,7 +72,7 @@ def _asked(given: Answers) -> Answers:
             typer.echo(f"  {shape}: {text}")
         shape = ""
         while shape not in SHAPES:
-            shape = str(typer.prompt("weighed, rack or tanks", default="rack")).strip()
+            shape = _answer("weighed, rack or tanks", "rack")
         answers = replace(answers, shape=shape)
     if answers.name is None:
         answers = replace(
@@ -97,6 +100,16 @@ def _asked(given: Answers) -> Answers:
     return answers
 
 
+def _answer(question: str, default: str) -> str:
+    import typer
+
+    try:
+        return str(typer.prompt(question, default=default)).strip()
+    except (typer.Abort, EOFError):
+        message = "the answers ended before the questions; nothing is written. Expected an answer to each, or --no-ask"
+        raise InputError([Problem("E-KEY-002", message)]) from None
+
+
 def _with_motion(answers: Answers, text: str) -> Answers:
     is_category = text[:1].upper() in "ABCDE" and not text[:1].isdigit()
     return replace(answers, category=text) if is_category else replace(answers, s_ds=text)
@@ -112,7 +125,7 @@ def starter_text(answers: Answers) -> str:
     units = answers.units or "us"
     si = units == "si"
     room = answers.room or ("4.2 m x 3.0 m" if si else "14 ft x 10 ft")
-    length, _, width = room.replace("×", "x").partition(" x ")
+    length, _, width = room.replace("×", "x").replace(" X ", " x ").partition(" x ")
     if answers.s_ds is not None:
         motion = (
             f"  S_DS: {_scalar(answers.s_ds)}                 # design spectral acceleration at short periods, in g"
@@ -145,7 +158,13 @@ room:
 
 def _scalar(text: str) -> str:
     """Plain where YAML takes it as it is, quoted otherwise."""
-    plain = text and all(character.isalnum() or character in " ._/-" for character in text) and not text.startswith("-")
+    reserved = text.casefold() in {"null", "true", "false", "yes", "no"}
+    plain = (
+        text
+        and not reserved
+        and all(character.isalnum() or character in " ._/-" for character in text)
+        and not text.startswith("-")
+    )
     return text if plain and text == text.strip() else _quoted(text)
 
 

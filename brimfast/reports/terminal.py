@@ -45,7 +45,7 @@ def _heading(title: str, out: Console) -> None:
 
 
 def _wrapped(text: str, out: Console, indent: int = 0, style: str = "") -> None:
-    for line in textwrap.wrap(text, max(out.width - indent, 20), break_on_hyphens=False):
+    for line in textwrap.wrap(text, max(out.width - indent, 8), break_on_hyphens=False):
         out.print(Text(" " * indent + line, style=style))
 
 
@@ -80,7 +80,7 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
         _heading("Do first", out)
         for index, first in enumerate(steps, start=1):
             measure = first.measure[:1].upper() + first.measure[1:]
-            _wrapped(f"{index}. {measure}. For {', '.join(first.subjects)}: {first.reason}.", out, 2)
+            _wrapped(f"{index}. {measure}. For {words.listed(first.subjects, 4)}: {first.reason}.", out, 2)
 
 
 def _table(columns: Iterable[tuple[str, bool]]) -> Table:
@@ -161,7 +161,7 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
         out,
     )
     if spill.failing:
-        names = ", ".join(spill.failing)
+        names = words.listed(spill.failing)
         _wrapped(
             f"By these checks the design earthquake can upset, shift or drop: {names} "
             f"({show(spill.failing_volume, 'volume', system)} of water).",
@@ -203,7 +203,7 @@ def _advice(assessment: Assessment, out: Console) -> None:
     for advice in assessment.advice:
         by_measure.setdefault((advice.measure, advice.reason), []).append(advice.subject)
     for (measure, reason), subjects in by_measure.items():
-        _wrapped(f"· {measure}: {reason} ({', '.join(subjects)})", out, 2)
+        _wrapped(f"· {measure}: {reason} ({words.listed(subjects, 4)})", out, 2)
 
 
 def _closing(assessment: Assessment, out: Console) -> None:

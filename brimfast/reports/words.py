@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
@@ -137,6 +138,13 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         out = show(quake.leaves, "volume", system)
         text += f", of which up to {out} leaves the room." if quake.leaves > 0 else ", and the room holds it."
     return text
+
+
+def listed(names: Iterable[str], most: int = 8) -> str:
+    """Names parted by commas, the rest counted."""
+    shown = list(names)
+    rest = len(shown) - most
+    return ", ".join(shown[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
 @dataclass(frozen=True)

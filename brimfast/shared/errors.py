@@ -30,6 +30,11 @@ CODES: dict[str, str] = {
 }
 
 
+def printable(text: str) -> str:
+    """The text on one line, nothing in it that a terminal would obey."""
+    return "".join(character if character.isprintable() else "?" for character in text)
+
+
 @dataclass(frozen=True)
 class Problem:
     """One thing wrong with the input, in one line.
@@ -50,7 +55,7 @@ class Problem:
         return replace(self, file=file, line=line, column=column)
 
     def text(self, key_path: str = "") -> str:
-        where = self.file
+        where = printable(self.file)
         if self.line:
             where += f":{self.line}:{self.column}"
         parts = [part for part in (where, key_path, self.message) if part]

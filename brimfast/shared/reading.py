@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import stat
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, get_args, get_origin
@@ -37,6 +38,8 @@ def read_file(path: Path) -> Source:
     try:
         if path.is_dir():
             raise InputError([Problem("E-FILE-001", "this is a folder; expected an installation file", file=str(path))])
+        if stat.S_ISFIFO(path.stat().st_mode) and not str(path).startswith(("/dev/", "/proc/self/fd/")):
+            raise InputError([Problem("E-FILE-001", "this is a pipe; expected an installation file", file=str(path))])
         with path.open("rb") as stream:
             data = stream.read(4 * 1024 * 1024)
     except OSError as error:
@@ -53,9 +56,13 @@ def read_bytes(data: bytes, file: str) -> Source:
     try:
         installation = Installation.model_validate(raw)
     except ValidationError as error:
-        details = [dict(detail) for detail in error.errors(include_url=False, include_input=False)]
-        problems = [_problem(detail, raw) for detail in _without_misspelt(details)]
-        raise InputError(_sorted(problems, places, file, raw)) from None
+        details: list[dict[str, Any]] = [
+            dict(detail) for detail in error.errors(include_url=False, include_input=False)
+        ]
+        details.sort(key=lambda detail: places.of(detail["loc"], detail["type"] == "extra_forbidden"))
+        problems = [_problem(detail, raw) for detail in _without_misspelt(details[: 4 * MOST_PROBLEMS])]
+        rest = max(len(details) - 4 * MOST_PROBLEMS, 0)
+        raise InputError(_sorted(problems, places, file, raw, rest)) from None
     problems = disagreements(installation)
     if problems:
         raise InputError(_sorted(problems, places, file, raw))
@@ -80,7 +87,7 @@ def path_text(path: KeyPath, raw: Any) -> str:
     return text
 
 
-def _sorted(problems: list[Problem], places: Places, file: str, raw: Any) -> list[Problem]:
+def _sorted(problems: list[Problem], places: Places, file: str, raw: Any, unread: int = 0) -> list[Problem]:
     located = [problem.at(file, *places.of(problem.path, problem.at_key)) for problem in problems]
     located.sort(key=lambda problem: (problem.line, problem.column))
     lines = []
@@ -88,7 +95,7 @@ def _sorted(problems: list[Problem], places: Places, file: str, raw: Any) -> lis
         key_path = path_text(problem.path, raw)
         message = f"{key_path}: {problem.message}" if key_path else problem.message
         lines.append(Problem(problem.code, message, problem.path, file, problem.line, problem.column))
-    rest = len(located) - len(lines)
+    rest = len(located) - len(lines) + unread
     if rest:
         lines.append(Problem(located[-1].code, f"and {rest} more problems after these", (), file))
     return lines

@@ -162,6 +162,7 @@ QUANTITIES: dict[str, Quantity] = {
         Quantity("time", "a time", (0, 0, 1), "8 h", ("h", 3600.0), ("h", 3600.0)),
         Quantity("period", "a time", (0, 0, 1), "0.4 s", ("s", 1.0), ("s", 1.0)),
         Quantity("share", "a share", (0, 0, 0), "50 %", ("%", 0.01), ("%", 0.01)),
+        Quantity("acceleration", "a share of gravity", (0, 0, 0), "1.0", ("g", 1.0), ("g", 1.0)),
         Quantity("number", "a number", (0, 0, 0), "1.5", ("", 1.0), ("", 1.0)),
     )
 }
@@ -185,9 +186,10 @@ _DIMENSION_WORDS: dict[tuple[int, int, int], str] = {
 class UnitError(ValueError):
     """A text that is not the quantity that is wanted: code and message in our words."""
 
-    def __init__(self, code: str, message: str) -> None:
+    def __init__(self, code: str, message: str, unit: str = "") -> None:
         self.code = code
         self.message = message
+        self.unit = unit
         super().__init__(message)
 
 
@@ -208,12 +210,8 @@ def _unit(text: str) -> tuple[float, tuple[int, int, int]]:
         match = _POWERED.fullmatch(part)
         name = _SPELLINGS.get(match["name"]) if match else None
         if match is None or name is None:
-            import difflib
-
             bare = match["name"] if match else part
-            near = difflib.get_close_matches(bare, _SPELLINGS, n=1, cutoff=0.5)
-            hint = f"; did you mean {near[0]!r}?" if near else ""
-            raise UnitError("E-UNIT-004", f"the unit {_shown(bare)} is not known{hint}")
+            raise UnitError("E-UNIT-004", f"the unit {_shown(bare)} is not known", bare)
         power = match["power"].replace("²", "2").replace("³", "3") or "1"
         expression.append(f"{name} ** {power}")
     quantity = _registry().Quantity(1.0, " / ".join(expression)).to_base_units()
@@ -250,6 +248,8 @@ def parse(text: str, kind: str) -> float:
     quantity = QUANTITIES[kind]
     wanted = f"expected {quantity.article_name} such as {quantity.example!r}"
     stripped = text.strip()
+    if kind == "acceleration":
+        stripped = re.sub(r"(?<=[\d.])\s*g", "", stripped)
     if len(stripped) > MOST_CHARACTERS:
         raise UnitError("E-UNIT-001", f"found {_shown(stripped)}, too long to be a quantity; {wanted}")
     feet_inches = _FEET_INCHES.fullmatch(stripped)
@@ -264,14 +264,38 @@ def parse(text: str, kind: str) -> float:
         plain = _PLAIN.fullmatch(stripped)
         if plain is None:
             raise UnitError("E-UNIT-001", f"found {_shown(stripped)}, not a number with a unit; {wanted}{_hint(text)}")
-        factor, dimension = _unit(plain["unit"])
+        try:
+            factor, dimension = _unit(plain["unit"])
+        except UnitError as error:
+            near = _nearest_unit(error.unit, quantity)
+            raise UnitError(
+                error.code, f"found {_shown(stripped)}: {error.message}{near}; {wanted}", error.unit
+            ) from None
         value, sign = _number(plain["number"]) * factor, plain["sign"]
+    if kind == "mass" and dimension == (1, 1, -2):
+        value, dimension = value / GRAVITY, quantity.dimension
     if quantity.weighs and dimension == (quantity.dimension[0] - 1, 1, 0):
         value, dimension = value * GRAVITY, quantity.dimension
     if dimension != quantity.dimension:
         found = _DIMENSION_WORDS.get(dimension, "something else")
         raise UnitError("E-UNIT-002", f"found {_shown(stripped)}, {found}; {wanted}")
     return -value if sign == "-" else value
+
+
+def _nearest_unit(found: str, quantity: Quantity) -> str:
+    """'; did you mean …?': a spelling in other capitals first, and only units that would do."""
+    import difflib
+
+    known = [name for name in _SPELLINGS if name.isascii() and name.isalpha() and _would_do(name, quantity)]
+    same = [name for name in known if name.casefold() == found.casefold()]
+    near = same or difflib.get_close_matches(found.casefold(), known, n=1, cutoff=0.5)
+    return f"; did you mean {near[0]!r}?" if near else ""
+
+
+def _would_do(name: str, quantity: Quantity) -> bool:
+    dimension = _unit(name)[1]
+    weighs = quantity.weighs and dimension == (quantity.dimension[0] - 1, 1, 0)
+    return dimension == quantity.dimension or weighs
 
 
 def _hint(text: str) -> str:

@@ -11,12 +11,14 @@ from brimfast.shared.errors import OutputError, Problem
 
 def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
     """Raises OutputError; what stood at the path stays until the new bytes are complete."""
-    target = Path(os.path.realpath(path))
-    if target.is_dir():
-        raise OutputError([Problem("E-FILE-003", "this is a folder; expected a file name", file=str(path))])
-    if not overwrite and target.exists():
-        message = "there is a file of that name; expected a new name, or --force to replace it"
-        raise OutputError([Problem("E-FILE-003", message, file=str(path))])
+    try:
+        target = Path(os.path.realpath(path))
+        there = target.exists()
+        refused = _refusal(target, there, overwrite)
+    except (OSError, ValueError) as error:
+        raise OutputError([_unwritable(path, error)]) from None
+    if refused:
+        raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
     temporary: str | None = None
     try:
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
@@ -24,18 +26,30 @@ def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
+        mode = target.stat().st_mode & 0o777 if there else 0o666 & ~_umask()
         Path(temporary).chmod(mode)
         Path(temporary).replace(target)
         temporary = None
-    except OSError as error:
-        reason = (error.strerror or "unknown reason").lower()
-        raise OutputError([Problem("E-FILE-003", f"can't be written: {reason}", file=str(path))]) from None
-    except ValueError:
-        raise OutputError([Problem("E-FILE-003", "can't be written: not a file name", file=repr(str(path)))]) from None
+    except (OSError, ValueError) as error:
+        raise OutputError([_unwritable(path, error)]) from None
     finally:
         if temporary is not None:
             Path(temporary).unlink(missing_ok=True)
+
+
+def _refusal(target: Path, there: bool, overwrite: bool) -> str:
+    if target.is_dir():
+        return "this is a folder; expected a file name"
+    if target.is_symlink() or (there and not target.is_file()):
+        return "this is a device, a pipe or a broken link; expected the name of a file"
+    if there and not overwrite:
+        return "there is a file of that name; expected a new name, or --force to replace it"
+    return ""
+
+
+def _unwritable(path: Path, error: Exception) -> Problem:
+    reason = (error.strerror or "unknown reason").lower() if isinstance(error, OSError) else "not a file name"
+    return Problem("E-FILE-003", f"can't be written: {reason}", file=str(path))
 
 
 def _umask() -> int:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
 from brimfast.shared.errors import InputError, Problem
 
-MOST_BYTES = 256 * 1024
+MOST_BYTES = 128 * 1024
 MOST_DEPTH = 12
 MOST_NODES = 20_000
 
 KeyPath = tuple[str | int, ...]
+_TOO_MANY_DIGITS = re.compile(r"0x[0-9a-fA-F_]{400,}|[0-9_]{400,}")
 
 
 @dataclass
@@ -49,6 +51,9 @@ def decode(data: bytes, file: str) -> str:
                 )
             ]
         )
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff") or (len(data) > 3 and 0 in data[:4]):
+        message = "found a file saved as UTF-16 or binary; expected it saved as UTF-8"
+        raise InputError([Problem("E-FILE-001", message, (), file, 1, 1)])
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -62,6 +67,12 @@ def decode(data: bytes, file: str) -> str:
         ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     for line, content in enumerate(text.split("\n"), start=1):
+        digits = _TOO_MANY_DIGITS.search(content)
+        if digits:
+            message = f"found a number of {len(digits[0])} digits; expected a few"
+            raise InputError([Problem("E-RANGE-001", message, (), file, line, digits.start() + 1)])
+        if content.isprintable():
+            continue
         for column, character in enumerate(content, start=1):
             if not character.isprintable() and character not in "\t\u00a0" and ord(character) < 0xA0:
                 message = f"found the control character U+{ord(character):04X}; expected plain text"
@@ -74,7 +85,7 @@ def load(text: str, file: str) -> tuple[Any, Places]:
     import warnings
 
     from ruamel.yaml import YAML
-    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+    from ruamel.yaml.error import MarkedYAMLError
 
     places = Places()
     try:
@@ -83,19 +94,20 @@ def load(text: str, file: str) -> tuple[Any, Places]:
             warnings.simplefilter("ignore")
             _refuse_risks(text, file)
             tree = YAML(typ="rt", pure=True).load(io.StringIO(text))
+        if isinstance(tree, dict):
+            return _plain(tree, (), places, file), places
+    except InputError:
+        raise
     except RecursionError:
         raise InputError([Problem("E-FILE-002", "found lists nested too deep", file=file)]) from None
     except MarkedYAMLError as error:
         raise InputError([_yaml_problem(error, file)]) from None
-    except (YAMLError, ValueError, TypeError, AttributeError, KeyError) as error:
-        message = " ".join(str(error).split())[:120]
-        raise InputError([Problem("E-YAML-001", f"this is not YAML: {message}", file=file)]) from None
-    if not isinstance(tree, dict):
-        found = "nothing" if tree is None else "no keys"
-        raise InputError(
-            [Problem("E-YAML-004", f"found {found}; expected keys such as 'installation:' and 'site:'", (), file, 1, 1)]
-        )
-    return _plain(tree, (), places), places
+    except Exception:  # whatever the YAML engine stumbles over, it is the file's
+        message = "this is not YAML: a value or an escape (\\) in it can't be read"
+        raise InputError([Problem("E-YAML-001", message, file=file)]) from None
+    found = "nothing" if tree is None else "no keys"
+    message = f"found {found}; expected keys such as 'installation:' and 'site:'"
+    raise InputError([Problem("E-YAML-004", message, (), file, 1, 1)])
 
 
 def _refuse_risks(text: str, file: str) -> None:
@@ -107,6 +119,7 @@ def _refuse_risks(text: str, file: str) -> None:
         CollectionStartEvent,
         DocumentStartEvent,
         NodeEvent,
+        ScalarEvent,
     )
 
     depth = nodes = documents = 0
@@ -128,6 +141,8 @@ def _refuse_risks(text: str, file: str) -> None:
                 raise stop("E-YAML-002", "found an anchor (&name); expected every value written out")
             if getattr(event, "tag", None) is not None:
                 raise stop("E-YAML-002", "found a tag (!name); expected plain values")
+            if isinstance(event, ScalarEvent) and event.value == "<<" and event.style is None:
+                raise stop("E-YAML-002", "found a merge key (<<); expected every value written out")
             if nodes > MOST_NODES:
                 raise stop("E-FILE-002", f"found more than {MOST_NODES:,} values; expected fewer")
         if isinstance(event, CollectionStartEvent):
@@ -145,29 +160,49 @@ def _yaml_problem(error: Any, file: str) -> Problem:
     line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
     said = " ".join(str(error.problem or error.context or "").split())
     if isinstance(error, DuplicateKeyError):
-        key = said.split('"')[1] if said.count('"') >= 2 else "a key"
-        return Problem(
-            "E-YAML-003", f"found the key {key!r} a second time; expected each key once", (), file, line, column
-        )
+        match = re.search(r'duplicate key "(.*)" with value', said)
+        key = match[1][:40] if match else "a key"
+        message = f"found the key {key!r} a second time; expected each key once"
+        return Problem("E-YAML-003", message, (), file, line, column)
     if "\\t" in said or "'\t'" in said:
-        said = "a tab stands where only spaces may"
-    return Problem("E-YAML-001", f"this is not YAML: {said[:120]}", (), file, line, column)
+        return Problem("E-YAML-001", "found a tab; expected spaces", (), file, line, column)
+    for words, meaning in _MEANINGS:
+        if words in said:
+            return Problem("E-YAML-001", f"this is not YAML: {meaning}", (), file, line, column)
+    message = "this is not YAML: check colons, quotes, brackets and indentation here and in the line above"
+    return Problem("E-YAML-001", message, (), file, line, column)
 
 
-def _plain(node: Any, path: KeyPath, places: Places) -> Any:
+_MEANINGS = (
+    ("could not find expected ':'", "a key without its colon here or in the line above"),
+    ("mapping values are not allowed", "a colon where none may stand: check the line above, or put the text in quotes"),
+    ("<block end>", "the indentation does not fit the lines above, or a dash is missing"),
+    ("flow mapping", "a brace { that is not closed, or a comma missing inside it"),
+    ("flow sequence", "a bracket [ that is not closed, or a comma missing inside it"),
+    ("quoted scalar", "a quote that is not closed"),
+)
+
+
+def _plain(node: Any, path: KeyPath, places: Places, file: str) -> Any:
     mark = getattr(node, "lc", None)
     if path not in places.values and mark is not None and mark.line is not None:
         places.values[path] = (mark.line + 1, mark.col + 1)
     if isinstance(node, dict):
         result: dict[Any, Any] = {}
         for key, value in node.items():
+            if not isinstance(key, str) or not key.strip():
+                line, column = places.of(path)
+                if mark is not None and mark.data and key in mark.data:
+                    line, column = mark.data[key][0] + 1, mark.data[key][1] + 1
+                message = "found a key that is not a word; expected a word, or a name in quotes"
+                raise InputError([Problem("E-YAML-001", message, (), file, line, column)])
             name = str(key)
             here = (*path, name)
             if mark is not None and mark.data and key in mark.data:
                 key_line, key_column, value_line, value_column = mark.data[key]
                 places.keys[here] = (key_line + 1, key_column + 1)
                 places.values[here] = (value_line + 1, value_column + 1)
-            result[name] = _plain(value, here, places)
+            result[name] = _plain(value, here, places, file)
         return result
     if isinstance(node, list):
         items: list[Any] = []
@@ -175,12 +210,12 @@ def _plain(node: Any, path: KeyPath, places: Places) -> Any:
             here = (*path, index)
             if mark is not None and mark.data and index in mark.data:
                 places.values[here] = (mark.data[index][0] + 1, mark.data[index][1] + 1)
-            items.append(_plain(value, here, places))
+            items.append(_plain(value, here, places, file))
         return items
     if node is None or isinstance(node, bool):
         return node
     if isinstance(node, int):
-        return int(node)
+        return int(node) if abs(node) < 10**15 else float("inf")
     if isinstance(node, float):
         return float(node)
     return str(node)

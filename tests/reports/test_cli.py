@@ -185,3 +185,102 @@ def test_every_command_is_in_the_readme():
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for command in ("check", "report", "demo", "start", "schema"):
         assert f"brimfast {command}" in readme
+
+
+def test_the_report_never_replaces_its_own_input(tmp_path, rack):
+    before = rack.read_bytes()
+    link = tmp_path / "link.pdf"
+    link.symlink_to(rack)
+    pretender = tmp_path / "mine.pdf"
+    pretender.write_text(RACK)
+    for arguments in (("report", rack, "-o", rack), ("report", rack, "-o", link), ("report", pretender)):
+        done = run(*arguments)
+        assert done.returncode == 2
+        assert "this is the installation file" in done.stderr
+    assert rack.read_bytes() == before
+    assert pretender.read_text() == RACK
+
+
+def test_pipes_and_devices_are_no_targets_and_no_sources(tmp_path, rack):
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    assert run("check", pipe).returncode == 2
+    assert run("report", rack, "-o", pipe).returncode == 2
+    loop = tmp_path / "loop"
+    loop.symlink_to(loop)
+    assert run("report", rack, "-o", loop).returncode == 2
+    assert loop.is_symlink()
+    assert run("report", rack, "-o", tmp_path / ("a" * 300)).returncode == 2
+    done = subprocess.run(
+        [sys.executable, "-m", "brimfast", "check", "/dev/stdin"],
+        input=RACK,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
+    )
+    assert done.returncode == 1
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_a_full_disk_behind_stdout(rack):
+    script = f"{sys.executable} -m brimfast check {rack} > /dev/full"
+    done = subprocess.run(["bash", "-c", script], capture_output=True, text=True, check=False, timeout=60)
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "no space left" in done.stderr
+
+
+def test_file_names_cannot_talk_to_the_terminal(tmp_path, rack):
+    odd = tmp_path / "q\x1b[31m\nx.yaml"
+    done = run("check", odd)
+    assert "\x1b" not in done.stderr
+    assert done.stderr.count("\n") == 1
+    assert "\x1b" not in run("report", rack, "-o", tmp_path / "p\x1b[31m.pdf").stdout
+
+
+@pytest.mark.parametrize(
+    "arguments", [("check", "--units", "US", "x.yaml"), ("check",), ("frobnicate",), ("check", "--nope", "x")]
+)
+def test_wrong_options_are_one_line(arguments):
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert done.stderr.startswith("brimfast: ")
+    assert done.stderr.count("\n") == 1
+
+
+def test_starter_refuses_what_check_would_refuse(tmp_path):
+    path = tmp_path / "x.yaml"
+    for arguments in (("--category", "E"), ("--s-ds", "zzz"), ("--room", "9 ft"), ("--name", "a\x07b")):
+        done = run("start", path, *arguments)
+        assert done.returncode == 2, arguments
+        assert ".yaml:" not in done.stderr
+        assert not path.exists()
+    done = subprocess.run(
+        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
+        input="tanks\n",
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
+    )
+    assert done.returncode == 2
+    assert not path.exists()
+
+
+def test_the_demos_are_right_by_the_schema():
+    """jsonschema, a general-purpose library, reads our schema as an editor would."""
+    import jsonschema
+    from ruamel.yaml import YAML
+
+    from brimfast.shared.demo import DEMOS, demo_bytes
+
+    schema = json.loads(run("schema").stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    for name in DEMOS:
+        value = YAML(typ="safe", pure=True).load(demo_bytes(name).decode())
+        assert [error.message for error in validator.iter_errors(value)] == []
+    assert not validator.is_valid({**value, "lenght": "3 ft"})

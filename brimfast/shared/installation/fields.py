@@ -26,6 +26,13 @@ def refuse(code: str, message: str) -> PydanticCustomError:
     return PydanticCustomError(code, "{message}", {"message": message})
 
 
+def shown(value: object) -> str:
+    """What was found, in short: the text itself where it is one."""
+    if isinstance(value, str) or (isinstance(value, float) and not isinstance(value, bool)):
+        return repr(value if isinstance(value, float) else value[:40])
+    return kind_of_value(value)
+
+
 def kind_of_value(value: object) -> str:
     if value is None:
         return "nothing"
@@ -70,7 +77,9 @@ class Quantity:
         slack = 1e-9
         if not (low - slack * abs(low) <= result <= high + slack * abs(high)):
             name = units.QUANTITIES[self.kind].article_name
-            raise refuse("E-RANGE-001", f"found {text.strip()!r}; expected {name} from {self.low} to {self.high}")
+            percent = f"; for {text.strip()} percent write '{text.strip()} %'"
+            hint = percent if self.kind == "share" and text.strip().isdigit() else ""
+            raise refuse("E-RANGE-001", f"found {text.strip()!r}; expected {name} from {self.low} to {self.high}{hint}")
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
@@ -154,7 +163,7 @@ def _yes_no(value: Any) -> bool:
         return value
     if isinstance(value, str) and value.strip().casefold() in {"yes", "no", "true", "false"}:
         return value.strip().casefold() in {"yes", "true"}
-    raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected yes or no")
+    raise refuse("E-TYPE-001", f"found {shown(value)}; expected yes or no")
 
 
 class _YesNoSchema:
@@ -178,12 +187,26 @@ def _whole_number(low: int, high: int) -> Callable[[Any], int]:
         if isinstance(value, str) and re.fullmatch(r"\d{1,6}", value.strip()):
             value = int(value)
         if isinstance(value, bool) or not isinstance(value, int):
-            raise refuse("E-TYPE-001", f"found {kind_of_value(value)}; expected a whole number from {low} to {high}")
+            raise refuse("E-TYPE-001", f"found {shown(value)}; expected a whole number from {low} to {high}")
         if not low <= value <= high:
             raise refuse("E-RANGE-001", f"found {str(value)[:20]}; expected a whole number from {low} to {high}")
         return value
 
     return read
+
+
+class OrText:
+    """In the schema: the short text form is taken beside the long one."""
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"anyOf": [{"type": "string"}, handler(schema)]}
+
+
+class TextOnly:
+    """In the schema: what is written is a text."""
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "string"}
 
 
 YesNo = Annotated[bool, BeforeValidator(_yes_no), _YesNoSchema()]

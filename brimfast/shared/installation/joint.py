@@ -7,7 +7,19 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, model_validator
 
-from brimfast.shared.installation.fields import Count, Force, Name, Part, Quantity, QuantityPair, Words, YesNo, refuse
+from brimfast.shared.installation.fields import (
+    Count,
+    Force,
+    Name,
+    Part,
+    Quantity,
+    QuantityPair,
+    TextOnly,
+    Words,
+    YesNo,
+    refuse,
+    shown,
+)
 
 PLACES = ("beam to post", "joist to beam", "brace to post")
 FASTENER_KINDS = ("through-bolt", "lag screw", "wood screw", "structural screw", "nail", "framing tie")
@@ -17,7 +29,10 @@ _NAILS = re.compile(r"\s*(\d{1,2})\s*\+\s*(\d{1,2})\s*")
 def _nails(value: Any) -> tuple[int, int]:
     match = _NAILS.fullmatch(value) if isinstance(value, str) else None
     if match is None or not (1 <= int(match[1]) <= 40 and 1 <= int(match[2]) <= 40):
-        raise refuse("E-TYPE-001", "expected the nails into each of the two members such as '5 + 5' (1 to 40 each)")
+        raise refuse(
+            "E-TYPE-001",
+            f"found {shown(value)}; expected the nails into each of the two members such as '5 + 5' (1 to 40 each)",
+        )
     return int(match[1]), int(match[2])
 
 
@@ -31,7 +46,7 @@ class Fasteners(Part):
     length: Annotated[float, Quantity("length", "0.5 in", "24 in")] | None = None
     bending_yield: Annotated[float, Quantity("stress", "20 ksi", "250 ksi")] | None = None
     spread: Annotated[float, Quantity("length", "0.5 in", "24 in")] | None = None
-    nails: Annotated[tuple[int, int], BeforeValidator(_nails)] | None = None
+    nails: Annotated[tuple[int, int], BeforeValidator(_nails), TextOnly()] | None = None
     nail: Annotated[tuple[float, float], QuantityPair("0.05 in", "8 in")] | None = None
     steel: Annotated[float, Quantity("length", "0.4 mm", "6 mm")] | None = None
     allowable: Force | None = None

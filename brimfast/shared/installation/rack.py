@@ -11,6 +11,7 @@ from brimfast.shared.installation.fields import (
     Count,
     Force,
     Name,
+    OrText,
     Part,
     Place,
     Quantity,
@@ -66,7 +67,7 @@ def _timber(value: Any) -> Any:
     return found
 
 
-TimberText = Annotated[Timber, BeforeValidator(_timber)]
+TimberText = Annotated[Timber, BeforeValidator(_timber), OrText()]
 
 
 class Panel(Part):
@@ -92,7 +93,7 @@ def _panel(value: Any) -> Any:
     return {"thickness": match["thickness"], "material": match["material"].strip().lower()}
 
 
-PanelText = Annotated[Panel, BeforeValidator(_panel)]
+PanelText = Annotated[Panel, BeforeValidator(_panel), OrText()]
 
 
 class Joist(Part):
@@ -196,7 +197,9 @@ class Rack(Part):
     deck: PanelText
     beam_seat: Annotated[str, Words(("on the side", "on top"))] = "on the side"
     beam_runs: Annotated[str, Words(("each bay", "whole length"))] = "whole length"
-    braces: Annotated[list[Brace], BeforeValidator(_braces_known), Field(max_length=100)] = Field(default_factory=list)
+    braces: Annotated[list[Brace], BeforeValidator(_braces_known), Field(max_length=100), OrText()] = Field(
+        default_factory=list
+    )
     feet: Feet = Field(default_factory=Feet)
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     wet: YesNo = True

@@ -25,7 +25,7 @@ RESIDENTIAL_CATEGORIES = ("A", "B", "C", "D0", "D1", "D2", "E")
 SETTINGS = ("in a building", "in the open", "light greenhouse")
 FLOOR_KINDS = ("slab on grade", "timber floor", "concrete floor")
 
-Acceleration = Annotated[float, Quantity("number", "0.01", "4")]
+Acceleration = Annotated[float, Quantity("acceleration", "0.01", "4")]
 
 
 class Building(Part):

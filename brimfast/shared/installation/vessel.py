@@ -12,6 +12,7 @@ from brimfast.shared.installation.fields import (
     Footprint,
     Height,
     Name,
+    OrText,
     Part,
     Place,
     PlanLength,
@@ -63,7 +64,7 @@ class Vessel(Part):
     diameter: PlanLength | None = None
     depth: Depth | None = None
     water: Height | None = None
-    fill: Annotated[Fill, BeforeValidator(_fill)] | None = None
+    fill: Annotated[Fill, BeforeValidator(_fill), OrText()] | None = None
     fill_depth: Height | None = None
     wall: PanelText | None = None
     empty_mass: Weight | None = None
