@@ -190,7 +190,7 @@ def elevation(assessment: Assessment, system: System, width: float, most_height:
     ]
     things += [
         _Front(vessel.name, False, assessment.vessels[vessel.name].length, _vessel_height(assessment, vessel))
-        for vessel in assessment.installation.on_floor()
+        for vessel in _drawn_floor(assessment)
     ]
     room_for = width - LEFT - 16
     scale = min((room_for - 60) / thing.length for thing in things)
@@ -215,6 +215,23 @@ def elevation(assessment: Assessment, system: System, width: float, most_height:
         ground -= BELOW
     bar = _scale_bar(drawing, LEFT, 6, scale, system)
     return Keyed(drawing, _key(assessment, tag, system), bar)
+
+
+MOST_DRAWN = 14
+
+
+def _drawn_floor(assessment: Assessment) -> list[Vessel]:
+    """The floor vessels that the elevation shows: all, or the heaviest where there are many."""
+    floor = assessment.installation.on_floor()
+    if len(floor) <= MOST_DRAWN:
+        return floor
+    heaviest = sorted(floor, key=lambda vessel: -assessment.vessels[vessel.name].mass)[:MOST_DRAWN]
+    return [vessel for vessel in floor if vessel in heaviest]
+
+
+def not_drawn(assessment: Assessment) -> int:
+    """How many floor vessels the elevation leaves out."""
+    return len(assessment.installation.on_floor()) - len(_drawn_floor(assessment))
 
 
 def _rows(things: list[_Front], scale: float, room_for: float) -> list[list[_Front]]:
@@ -343,10 +360,11 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
     _box(drawing, x0, y0, room.length * scale, room.width * scale, fill=None, line=INK, weight=2)
     for item in arrange(assessment):
         _in_plan(drawing, assessment, item, x0, y0, scale, tag)
-    for index, drain in enumerate(room.drains):
-        dx, dy = drain.at if drain.at is not None else (room.length * 0.9 - index * 0.4, room.width * 0.5)
+    unplaced = [drain for drain in room.drains if drain.at is None]
+    for drain in room.drains:
+        dx, dy = drain.at or (room.length - 0.5 - 0.7 * unplaced.index(drain), room.width - 0.5)
         x, y = x0 + dx * scale, y0 + dy * scale
-        _disc(drawing, x, y, 6, fill=PAPER, line=INK, weight=1)
+        _disc(drawing, x, y, 6, fill=PAPER, weight=1, dash=None if drain.at else [2, 1.5])
         for offset in (-3, 0, 3):
             drawing.add(Line(x - 4, y + offset, x + 4, y + offset, strokeColor=INK, strokeWidth=0.6))
     _dimension(drawing, x0, x0 + room.length * scale, y0 - 13, show(room.length, "distance", system))

@@ -41,7 +41,7 @@ def report_bytes(assessment: Assessment, sha256: str, system: System, day: date)
     name = assessment.installation.installation
     page = letter if system == "us" else A4
     document = _Document(buffer, page, _footer(name, sha256, day), f"brimfast report: {drawable(name)}")
-    document.build(_story(assessment, sha256, system, day, page[0] - 2 * MARGIN), canvasmaker=_PagesOfPages)
+    document.build(_story(assessment, sha256, system, day, page[0] - 2 * MARGIN, page[1]), canvasmaker=_PagesOfPages)
     return buffer.getvalue()
 
 
@@ -110,11 +110,13 @@ def _footer(name: str, sha256: str, day: date) -> str:
     return f"{shown}  ·  {day.isoformat()}  ·  brimfast {__version__}  ·  file {sha256[:12]}"
 
 
-def _story(assessment: Assessment, sha256: str, system: System, day: date, width: float) -> list[Flowable]:
+def _story(
+    assessment: Assessment, sha256: str, system: System, day: date, width: float, height: float
+) -> list[Flowable]:
     return [
         *owner_page(assessment, system, day, width),
         PageBreak(),
-        *drawn(assessment, system, width),
+        *drawn(assessment, system, width, height),
         PageBreak(),
         *weights(assessment, system, width),
         *demand(assessment, system, width),

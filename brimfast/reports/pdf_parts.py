@@ -19,12 +19,16 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 
-def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     front = drawings.elevation(assessment, system, width, 270)
-    above = drawings.plan(assessment, system, width, 290)
+    key_lines = (len(front.key) + 1) // 2
+    left_for_plan = page_height - front.drawing.height - 190 - 14 * key_lines
+    above = drawings.plan(assessment, system, width, min(300, max(left_for_plan, 220)))
+    left_out = drawings.not_drawn(assessment)
+    many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
     story: list[Flowable] = [
         plain("From the front", H1),
-        plain("Drawn to scale, side by side; where each stands is in the plan. Water is shaded.", QUIET_SMALL),
+        plain(f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded.{many}", QUIET_SMALL),
         _centred(front.drawing),
         plain("From above", H1),
         plain(
@@ -46,10 +50,10 @@ def drawn(assessment: Assessment, system: System, width: float) -> list[Flowable
             ]
         )
     )
-    left_out = len(assessment.bodies) - len(assessment.installation.vessels) + len(assessment.installation.on_floor())
-    left_out -= len(arrange(assessment))
-    if left_out:
-        story.append(plain(f"Not in the plan for want of room: {left_out} without a given place.", QUIET_SMALL))
+    unplaced = len(assessment.bodies) - len(assessment.installation.vessels) + len(assessment.installation.on_floor())
+    unplaced -= len(arrange(assessment))
+    if unplaced:
+        story.append(plain(f"Not in the plan for want of room: {unplaced} without a given place.", QUIET_SMALL))
     short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)
     story.append(legend)
     if short and assessment.racks:
