@@ -44,6 +44,7 @@ class FreeBody:
     friction: FrictionUsed
     anchoring: Anchoring | None
     base_area: float  # m²
+    tied: bool = False  # across, to a wall that the file describes
 
     @property
     def weight(self) -> float:
@@ -51,9 +52,9 @@ class FreeBody:
 
 
 def braced(rack: Rack, direction: str) -> bool:
-    """Both faces of a direction have a brace: front and back for along, left and right for across."""
+    """Both faces of a direction have a brace or a panel: front and back for along, left and right for across."""
     pair = ("front", "back") if direction == "along" else ("left", "right")
-    faces = {brace.face for brace in rack.braces}
+    faces = {brace.face for brace in rack.braces} | {panel.face for panel in rack.panels}
     return all(face in faces for face in pair)
 
 
@@ -169,4 +170,5 @@ def _rack_body(
         parts.friction,
         anchoring,
         rack.length * rack.width,
+        any(tie.into == "stud" for tie in rack.wall_ties),
     )

@@ -34,16 +34,48 @@ def continuous_reactions(span: float, spans: int, loads: list[Load]) -> tuple[Ar
             w = part / (b - a)
             term_left[bay] += _term(w, a, b, span)
             term_right[bay] += _term(w, span - b, span - a, span)
-    moments = np.zeros(spans + 1)
-    if spans > 1:
-        inner = spans - 1
-        matrix = 4 * np.eye(inner) + np.eye(inner, k=1) + np.eye(inner, k=-1)
-        moments[1:-1] = np.linalg.solve(matrix, -(term_left[:-1] + term_right[1:]))
+    moments = _support_moments(term_left, term_right)
     slope = np.diff(moments) / span  # shear that the end moments put on each span
     added = np.zeros(spans + 1)
     added[:-1] += slope
     added[1:] -= slope
     return simple, added
+
+
+def _support_moments(term_left: Array, term_right: Array) -> Array:
+    spans = term_left.size
+    moments = np.zeros(spans + 1)
+    if spans > 1:
+        inner = spans - 1
+        matrix = 4 * np.eye(inner) + np.eye(inner, k=1) + np.eye(inner, k=-1)
+        moments[1:-1] = np.linalg.solve(matrix, -(term_left[:-1] + term_right[1:]))
+    return moments
+
+
+def bending_moment(span: float, spans: int, loads: list[Load], places: Array, continuous: bool) -> Array:
+    """Bending moment at places along the beam (N·m), sagging positive: from the reactions and the loads. Statics."""
+    if continuous:
+        simple, added = continuous_reactions(span, spans, loads)
+        reactions = simple + added
+        supports = np.arange(spans + 1) * span
+        arms = np.maximum(places[:, None] - supports, 0.0)
+        total = arms @ reactions
+        for start, end, load in loads:
+            w = load / (end - start)
+            total -= w / 2 * (np.maximum(places - start, 0) ** 2 - np.maximum(places - end, 0) ** 2)
+        return np.asarray(total)
+    total = np.zeros_like(places)
+    for bay in range(spans):
+        low, high = bay * span, (bay + 1) * span
+        inside = (places >= low - 1e-12) & (places <= high + 1e-12)
+        own = [
+            (max(start, low) - low, min(end, high) - low, load * (min(end, high) - max(start, low)) / (end - start))
+            for start, end, load in loads
+            if min(end, high) > max(start, low)
+        ]
+        part = bending_moment(span, 1, own, places[inside] - low, continuous=True)
+        total[inside] = np.maximum(total[inside], part)
+    return total
 
 
 def _term(w: float, a: float, b: float, span: float) -> float:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.gravity import Gravity
-from brimfast.assess.resolve import FloorParts, RackParts
+from brimfast.assess.resolve import FloorParts, Member, RackParts
+from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.constants import INCH, POUND_FORCE, PSI
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
 Array = NDArray[np.float64]
@@ -51,6 +56,131 @@ def post_pressure(name: str, gravity: Gravity, parts: RackParts, plate: float | 
     )
     question = "Does the floor carry one post? (spread over a square of 2 ft 6 in)"
     return _against(f"floor/{name}/post", f"rack {name}", question, p, floor, lines, (factor_used("floor_patch"),))
+
+
+def strip_pressure(name: str, gravity: Gravity, length: float, floor: FloorParts) -> Finding:
+    """One row of posts spread over a strip as wide as the standard patch: along the joists of a floor, or across."""
+    patch = factor_si("floor_patch")
+    P = math.fsum(gravity.posts)
+    area = max(length, patch) * patch
+    p = float(mean_pressure(P, area))
+    line = step(
+        "p",
+        "P/(L*a)",
+        {"P": (P, "N"), "L": (max(length, patch), "m"), "a": (patch, "m")},
+        (p, "N/m²"),
+        "statics: the posts of one long side over a strip",
+    )
+    question = "Does the floor carry one row of posts? (strip of 2 ft 6 in)"
+    return _against(f"floor/{name}/strip", f"rack {name}", question, p, floor, (line,), (factor_used("floor_patch"),))
+
+
+def slab_punching(f_c: ArrayLike, foot: ArrayLike, h: ArrayLike) -> Array:
+    """Load (N) at which a square foot may press on a plain concrete slab by punching, allowable level.
+
+    φ V_n/1.4, V_n = 2.66 √f'c b_o h (psi, in), b_o = 4 (foot + h), φ = 0.60, h the slab's thickness less 2 in
+    where it is cast on the ground. f'c (Pa), foot and h (m). The soil's help is not counted. Source: ACI 318-19
+    section 14.5.5 and 14.5.1.7 (from memory).
+    """
+    f_c, foot, h = np.asarray(f_c, float) / PSI, np.asarray(foot, float) / INCH, np.asarray(h, float) / INCH
+    deep = np.maximum(h - 2, 0.0)
+    return np.asarray(0.60 / 1.4 * 2.66 * np.sqrt(f_c) * 4 * (foot + deep) * deep * POUND_FORCE)
+
+
+def slab_bearing(f_c: ArrayLike, area: ArrayLike) -> Array:
+    """Load (N) that a foot may bear on concrete, allowable level: φ 0.85 f'c A/1.4, φ = 0.60. ACI 318-19 14.5.6 (from memory)."""
+    return np.asarray(0.60 / 1.4 * 0.85 * np.asarray(f_c, float) * np.asarray(area, float))
+
+
+def post_on_slab(name: str, gravity: Gravity, parts: RackParts, plate: float | None, slab: float | None) -> Finding:
+    """A post on a slab of known thickness: the less of bearing and punching, on the plain-concrete side."""
+    id, subject, question = f"floor/{name}/slab", f"rack {name}", "Does the slab carry a post's foot?"
+    P = gravity.post_worst
+    if slab is None:
+        reason = (
+            "the slab's thickness is not in the file (floor: slab_thickness); drill a small hole or ask who built it"
+        )
+        return not_assessed(id, TOPIC, subject, question, "force", reason, demand=P, advice_key="floor slab")
+    foot = plate or min(parts.post.thickness, parts.post.width)
+    f_c = factor_si("slab_concrete")
+    area = foot**2
+    punching, bears = float(slab_punching(f_c, foot, slab)), float(slab_bearing(f_c, area))
+    lines = (
+        step(
+            "P_punch",
+            "0.60/1.4*2.66*sqrt(f_c)*4*(foot + h - 2)*(h - 2)",
+            {"f_c": (f_c / PSI, "psi"), "foot": (foot / INCH, "in"), "h": (slab / INCH, "in")},
+            (punching / POUND_FORCE, "lb"),
+            "ACI 318-19 section 14.5.5 (plain concrete)",
+            "2 in taken off a slab on the ground; the soil's help is not counted",
+            any_units=False,
+        ),
+        step(
+            "P_bear",
+            "0.60/1.4*0.85*f_c*A",
+            {"f_c": (f_c / PSI, "psi"), "A": (area / INCH**2, "in²")},
+            (bears / POUND_FORCE, "lb"),
+            "ACI 318-19 section 14.5.6",
+            any_units=False,
+        ),
+    )
+    value = Value(
+        "strength of plain concrete",
+        "phi 0.60; punching 2.66 sqrt(f'c); load factor 1.4",
+        "ACI 318-19 chapter 14",
+        "from memory",
+        "ACI 318 chapter 14",
+    )
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        P,
+        min(punching, bears),
+        "force",
+        "ACI 318-19 sections 14.5.5 and 14.5.6, load factor 1.4",
+        advice_key="floor slab",
+        steps=lines,
+        values=(value, factor_used("slab_concrete")),
+    )
+
+
+def post_on_joist(name: str, gravity: Gravity, joist: Member | None, span: float | None) -> Finding:
+    """A post in the middle of one floor joist, which carries it alone: the safe side."""
+    id, subject, question = f"floor/{name}/joist", f"rack {name}", "Does one floor joist carry a post?"
+    P = gravity.post_worst
+    if joist is None or span is None:
+        reason = "the floor's joists are not in the file: measure their size, spacing and span from below (joist_size, joist_span)"
+        return not_assessed(id, TOPIC, subject, question, "moment", reason, advice_key="floor")
+    if joist.strength is None:
+        reason = f"the tables have no strength values for {joist.species}"
+        return not_assessed(id, TOPIC, subject, question, "moment", reason, advice_key="floor")
+    values = adjusted(joist.strength, "permanent", False, joist.incised, True)
+    S = float(section_modulus(joist.thickness, joist.width))
+    M, allowed = P * span / 4, values.F_b * S
+    lines = (
+        step(
+            "M", "P*L/4", {"P": (P, "N"), "L": (span, "m")}, (M, "N·m"), "statics: the post in the middle of one joist"
+        ),
+        adjusted_step("F_b", joist.strength, values),
+        step(
+            "M_allow", "F_b*S", {"F_b": (values.F_b, "N/m²"), "S": (S, "m³")}, (allowed, "N·m"), "NDS 2018 section 3.3"
+        ),
+    )
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        M,
+        allowed,
+        "moment",
+        "NDS 2018 section 3.3; the floor's own and other loads are not in it",
+        advice_key="floor",
+        steps=lines,
+        values=(*joist.values, *values.values),
+    )
 
 
 def _against(

@@ -21,11 +21,26 @@ class Gravity:
     joint_worst_post: int  # counted from 1 at the left end
     joint_simple: float  # its share by simple spans
     joint_added: float  # what a beam in one piece adds to it
+    largest_end: float  # largest end reaction of a single span, both sides together
     joist_end: float
     joist_line_load: float  # N per m of rack, heaviest place
     posts: tuple[float, ...]  # one side, left to right
     post_worst: float
     total: float
+
+
+def rack_loads(
+    installation: Installation, name: str, weight: RackWeight, vessels: dict[str, VesselWeight]
+) -> list[Load]:
+    """Everything that the beams of both sides carry: rack and kit throughout, then each vessel over its length."""
+    rack, offsets = installation.racks[name], rack_offsets(installation, name)
+    dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
+    spread = dead["beams"] + dead["joists"] + dead["deck"] + dead.get("kit", 0.0)
+    loads: list[Load] = [(0.0, rack.length, spread)]
+    for vessel in installation.on_rack(name):
+        start = offsets[vessel.name]
+        loads.append((start, start + inner_length(vessel), vessels[vessel.name].mass * GRAVITY))
+    return loads
 
 
 def rack_gravity(
@@ -38,24 +53,16 @@ def rack_gravity(
     relieve it, nothing is taken off: the safe side.
     """
     rack = installation.racks[name]
-    offsets = rack_offsets(installation, name)
     dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
     own_post = (dead["posts"] + dead.get("braces", 0.0)) / rack.posts
-    spread = dead["beams"] + dead["joists"] + dead["deck"] + dead.get("kit", 0.0)
-    loads: list[Load] = [(0.0, rack.length, spread)]
+    loads = rack_loads(installation, name, weight, vessels)
     line = (dead["joists"] + dead["deck"] + dead.get("kit", 0.0)) / rack.length
-    heaviest = 0.0
-    for vessel in installation.on_rack(name):
-        load, start, inner = vessels[vessel.name].mass * GRAVITY, offsets[vessel.name], inner_length(vessel)
-        loads.append((start, start + inner, load))
-        heaviest = max(heaviest, load / inner)
+    heaviest = max((load / (end - start) for start, end, load in loads[1:]), default=0.0)
     simple, added = continuous_reactions(rack.bay_length, rack.bays, loads)
     one_piece = rack.beam_runs == "whole length"
     extra = np.maximum(added, 0.0) / 2 if one_piece else np.zeros_like(added)
-    if one_piece:
-        share = simple / 2
-    else:
-        share = np.array([_largest_end(rack.bay_length, rack.bays, loads, post) / 2 for post in range(rack.bays + 1)])
+    ends = np.array([_largest_end(rack.bay_length, rack.bays, loads, post) for post in range(rack.bays + 1)])
+    share = (simple if one_piece else ends) / 2
     joints = share + extra
     posts = simple / 2 + extra + own_post
     worst = int(np.argmax(joints))
@@ -65,6 +72,7 @@ def rack_gravity(
         worst + 1,
         float(share[worst]),
         float(extra[worst]),
+        float(ends.max() + 2 * extra.max()),
         line_load * rack.joist.spacing / 2,
         line_load,
         tuple(float(post) for post in posts),

@@ -11,9 +11,12 @@ from brimfast.assess.demand.choose import method
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
 from brimfast.assess.demand.on_rack import moves_with_rack
-from brimfast.assess.floor import body_pressure, post_pressure
+from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.gravity import Gravity, rack_gravity
-from brimfast.assess.joints import joint_findings
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.joints.findings import joint_findings
+from brimfast.assess.members.bed_sides import bed_findings
+from brimfast.assess.members.findings import member_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
@@ -75,12 +78,10 @@ def assess(installation: Installation) -> Assessment:
     forces = _forces(installation, bodies, motion)
     findings = _floor_findings(installation, resolved, bodies, gravity)
     findings += stability_findings(bodies, forces, installation.site, motion)
-    by_name = {body.name: body for body in bodies if body.kind == "rack"}
-    for name in installation.racks:
-        body = by_name[f"rack {name}"]
-        findings += joint_findings(
-            installation, name, resolved.racks[name], racks[name], gravity[name], body, forces[body.name], motion.S_DS
-        )
+    for case in _cases(installation, resolved, racks, gravity, bodies, forces, motion):
+        findings += member_findings(case, installation, vessels)
+        findings += joint_findings(case)
+    findings += bed_findings(installation, resolved, vessels)
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
     findings += spill_findings(spill, installation, resolved.floor)
     return Assessment(
@@ -98,6 +99,25 @@ def assess(installation: Installation) -> Assessment:
         (*motion.cautions, *cautions(installation, resolved)),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )
+
+
+def _cases(
+    installation: Installation,
+    resolved: Resolved,
+    racks: dict[str, RackWeight],
+    gravity: dict[str, Gravity],
+    bodies: tuple[FreeBody, ...],
+    forces: dict[str, Force],
+    motion: GroundMotion,
+) -> list[RackCase]:
+    by_name = {body.name: body for body in bodies if body.kind == "rack"}
+    cases = []
+    for name, rack in installation.racks.items():
+        body = by_name[f"rack {name}"]
+        joints = {joint.where: joint for joint in installation.joints if joint.rack == name}
+        parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
+        cases.append(RackCase(name, rack, parts, weight, gravity[name], body, force, motion.S_DS, joints))
+    return cases
 
 
 def _forces(installation: Installation, bodies: tuple[FreeBody, ...], motion: GroundMotion) -> dict[str, Force]:
@@ -129,7 +149,14 @@ def _floor_findings(
         if body.kind == "rack":
             name = body.name.removeprefix("rack ")
             plate = installation.racks[name].feet.plate
-            found.append(post_pressure(name, gravity[name], resolved.racks[name], plate, resolved.floor))
+            rack, parts = installation.racks[name], resolved.racks[name]
+            found.append(strip_pressure(name, gravity[name], rack.length, resolved.floor))
+            found.append(post_pressure(name, gravity[name], parts, plate, resolved.floor))
+            floor = installation.room.floor
+            if floor.kind == "slab on grade":
+                found.append(post_on_slab(name, gravity[name], parts, plate, floor.slab_thickness))
+            elif floor.kind == "timber floor":
+                found.append(post_on_joist(name, gravity[name], resolved.floor.joist, floor.joist_span))
     return found
 
 

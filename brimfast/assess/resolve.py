@@ -10,13 +10,16 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from brimfast.assess.timber.density import timber_density
+from brimfast.assess.timber.strength import Strength, strength_of_class, strength_of_lumber
 from brimfast.data_tables import loader
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used
+from brimfast.data_tables.rows import LumberValues
 from brimfast.shared.constants import INCH, PSF
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.installation.rack import Rack, Timber
+from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.timber import Timber
 from brimfast.shared.installation.vessel import Vessel
 
 T = TypeVar("T")
@@ -34,16 +37,23 @@ FLOOR_SURFACES = {
 
 @dataclass(frozen=True)
 class Member:
-    """One timber member: dressed section (m), specific gravity, density beside water (kg/m³)."""
+    """One timber member: dressed section (m), specific gravity, density beside water (kg/m³), reference strength."""
 
     size: str
     species: str
+    grade: str
     thickness: float
     width: float
     G: float
     density: float
     treated: bool
+    incised: bool
+    strength: Strength | None
     values: tuple[Value, ...]
+
+    @property
+    def area(self) -> float:
+        return self.thickness * self.width
 
 
 @dataclass(frozen=True)
@@ -61,6 +71,7 @@ class RackParts:
     beam: Member
     joist: Member
     braces: tuple[Member, ...]
+    sill: Member | None
     deck_thickness: float
     deck_density: float
     friction: FrictionUsed
@@ -75,6 +86,7 @@ class VesselParts:
     porosity: float
     grain_density: float
     friction: FrictionUsed
+    sides: Member | None
     values: tuple[Value, ...]
 
 
@@ -82,6 +94,7 @@ class VesselParts:
 class FloorParts:
     live_load: float | None  # Pa
     value: Value | None
+    joist: Member | None = None
 
 
 class _LookUp:
@@ -118,6 +131,10 @@ def resolve(installation: Installation) -> Resolved:
         vessels[vessel.name] = _vessel(index, vessel, below, look_up)
     look_up.problems.extend(_spreads(installation, racks))
     floor = look_up(lambda: _floor(installation), "room", "use")
+    joist_size = installation.room.floor.joist_size
+    if joist_size is not None and floor is not None:
+        joist = look_up(lambda: member(joist_size), "room", "floor", "joist_size")
+        floor = FloorParts(floor.live_load, floor.value, joist)
     if look_up.problems or floor is None:
         raise InputError(look_up.problems)
     return Resolved(
@@ -128,38 +145,93 @@ def resolve(installation: Installation) -> Resolved:
 
 
 def member(timber: Timber) -> Member:
-    """Raises NotInTableError for a size or species that the tables do not have."""
-    size = loader.lumber_size(timber.size)
-    species = loader.wood_species(timber.species or "")
+    """Raises NotInTableError for a size, species or grade that the tables do not have."""
+    thickness, width, size_values = _section(timber.size)
     moisture = factor_si("wood_moisture")
+    european = loader.strength_class(timber.species or "")
+    if european is not None:
+        name = european.strength_class
+        G = european.rho_k / 1000  # characteristic density: on the light side for a dowel's grip
+        density = european.rho_mean * (1 + moisture) / 1.12
+        class_strength = strength_of_class(european)
+        used = european.used(f"strength class {name}", f"f_m,k {european.f_m_k:g} N/mm²")
+        values = (*size_values, used, factor_used("wood_moisture"))
+        return Member(
+            timber.size,
+            name,
+            name,
+            thickness,
+            width,
+            G,
+            density,
+            timber.treated,
+            timber.incised,
+            class_strength,
+            values,
+        )
+    species = loader.wood_species(timber.species or "")
     density = float(timber_density(species.G, moisture))
+    grade = timber.grade or "No.2"
+    values = (
+        *size_values,
+        species.used(f"specific gravity of {species.species}", f"{species.G:.2f}"),
+        factor_used("wood_moisture"),
+    )
+    strength: Strength | None = None
+    if any(row.species == species.species for row in loader.table(LumberValues)):
+        row = loader.lumber_values(species.species, grade, thickness / INCH, width / INCH)
+        strength = strength_of_lumber(row, thickness, width)
+        values = (
+            *values,
+            row.used(f"design values of {species.species} {grade}", f"F_b {row.F_b:g} psi, F_c {row.F_c:g} psi"),
+        )
+        if timber.grade is None:
+            values = (
+                *values,
+                Value(
+                    "grade of the timber",
+                    "No.2",
+                    "Usual yard stock where no grade is given",
+                    "common practice, no source",
+                    "the grade stamp on the wood",
+                ),
+            )
     return Member(
-        size.size,
+        timber.size,
         species.species,
-        size.thickness_in * INCH,
-        size.width_in * INCH,
+        grade,
+        thickness,
+        width,
         species.G,
         density,
         timber.treated,
-        (
-            size.used(f"dressed size of {size.size}", f"{size.thickness_in:g} in by {size.width_in:g} in"),
-            species.used(f"specific gravity of {species.species}", f"{species.G:.2f}"),
-            factor_used("wood_moisture"),
-        ),
+        timber.incised,
+        strength,
+        values,
     )
+
+
+def _section(size: str) -> tuple[float, float, tuple[Value, ...]]:
+    """Thickness and width (m): a metric size as it stands, a nominal size by the table of dressed sizes."""
+    if size.endswith("mm"):
+        smaller, larger = sorted(float(part) / 1000 for part in size.removesuffix("mm").split("x"))
+        if not 0.015 <= smaller <= larger <= 0.4:
+            raise NotInTableError(f"found the size {size!r}; expected sides from 15 to 400 mm")
+        return smaller, larger, ()
+    row = loader.lumber_size(size)
+    text = f"{row.thickness_in:g} in by {row.width_in:g} in"
+    return row.thickness_in * INCH, row.width_in * INCH, (row.used(f"dressed size of {row.size}", text),)
 
 
 def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | None:
     def timber(item: Timber, *path: str | int) -> Member | None:
-        if item.species is None:
-            item = item.model_copy(update={"species": rack.beam.species or ""})
+        if item.species is None:  # as the beam
+            item = item.model_copy(update={"species": rack.beam.species or "", "grade": item.grade or rack.beam.grade})
         return look_up(lambda: member(item), "racks", name, *path)
 
     post = timber(rack.post, "post")
     beam = timber(rack.beam, "beam")
-    words = rack.joist.size.split(maxsplit=1)
-    species = " ".join(words[1:]) or (rack.beam.species or "")
-    joist = timber(Timber(size=words[0], species=_without_grade(species) or " "), "joist", "size")
+    joist = timber(rack.joist.size, "joist", "size")
     braces = [timber(brace.member, "braces", index, "member") for index, brace in enumerate(rack.braces)]
     deck = look_up(lambda: loader.sheet_material(rack.deck.material), "racks", name, "deck")
     on = rack.feet.on or surface
@@ -170,6 +242,7 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         name,
         "feet",
     )
+    sill = timber(rack.feet.sill, "feet", "sill") if rack.feet.sill is not None else None
     if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
         return None
     look_up.problems.extend(_misfits(name, rack, post, beam, joist))
@@ -181,7 +254,9 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         *(value for brace in known_braces for value in brace.values),
         deck.used(f"density of {deck.material}", f"{deck.density_kg_m3:g} kg/m³"),
     ]
-    return RackParts(post, beam, joist, known_braces, rack.deck.thickness, deck.density_kg_m3, friction, tuple(values))
+    return RackParts(
+        post, beam, joist, known_braces, sill, rack.deck.thickness, deck.density_kg_m3, friction, tuple(values)
+    )
 
 
 def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member) -> list[Problem]:
@@ -210,14 +285,6 @@ def _spreads(installation: Installation, racks: dict[str, RackParts | None]) -> 
             message = f"found a spread of {spread / INCH:.1f} in; expected less than the member's depth, {depth / INCH:.2f} in"
             problems.append(Problem("E-FIT-001", message, ("joints", index, "fasteners", "spread")))
     return problems
-
-
-def _without_grade(text: str) -> str:
-    import re
-
-    return re.sub(
-        r"\b(select structural|no\.?\s?[123]|stud|construction|treated|incised)\b", "", text, flags=re.I
-    ).strip()
 
 
 def _friction(foot: str, on: str, low: float | None, high: float | None) -> FrictionUsed:
@@ -271,7 +338,11 @@ def _vessel(index: int, vessel: Vessel, surface: str, look_up: _LookUp) -> Vesse
     )
     if friction is None:
         return None
-    return VesselParts(wall_thickness, wall_density, liner, porosity, grain_density, friction, tuple(values))
+    sides = None
+    if vessel.sides is not None:
+        timber = vessel.sides
+        sides = look_up(lambda: member(timber), "vessels", index, "sides")
+    return VesselParts(wall_thickness, wall_density, liner, porosity, grain_density, friction, sides, tuple(values))
 
 
 def _floor(installation: Installation) -> FloorParts:

@@ -15,14 +15,18 @@ from brimfast.shared.installation.site import Site
 def stability_findings(
     bodies: tuple[FreeBody, ...], forces: dict[str, Force], site: Site, motion: GroundMotion
 ) -> list[Finding]:
-    """For an anchored body its anchors are checked; for one that stands free, its weight and friction."""
+    """For an anchored body its anchors are checked; for one that stands free, its weight and friction.
+
+    Across a rack that is tied to a wall, the ties answer (see the joints).
+    """
     found: list[Finding] = []
     for body in bodies:
         force = forces[body.name]
         if body.anchoring is not None:
             found.extend(anchor_findings(body, force, motion.S_DS))
             continue
-        found.extend(tipping_finding(body, direction, force, motion.S_DS) for direction in body.directions)
+        free = [direction for direction in body.directions if not (body.tied and direction.name.startswith("across"))]
+        found.extend(tipping_finding(body, direction, force, motion.S_DS) for direction in free)
         found.append(sliding_finding(body, force, motion.S_DS))
         position = attachment_finding(body, force, site, motion.category)
         if position is not None:

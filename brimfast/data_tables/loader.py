@@ -34,6 +34,11 @@ TABLES: dict[type[Row], str] = {
     rows.BendingYield: "fastener_bending_yield",
     rows.ScrewRoot: "screw_roots",
     rows.Factor: "factors",
+    rows.LumberValues: "lumber_values",
+    rows.SizeFactor: "size_factors",
+    rows.StrengthClass: "strength_classes",
+    rows.DeckPanel: "deck_panels",
+    rows.PanelShear: "panel_shear",
 }
 
 
@@ -163,6 +168,59 @@ def screw_root(kind: str, diameter: float) -> rows.ScrewRoot | None:
         row for row in table(rows.ScrewRoot) if row.kind == kind and row.diameter_in <= diameter / INCH * 1.01
     ]
     return max(candidates, key=lambda row: row.diameter_in) if candidates else None
+
+
+def lumber_values(species: str, grade: str, thickness_in: float, width_in: float) -> rows.LumberValues:
+    """Reference values of a species and grade for a dressed size (in); 5 in and thicker are timbers."""
+    of_species = [row for row in table(rows.LumberValues) if row.species == species]
+    if not of_species:
+        raise NotInTableError(f"the species {species!r} has no strength values in the table")
+    size_class = "timbers" if thickness_in >= 4.9 else "dimension"
+    of_size = [row for row in of_species if row.size_class == size_class]
+    of_grade = [row for row in of_size if row.grade == grade]
+    if not of_grade:
+        grades = ", ".join(dict.fromkeys(row.grade for row in of_size)) or "none of this size"
+        raise NotInTableError(f"found the grade {grade[:20]!r} of {species}; expected one of: {grades}")
+    for row in of_grade:
+        if width_in <= row.width_to + 0.01:
+            return row
+    raise NotInTableError(f"{species} {grade} is not tabulated for a width of {width_in:g} in")
+
+
+def size_factor(grade: str, width_in: float) -> rows.SizeFactor:
+    """The row of C_F for a dressed width (in)."""
+    group = "stud" if grade == "Stud" else "visual"
+    candidates = [row for row in table(rows.SizeFactor) if row.group == group and width_in <= row.width + 0.01]
+    if not candidates:
+        raise NotInTableError(f"no size factor for a {grade} of {width_in:g} in")
+    return min(candidates, key=lambda row: row.width)
+
+
+def strength_class(name: str) -> rows.StrengthClass | None:
+    return next((row for row in table(rows.StrengthClass) if row.strength_class == name.upper()), None)
+
+
+def deck_panel(thickness: float) -> rows.DeckPanel:
+    """The span rating that a panel of this thickness (m) is sure to have."""
+    inches = thickness / INCH
+    for row in table(rows.DeckPanel):
+        if row.thickness_from_in <= inches < row.thickness_to_in:
+            return row
+    raise NotInTableError(f"a panel of {inches:.2f} in has no span rating in the table")
+
+
+def panel_shear(thickness: float, nail: float, edge_spacing: float) -> rows.PanelShear:
+    """The row whose panel, nail and nail spacing are none better than the given ones (m)."""
+    candidates = [
+        row
+        for row in table(rows.PanelShear)
+        if row.thickness_in <= thickness / INCH + 0.005
+        and row.nail_in <= nail / INCH + 0.001
+        and row.edge_spacing_in >= edge_spacing / INCH - 0.01
+    ]
+    if not candidates:
+        raise NotInTableError("no tabulated unit shear for this panel, nail and spacing")
+    return max(candidates, key=lambda row: row.nominal_plf)
 
 
 def factor(key: str) -> rows.Factor:

@@ -119,6 +119,7 @@ class ScrewRoot(Row):
     diameter_in: float
     root_in: float
     tip_in: float
+    head_in: float  # 0: not tabulated
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,3 +128,68 @@ class Factor(Row):
     value: float
     unit: str
     what: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class LumberValues(Row):
+    """Reference design values in psi."""
+
+    species: str
+    grade: str
+    size_class: str
+    width_from: float
+    width_to: float
+    F_b: float
+    F_t: float
+    F_v: float
+    F_cperp: float
+    F_c: float
+    E: float
+    E_min: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class SizeFactor(Row):
+    group: str
+    width: float
+    C_F_b: float
+    C_F_b_4_thick: float
+    C_F_t: float
+    C_F_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class StrengthClass(Row):
+    """Characteristic values in N/mm² and kg/m³."""
+
+    strength_class: str
+    f_m_k: float
+    f_t_k: float
+    f_c_k: float
+    f_cperp_k: float
+    f_v_k: float
+    E_mean: float
+    E_05: float
+    rho_k: float
+    rho_mean: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class DeckPanel(Row):
+    """Capacities a foot of width: lb·in/ft, lb·in²/ft, lb/ft."""
+
+    span_rating: str
+    thickness_from_in: float
+    thickness_to_in: float
+    F_b_S: float
+    E_I: float
+    F_s_IbQ: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class PanelShear(Row):
+    thickness_in: float
+    nail_in: float
+    nail_name: str
+    edge_spacing_in: float
+    nominal_plf: float

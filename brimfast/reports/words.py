@@ -11,6 +11,7 @@ from brimfast.shared.units import System, number_text, show
 
 TOPICS = {
     "floor": "Floor",
+    "members": "Timber",
     "stability": "Tipping and sliding",
     "joints": "Joints",
     "spill": "Water on the floor",

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.timber.bearing import SMALL_DOWEL, bearing, bearing_parallel, bearing_perpendicular
-from brimfast.assess.timber.dowel import SOURCE, YieldModes, k_1, k_2, k_3, reduction_terms, single_shear
+from brimfast.assess.timber.dowel import SOURCE, YieldModes, double_shear, k_1, k_2, k_3, reduction_terms, single_shear
 from brimfast.data_tables.loader import NotInTableError, bending_yield, factor_si, factor_used, screw_root
 from brimfast.shared.constants import INCH, POUND_FORCE, PSI
 from brimfast.shared.findings import Step, Value, step
@@ -39,12 +39,13 @@ class Dowel:
         F_es = self.F_e_steel if self.G_s is None else float(bearing(self.G_s, self.D, theta_s))
         return F_em, F_es
 
-    def modes(self, theta_m: float, theta_s: float) -> YieldModes:
+    def modes(self, theta_m: float, theta_s: float, double: bool = False) -> YieldModes:
         """Reference values by mode for a load at θ_m to the main and θ_s to the side member's grain (rad)."""
         F_em, F_es = self.bearing_strengths(theta_m, theta_s)
         largest = max(theta_m, theta_s if self.G_s is not None else 0.0)
         R_d = reduction_terms(self.D, self.D_r, largest)
-        return single_shear(self.D_r, self.l_m, self.l_s, F_em, F_es, self.F_yb, R_d)
+        shear = double_shear if double else single_shear
+        return shear(self.D_r, self.l_m, self.l_s, F_em, F_es, self.F_yb, R_d)
 
 
 def dowel(
@@ -171,10 +172,12 @@ _K_EXPRESSIONS = {
 }
 
 
-def calculation(fastener: Dowel, theta_m: float, theta_s: float) -> tuple[float, str, tuple[Step, ...]]:
+def calculation(
+    fastener: Dowel, theta_m: float, theta_s: float, double: bool = False
+) -> tuple[float, str, tuple[Step, ...]]:
     """Z of one fastener (N), its governing mode, and the steps in inches and pounds as the standard has them."""
     F_em, F_es = fastener.bearing_strengths(theta_m, theta_s)
-    modes = fastener.modes(theta_m, theta_s)
+    modes = fastener.modes(theta_m, theta_s, double)
     mode, Z = modes.governing(), float(modes.least())
     largest = max(theta_m, theta_s if fastener.G_s is not None else 0.0)
     terms = reduction_terms(fastener.D, fastener.D_r, largest)
@@ -208,6 +211,8 @@ def calculation(fastener: Dowel, theta_m: float, theta_s: float) -> tuple[float,
         steps.append(step(symbol, expression, {key: numbers[key] for key in names}, k, SOURCE, any_units=False))
         numbers[symbol] = k
     expression, names = _EXPRESSIONS[mode]
+    if double and mode != "I_m":
+        expression = f"2*{expression}"
     others = ", ".join(
         f"{name} {float(value) / POUND_FORCE:.0f}" for name, value in modes._asdict().items() if not math.isnan(value)
     )
@@ -218,7 +223,7 @@ def calculation(fastener: Dowel, theta_m: float, theta_s: float) -> tuple[float,
             {key: numbers[key] for key in names},
             (Z / POUND_FORCE, "lb"),
             SOURCE,
-            f"mode {mode} governs; by mode in lb: {others}; R_d by Table 12.3.1B",
+            f"{'double shear, ' if double else ''}mode {mode} governs; by mode in lb: {others}; R_d by Table 12.3.1B",
             any_units=False,
         )
     )

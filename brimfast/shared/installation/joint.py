@@ -36,6 +36,12 @@ def _nails(value: Any) -> tuple[int, int]:
     return int(match[1]), int(match[2])
 
 
+def _columns(value: Any) -> int:
+    if value in (1, 2, 3, "1", "2", "3") and not isinstance(value, bool):
+        return int(value)
+    raise refuse("E-RANGE-001", f"found {shown(value)}; expected 1, 2 or 3 columns of fasteners")
+
+
 class Fasteners(Part):
     """The fasteners of one joint; count is for one joint, not for the rack."""
 
@@ -49,6 +55,13 @@ class Fasteners(Part):
     nails: Annotated[tuple[int, int], BeforeValidator(_nails), TextOnly()] | None = None
     nail: Annotated[tuple[float, float], QuantityPair("0.05 in", "8 in")] | None = None
     steel: Annotated[float, Quantity("length", "0.4 mm", "6 mm")] | None = None
+    steel_width: Annotated[float, Quantity("length", "0.4 in", "12 in")] | None = None
+    columns: Annotated[int, BeforeValidator(_columns)] = 1
+    gauge: Annotated[float, Quantity("length", "0.3 in", "12 in")] | None = None
+    end_distance: Annotated[float, Quantity("length", "0.1 in", "24 in")] | None = None
+    head: Annotated[float, Quantity("length", "0.1 in", "2 in")] | None = None
+    thread: Annotated[float, Quantity("length", "0.2 in", "20 in")] | None = None
+    toe_nailed: YesNo = False
     allowable: Force | None = None
     allowable_for: Annotated[str, Words(("permanent", "normal", "earthquake"))] = "normal"
     source: Name | None = None
@@ -69,6 +82,8 @@ class Fasteners(Part):
             raise refuse(
                 "E-KEY-002", f"missing {' and '.join(missing)} for a {self.kind}; or give allowable with source"
             )
+        if self.columns > 1 and self.gauge is None:
+            raise refuse("E-KEY-003", "found columns without gauge; expected the distance between the columns")
         if self.root_diameter is not None and self.diameter is not None and self.root_diameter > self.diameter:
             raise refuse("E-FIT-001", "found root_diameter above diameter; expected it at most as large")
         return self

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -15,89 +14,19 @@ from brimfast.shared.installation.fields import (
     Part,
     Place,
     Quantity,
+    QuantityPair,
     Words,
     YesNo,
     kind_of_value,
     refuse,
 )
-from brimfast.shared.units import UnitError, parse
-
-_SIZE = re.compile(r"(?P<size>\d{1,2}x\d{1,2})\b(?P<rest>.*)", re.IGNORECASE)
-_GRADE = re.compile(r"\b(select structural|no\.?\s?[123]|stud|construction)\b", re.IGNORECASE)
-_PANEL = re.compile(r"(?P<thickness>[\d./ -]+\s*(?:in|inch|mm|\"))\s+(?P<material>[A-Za-z][A-Za-z -]{1,30})")
-
-
-class Timber(Part):
-    """One member: nominal size, species and grade, and whether it is treated or incised.
-
-    Written in short as '4x6 hem-fir No.2 treated'.
-    """
-
-    size: Name
-    species: Name | None = None
-    grade: Name | None = None
-    treated: YesNo = False
-    incised: YesNo = False
-
-
-def _timber(value: Any) -> Any:
-    if isinstance(value, dict) and isinstance(value.get("size"), str) and " " in value["size"].strip():
-        return {**_timber(value["size"]), **{key: item for key, item in value.items() if key != "size"}}
-    if not isinstance(value, str):
-        return value
-    match = _SIZE.fullmatch(value.strip())
-    if match is None:
-        raise refuse(
-            "E-TYPE-001",
-            f"found {value.strip()[:40]!r}; expected a size, a species and a grade such as '4x4 hem-fir No.2 treated'",
-        )
-    rest = match["rest"]
-    found: dict[str, Any] = {"size": match["size"].lower()}
-    for flag in ("treated", "incised"):
-        rest, count = re.subn(rf"\b{flag}\b", " ", rest, flags=re.IGNORECASE)
-        if count:
-            found[flag] = True
-    grade = _GRADE.search(rest)
-    if grade:
-        found["grade"] = re.sub(r"no\.?\s?", "No.", grade[1], flags=re.IGNORECASE).strip()
-        rest = rest.replace(grade[0], " ")
-    species = " ".join(rest.replace(",", " ").split()).lower()
-    if species:
-        found["species"] = species
-    return found
-
-
-TimberText = Annotated[Timber, BeforeValidator(_timber), OrText()]
-
-
-class Panel(Part):
-    """Sheet material: thickness and what it is, written as '23/32 in plywood'."""
-
-    thickness: Annotated[float, Quantity("length", "1/8 in", "3 in")]
-    material: Name
-
-
-def _panel(value: Any) -> Any:
-    if not isinstance(value, str):
-        return value
-    match = _PANEL.fullmatch(value.strip())
-    if match is None:
-        raise refuse(
-            "E-TYPE-001",
-            f"found {value.strip()[:40]!r}; expected a thickness and a material such as '23/32 in plywood'",
-        )
-    try:
-        parse(match["thickness"], "length")
-    except UnitError as problem:
-        raise refuse(problem.code, problem.message) from None
-    return {"thickness": match["thickness"], "material": match["material"].strip().lower()}
-
-
-PanelText = Annotated[Panel, BeforeValidator(_panel), OrText()]
+from brimfast.shared.installation.timber import PanelText, TimberText
 
 
 class Joist(Part):
-    size: Name
+    """Joists; species and grade as the beam's unless the size says otherwise."""
+
+    size: TimberText
     spacing: Annotated[float, Quantity("length", "3 in", "8 ft")]
     seat: Annotated[str, Words(("on beams", "between beams"))] = "on beams"
 
@@ -109,6 +38,32 @@ class Brace(Part):
     bay: Count = 1
     kind: Annotated[str, Words(("single", "x"))] = "single"
     member: TimberText
+    bolted_at_middle: YesNo = False
+
+
+class SheathedPanel(Part):
+    """A panel nailed over one bay of a face, all its edges on posts, beam and a bottom rail."""
+
+    face: Annotated[str, Words(("front", "back", "left", "right"))]
+    bay: Count = 1
+    thickness: Annotated[float, Quantity("length", "1/4 in", "1.25 in")]
+    nail: Annotated[float, Quantity("length", "0.09 in", "0.2 in")]
+    edge_spacing: Annotated[float, Quantity("length", "1.5 in", "12 in")]
+
+
+class WallTie(Part):
+    """Ties from the rack's back to a wall; only what the file says is in the wall counts."""
+
+    height: Annotated[float, Quantity("length", "6 in", "12 ft")]
+    count: Count
+    into: Annotated[str, Words(("stud", "unknown"))]
+    stud: Name = "spruce-pine-fir"
+    gypsum: Annotated[float, Quantity("length", "0 in", "2 in")] = 0.0127
+    rail: Annotated[float, Quantity("length", "0.03 in", "4 in")] = 0.0381
+    diameter: Annotated[float, Quantity("length", "0.1 in", "0.75 in")]
+    length: Annotated[float, Quantity("length", "1 in", "12 in")]
+    thread: Annotated[float, Quantity("length", "0.5 in", "10 in")] | None = None
+    kind: Annotated[str, Words(("lag screw", "wood screw"))] = "lag screw"
 
 
 class Anchors(Part):
@@ -148,6 +103,8 @@ class Feet(Part):
     shear: Force | None = None
     source: Name | None = None
     plate: Annotated[float, Quantity("length", "1 in", "3 ft")] | None = None
+    sill: TimberText | None = None
+    bolt: Annotated[tuple[float, float], QuantityPair("0.2 in", "24 in")] | None = None
 
     @model_validator(mode="after")
     def _value_needs_source(self) -> Feet:
@@ -200,6 +157,9 @@ class Rack(Part):
     braces: Annotated[list[Brace], BeforeValidator(_braces_known), Field(max_length=100), OrText()] = Field(
         default_factory=list
     )
+    panels: Annotated[list[SheathedPanel], Field(max_length=50)] = Field(default_factory=list)
+    wall_ties: Annotated[list[WallTie], Field(max_length=10)] = Field(default_factory=list)
+    beam_pairs: YesNo = False
     feet: Feet = Field(default_factory=Feet)
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     wet: YesNo = True

@@ -18,6 +18,7 @@ from brimfast.shared.installation.fields import (
     Words,
     refuse,
 )
+from brimfast.shared.installation.timber import TimberText
 
 STANDARDS = ("asce7-22", "asce7-16")
 SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
@@ -91,6 +92,10 @@ class Floor(Part):
     kind: Annotated[str, Words(FLOOR_KINDS)] = "slab on grade"
     live_load: Annotated[float, Quantity("pressure", "5 psf", "2000 psf")] | None = None
     live_load_source: Name | None = None
+    slab_thickness: Annotated[float, Quantity("length", "2 in", "24 in")] | None = None
+    joist_size: TimberText | None = None
+    joist_spacing: Annotated[float, Quantity("length", "8 in", "36 in")] | None = None
+    joist_span: Annotated[float, Quantity("distance", "3 ft", "30 ft")] | None = None
 
 
 class Room(Part):

@@ -21,8 +21,10 @@ from brimfast.shared.installation.fields import (
     Weight,
     Words,
     refuse,
+    shown,
 )
-from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction, PanelText
+from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction
+from brimfast.shared.installation.timber import PanelText, TimberText
 
 VESSEL_KINDS = ("bed", "tank", "sump", "barrel")
 
@@ -43,6 +45,12 @@ class Fill(Part):
 
 def _fill(value: Any) -> Any:
     return {"name": value} if isinstance(value, str) else value
+
+
+def _ties(value: Any) -> int:
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 50:
+        return value
+    raise refuse("E-RANGE-001", f"found {shown(value)}; expected the number of ties across the bed, 0 to 50")
 
 
 class Vessel(Part):
@@ -67,6 +75,8 @@ class Vessel(Part):
     fill: Annotated[Fill, BeforeValidator(_fill), OrText()] | None = None
     fill_depth: Height | None = None
     wall: PanelText | None = None
+    sides: TimberText | None = None
+    ties: Annotated[int, BeforeValidator(_ties)] = 0
     empty_mass: Weight | None = None
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
 

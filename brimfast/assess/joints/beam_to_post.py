@@ -1,0 +1,379 @@
+"""Do the fasteners that hold the beams to the posts carry weight and earthquake?
+
+Plain statics, stated in each finding. Sideways force is strength level times 0.7 (allowable level).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from brimfast.assess import combinations
+from brimfast.assess.bodies import braced
+from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
+from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
+from brimfast.assess.joints.layout import Layout, beam_to_post_layout
+from brimfast.assess.joints.pull import PullCapacity, pull_capacity
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.assess.timber.group import group_forces, rotational_stiffness, slip_modulus
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.installation.joint import Joint
+
+WHERE = "beam to post"
+LOW = combinations.EARTHQUAKE_SHARE
+
+
+@dataclass(frozen=True)
+class _Joint:
+    """The joint with its layout and its capacity by load duration."""
+
+    case: RackCase
+    joint: Joint
+    layout: Layout
+
+    def capacity(self, duration: str) -> FastenerCapacity:
+        parts, rack = self.case.parts, self.case.rack
+        sides = Sides(parts.beam.thickness, parts.beam.G, parts.post.thickness, parts.post.G, rack.beam_pairs)
+        return lateral(
+            self.joint.fasteners,
+            sides,
+            duration,
+            self.case.wet(self.joint),
+            C_g=self.layout.C_g,
+            C_Delta=self.layout.C_Delta,
+        )
+
+    @property
+    def places(self) -> int:
+        return int(self.layout.places.shape[0])
+
+
+def beam_to_post(case: RackCase) -> list[Finding]:
+    """Weight first, then the earthquake along and across, then the fasteners' distances."""
+    joint = case.joints.get(WHERE)
+    if joint is None:
+        return [case.missing(WHERE, "how the beams are fastened to the posts is not in the file")]
+    layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=not braced(case.rack, "along"))
+    it = _Joint(case, joint, layout)
+    found = [_weight(it), _along(it)]
+    if case.rack.beam_seat == "on the side":
+        found.append(_across(it))
+    found.extend(layout.findings(f"joint/{case.name}/{WHERE}", case.subject(WHERE)))
+    return found
+
+
+def _weight(it: _Joint) -> Finding:
+    case, gravity = it.case, it.case.gravity
+    question = "Do the fasteners carry the full weight, day and night?"
+    line = step(
+        "R",
+        "R_simple + R_added",
+        {"R_simple": (gravity.joint_simple, "N"), "R_added": (gravity.joint_added, "N")},
+        (gravity.joint_worst, "N"),
+        "plain statics of simple spans, each side half; R_added: three-moment equation",
+        f"worst at post {gravity.joint_worst_post} from the left; R_added is what a beam in one piece adds there",
+    )
+    if case.rack.beam_seat == "on top":
+        return not_assessed(
+            f"joint/{case.name}/{WHERE}/gravity",
+            TOPIC,
+            case.subject(WHERE),
+            question,
+            "force",
+            "the beam stands on the post: the weight goes down by bearing (see Timber), not through the fasteners",
+            demand=gravity.joint_worst,
+            steps=(line,),
+        )
+    try:
+        capacity = it.capacity("permanent")
+    except NotAssessableError as error:
+        return case.outside("gravity", WHERE, question, gravity.joint_worst, str(error), (line,))
+    return shared(
+        f"joint/{case.name}/{WHERE}/gravity",
+        case.subject(WHERE),
+        question,
+        gravity.joint_worst,
+        capacity,
+        UPRIGHT,
+        0.0,
+        (line,),
+        "D",
+        "joint gravity",
+        it.layout.details,
+    )
+
+
+def shared(
+    id: str,
+    subject: str,
+    question: str,
+    demand: float,
+    capacity: FastenerCapacity,
+    theta_side: float,
+    theta_main: float,
+    lines: tuple[Step, ...],
+    combination: str,
+    advice_key: str,
+    details: dict[str, str] | None = None,
+    most: float = math.inf,
+    most_step: tuple[Step, ...] = (),
+) -> Finding:
+    """A force that all fasteners share evenly, against n Z' (and no more than `most`, such as a tie's steel)."""
+    each = float(capacity.each(theta_side, theta_main))
+    mode, steps = capacity.steps(theta_side, theta_main)
+    total = min(each * capacity.acting, most)
+    inputs: dict[str, float | tuple[float, str]] = {"n": float(capacity.acting), "Z_each": (each, "N")}
+    expression = "n*Z_each"
+    if most < math.inf:
+        expression, inputs["T_all"] = "min(n*Z_each, T_all)", (most, "N")
+    line = step("R_allow", expression, inputs, (total, "N"), capacity.basis)
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        demand,
+        total,
+        "force",
+        f"{capacity.basis}; {combination}",
+        advice_key=advice_key,
+        steps=(*lines, *steps, *most_step, line),
+        values=capacity.values,
+        details={"governs": mode, "fasteners": f"{capacity.acting}", **(details or {})},
+    )
+
+
+def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
+    """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
+
+    Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
+    brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
+    """
+    F, rack = case.force.horizontal, case.rack
+    if braced(rack, "along"):
+        stiff = [brace.face for brace in rack.braces] + [panel.face for panel in rack.panels]
+        bays = float(min(stiff.count("front"), stiff.count("back")))
+        share = F / 2 / bays
+        note = "plain statics: each face half; the braced bays of the face share"
+        return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
+    share = F / rack.posts
+    moment = share * case.weight.beam_centre
+    first = step(
+        "V",
+        "F/n_p",
+        {"F": (F, "N"), "n_p": float(rack.posts)},
+        (share, "N"),
+        "plain statics: no brace on both long faces, so all posts share",
+    )
+    second = step(
+        "M",
+        "V*h_b",
+        {"V": (share, "N"), "h_b": (case.weight.beam_centre, "m")},
+        (moment, "N·m"),
+        "plain statics: post hinged at the foot, held by the joint at the beam's middle",
+    )
+    return share, moment, (first, second)
+
+
+def _along(it: _Joint) -> Finding:
+    """Each fastener by the elastic method, at its own angle to the grain; the worst is reported."""
+    case, gravity = it.case, it.case.gravity
+    question = "Do the fasteners carry weight and earthquake along the rack together?"
+    id, on_top = f"joint/{case.name}/{WHERE}/earthquake", case.rack.beam_seat == "on top"
+    share, moment, lines = sideways_shares(case)
+    if on_top:
+        moment = 0.0  # the leaning finding speaks of it
+    if moment > 0 and not float((it.layout.places**2).sum()):
+        return finding(
+            id,
+            TOPIC,
+            case.subject(WHERE),
+            question,
+            LOW * share,
+            0.0,
+            "force",
+            f"{case.force.basis}; plain statics",
+            reason="a single fastener, or fasteners in one place, hold no moment: the post hinges and the rack leans",
+            advice_key="joint earthquake",
+            steps=(*case.force.steps, *lines),
+            values=case.force.values,
+        )
+    h_e = case.couple_height("along")
+    couple = LOW * case.force.horizontal * h_e / case.rack.length / 2
+    vertical = 0.0 if on_top else float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + couple
+    forces = group_forces(LOW * share, vertical, LOW * moment, it.layout.places)
+    sizes = np.hypot(forces[:, 0], forces[:, 1])
+    theta_side = np.arctan2(np.abs(forces[:, 1]), np.abs(forces[:, 0]))
+    worst = int(np.argmax(sizes))
+    try:
+        capacity = it.capacity("earthquake")
+        each = capacity.each(theta_side, UPRIGHT - theta_side)
+        worst = int(np.argmax(sizes / each))
+    except NotAssessableError as error:
+        return case.outside("earthquake", WHERE, question, float(sizes[worst]), str(error), (*case.force.steps, *lines))
+    lines = (*lines, *_worst_lines(it, share, moment, vertical, h_e, forces[worst], worst))
+    angle = float(theta_side[worst])
+    mode, steps = capacity.steps(angle, UPRIGHT - angle)
+    nails = capacity.acting / capacity.fasteners.count
+    K = float(slip_modulus(1120 * min(case.parts.beam.G, case.parts.post.G), it.layout.diameter))
+    stiffness = float(rotational_stiffness(K * (2 if case.rack.beam_pairs else 1), it.layout.places))
+    return finding(
+        id,
+        TOPIC,
+        case.subject(WHERE),
+        question,
+        float(sizes[worst]),
+        float(each[worst]) * nails,
+        "force",
+        f"{case.force.basis}; {capacity.basis}; {combinations.ALLOWABLE_DOWN}",
+        advice_key="joint earthquake",
+        steps=(*case.force.steps, *lines, *steps),
+        values=(*case.force.values, *capacity.values),
+        details={
+            "governs": mode,
+            "fasteners": f"worst of {it.places}",
+            "load to the beam's grain": f"{math.degrees(angle):.0f}°",
+            "rotational stiffness by slip (EN 1995-1-1 Table 7.1)": f"{stiffness / 1000:.3g} kN·m/rad",
+            **it.layout.details,
+        },
+    )
+
+
+def _worst_lines(
+    it: _Joint, share: float, moment: float, vertical: float, h_e: float, force: np.ndarray, worst: int
+) -> tuple[Step, ...]:
+    case, places = it.case, it.layout.places
+    x, y = float(places[worst, 0]), float(places[worst, 1])
+    polar = float((places**2).sum())
+    inputs: dict[str, float | tuple[float, str]] = {"V": (share, "N"), "n": float(it.places)}
+    across, up = "0.7*V/n", "V_g/n"
+    up_inputs: dict[str, float | tuple[float, str]] = {"V_g": (vertical, "N"), "n": float(it.places)}
+    if moment > 0:
+        extra: dict[str, float | tuple[float, str]] = {"M": (moment, "N·m"), "I_r": (polar, "m²")}
+        across, up = "0.7*V/n - 0.7*M*y/I_r", "V_g/n + 0.7*M*x/I_r"
+        inputs |= {**extra, "y": (y, "m")}
+        up_inputs |= {**extra, "x": (x, "m")}
+    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
+    first = step(
+        "V_g",
+        "(1 + 0.14*S_DS)*R + 0.7*F*h_e/L/2" if vertical else "0",
+        {
+            "S_DS": case.S_DS,
+            "R": (case.gravity.joint_worst, "N"),
+            "F": (case.force.horizontal, "N"),
+            "h_e": (h_e, "m"),
+            "L": (case.rack.length, "m"),
+        }
+        if vertical
+        else {},
+        (vertical, "N"),
+        combinations.SOURCE,
+        f"{combinations.ALLOWABLE_DOWN}; h_e: height over which the tipping couple passes through the joints, taken by "
+        "the end posts; set on the joint with most weight",
+    )
+    H_1, V_1 = float(force[0]), float(force[1])
+    return (
+        first,
+        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
+        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
+        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
+    )
+
+
+def _across(it: _Joint) -> Finding:
+    """Weight and tipping couple across the rack upright, and the pull of the beam off its post."""
+    case, gravity = it.case, it.case.gravity
+    question = "Do the fasteners carry weight and earthquake across the rack together?"
+    h_e, base, share = case.couple_height("across"), case.body.directions[1].base, case.share_of_worst()
+    F = case.force.horizontal
+    V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * F * h_e / base * share
+    P = LOW * F * share / 2
+    lines = (
+        step(
+            "V_j",
+            "(1 + 0.14*S_DS)*R + 0.7*F*h_e/base*k_j",
+            {
+                "S_DS": case.S_DS,
+                "R": (gravity.joint_worst, "N"),
+                "F": (F, "N"),
+                "h_e": (h_e, "m"),
+                "base": (base, "m"),
+                "k_j": share,
+            },
+            (V, "N"),
+            combinations.SOURCE,
+            f"{combinations.ALLOWABLE_DOWN}; k_j: the joint's share of its side's weight",
+        ),
+        step(
+            "P_j",
+            "0.7*F*k_j/2",
+            {"F": (F, "N"), "k_j": share},
+            (P, "N"),
+            "plain statics: half of the joint's share on either side of the rack",
+            "pull of the beam off its post",
+        ),
+    )
+    try:
+        capacity = it.capacity("earthquake")
+        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.beam_pairs)
+    except NotAssessableError as error:
+        return case.outside("across", WHERE, question, V, str(error), (*case.force.steps, *lines))
+    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), question)
+
+
+def _combined(
+    it: _Joint,
+    capacity: FastenerCapacity,
+    pull: PullCapacity,
+    V: float,
+    P: float,
+    lines: tuple[Step, ...],
+    question: str,
+) -> Finding:
+    case = it.case
+    id = f"joint/{case.name}/{WHERE}/across"
+    if pull.each is None:
+        return shared(
+            id,
+            case.subject(WHERE),
+            question,
+            V,
+            capacity,
+            UPRIGHT,
+            0.0,
+            lines,
+            f"{combinations.ALLOWABLE_DOWN}; {pull.reason}",
+            "joint across",
+            {"pull": pull.reason},
+        )
+    each = float(capacity.each(UPRIGHT, 0.0))
+    mode, steps = capacity.steps(UPRIGHT, 0.0)
+    n = float(capacity.acting)
+    alpha, resultant = math.atan2(P, V), math.hypot(V, P)
+    together = pull.combine(each, alpha)
+    symbols: dict[str, float | tuple[float, str]] = {
+        "W_p": (pull.each, "N"),
+        "Z_each": (each, "N"),
+        "alpha": (alpha, "rad"),
+        "n": n,
+    }
+    more = (
+        step("R_j", "sqrt(V_j**2 + P_j**2)", {"V_j": (V, "N"), "P_j": (P, "N")}, (resultant, "N")),
+        step("R_allow", f"n*{pull.expression}", symbols, (n * together, "N"), pull.source),
+    )
+    return finding(
+        id,
+        TOPIC,
+        case.subject(WHERE),
+        question,
+        resultant,
+        n * together,
+        "force",
+        f"{case.force.basis}; {capacity.basis}; {pull.source}; {combinations.ALLOWABLE_DOWN}",
+        advice_key="joint across",
+        steps=(*lines, *steps, *pull.steps, *more),
+        values=(*capacity.values, *pull.values),
+        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason},
+    )

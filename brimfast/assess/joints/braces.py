@@ -1,0 +1,227 @@
+"""Do the braces carry the earthquake: as timber, and at their ends?"""
+
+from __future__ import annotations
+
+import math
+
+from brimfast.assess import combinations
+from brimfast.assess.joints.beam_to_post import shared
+from brimfast.assess.joints.capacity import Sides, lateral
+from brimfast.assess.joints.case import UPRIGHT, RackCase
+from brimfast.assess.resolve import Member
+from brimfast.assess.timber.column import MOST_SLENDER, column_stability
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
+from brimfast.shared.constants import INCH, PSI
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.installation.rack import Brace
+
+WHERE = "brace to post"
+LOW = combinations.EARTHQUAKE_SHARE
+DIRECTIONS = (("along", ("front", "back")), ("across", ("left", "right")))
+
+
+def brace_force(F: float, run: float, rise: float, n: float) -> float:
+    """Force in one of n diagonals that share a face's force F (N): N = F/n · √(run² + rise²)/run. Statics."""
+    return F / n * math.hypot(run, rise) / run
+
+
+def braces(case: RackCase) -> list[Finding]:
+    """Per direction: the joint at the ends, and the timber in tension and compression."""
+    found: list[Finding] = []
+    for direction, pair in DIRECTIONS:
+        counts = [_stiff(case, face) for face in pair]
+        mine = [index for index, brace in enumerate(case.rack.braces) if brace.face in pair]
+        if not mine:
+            continue
+        both = min(counts) > 0
+        n = float(min(counts) if both else max(counts))
+        run = case.rack.bay_length if direction == "along" else case.rack.width
+        found.extend(_direction(case, direction, mine[0], both, n, run))
+    return found
+
+
+def _stiff(case: RackCase, face: str) -> int:
+    braces_there = sum(1 for brace in case.rack.braces if brace.face == face)
+    return braces_there + sum(1 for panel in case.rack.panels if panel.face == face)
+
+
+def _direction(case: RackCase, direction: str, index: int, both: bool, n: float, run: float) -> list[Finding]:
+    brace, timber = case.rack.braces[index], case.parts.braces[index]
+    rise = case.weight.beam_centre
+    part = case.force.horizontal / 2 if both else case.force.horizontal
+    axial = brace_force(LOW * part, run, rise, n)
+    line = step(
+        "N_b",
+        "0.7*k_f*F/n_b*sqrt(run**2 + rise**2)/run",
+        {
+            "k_f": 0.5 if both else 1.0,
+            "F": (case.force.horizontal, "N"),
+            "n_b": n,
+            "run": (run, "m"),
+            "rise": (rise, "m"),
+        },
+        (axial, "N"),
+        "plain statics; of an X only the pulled diagonal counts",
+        "each face half" if both else "one face alone is braced: it takes all; twisting is not assessed",
+    )
+    lines = (*case.force.steps, line)
+    found = [_ends(case, direction, timber, axial, math.atan2(rise, run), lines)]
+    found.extend(_timber(case, direction, brace, timber, axial, math.hypot(run, rise), lines))
+    return found
+
+
+def _ends(
+    case: RackCase, direction: str, timber: Member, axial: float, slope: float, lines: tuple[Step, ...]
+) -> Finding:
+    question = f"Do the fasteners at the braces' ends carry the earthquake {direction} the rack?"
+    joint = case.joints.get(WHERE)
+    if joint is None:
+        return case.outside(
+            direction, WHERE, question, axial, "how the braces are fastened to the posts is not in the file", lines
+        )
+    try:
+        sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
+        capacity = lateral(joint.fasteners, sides, "earthquake", case.wet(joint))
+    except NotAssessableError as error:
+        return case.outside(direction, WHERE, question, axial, str(error), lines)
+    return shared(
+        f"joint/{case.name}/{WHERE}/{direction}",
+        case.subject(WHERE),
+        question,
+        axial,
+        capacity,
+        0.0,
+        UPRIGHT - slope,
+        lines,
+        "0.7 E_h, allowable level",
+        "brace joint",
+    )
+
+
+def _timber(
+    case: RackCase, direction: str, brace: Brace, timber: Member, axial: float, length: float, lines: tuple[Step, ...]
+) -> list[Finding]:
+    id, subject = f"member/{case.name}/brace/{direction}", f"rack {case.name}, braces {direction}"
+    if timber.strength is None:
+        reason = f"the tables have no strength values for {timber.species}"
+        return [
+            not_assessed(id, "members", subject, "Does the brace's timber carry it?", "force", reason, demand=axial)
+        ]
+    values = adjusted(timber.strength, "earthquake", case.rack.wet, timber.incised)
+    found = [_tension(case, id, subject, timber, values, axial, lines)]
+    found.append(_compression(id, subject, brace, timber, values, axial, length, lines))
+    return found
+
+
+def _tension(
+    case: RackCase, id: str, subject: str, timber: Member, values: Adjusted, axial: float, lines: tuple[Step, ...]
+) -> Finding:
+    """Net tension: F_t' on the section less one hole, 1/16 in over the fastener. NDS 2018 section 3.8."""
+    assert timber.strength is not None
+    joint = case.joints.get(WHERE)
+    D = joint.fasteners.diameter if joint is not None and joint.fasteners.diameter else 0.0
+    hole = D + INCH / 16 if D else 0.0
+    capacity = values.F_t * timber.thickness * (timber.width - hole)
+    line = step(
+        "T_allow",
+        "F_t*t*(w - hole)",
+        {"F_t": (values.F_t, "N/m²"), "t": (timber.thickness, "m"), "w": (timber.width, "m"), "hole": (hole, "m")},
+        (capacity, "N"),
+        "NDS 2018 section 3.8",
+        "one hole, 1/16 in over the fastener",
+    )
+    return finding(
+        f"{id}/tension",
+        "members",
+        subject,
+        "Does the brace's timber carry the pull?",
+        axial,
+        capacity,
+        "force",
+        "NDS 2018 section 3.8; 0.7 E_h, allowable level",
+        advice_key="brace timber",
+        steps=(*lines, adjusted_step("F_t", timber.strength, values), line),
+        values=values.values,
+    )
+
+
+def _compression(
+    id: str,
+    subject: str,
+    brace: Brace,
+    timber: Member,
+    values: Adjusted,
+    axial: float,
+    length: float,
+    lines: tuple[Step, ...],
+) -> Finding:
+    """Buckling about both axes; a bolt where an X crosses halves the length out of the face's plane."""
+    assert timber.strength is not None
+    question = "Does the brace's timber carry the push?"
+    halved = brace.kind == "x" and brace.bolted_at_middle
+    flat, deep = (length / 2 if halved else length) / timber.thickness, length / timber.width
+    slender = max(flat, deep)
+    ratio = step(
+        "l_d",
+        "max(k_m*L/t, L/w)",
+        {
+            "k_m": 0.5 if halved else 1.0,
+            "L": (length, "m"),
+            "t": (timber.thickness, "m"),
+            "w": (timber.width, "m"),
+        },
+        slender,
+        "NDS 2018 section 3.7.1",
+        "k_m: bolted at the middle, half the length out of plane" if halved else "no bolt at the middle",
+    )
+    if brace.kind == "x":
+        reason = "of an X only the pulled diagonal is counted, so the push is not relied on"
+        return not_assessed(
+            f"{id}/compression", "members", subject, question, "force", reason, demand=axial, steps=(*lines, ratio)
+        )
+    if slender > MOST_SLENDER:
+        return finding(
+            f"{id}/compression",
+            "members",
+            subject,
+            question,
+            axial,
+            0.0,
+            "force",
+            "NDS 2018 section 3.7.1.4",
+            reason=f"its slenderness of {slender:.0f} is over 50: the standard refuses it as a strut; an X would pull instead",
+            advice_key="brace timber",
+            steps=(*lines, ratio),
+            values=values.values,
+        )
+    C_P = float(column_stability(values.F_c_star, values.E_min, slender))
+    capacity = values.F_c_star * C_P * timber.area
+    factor = step(
+        "C_P",
+        "(1 + r)/1.6 - sqrt(((1 + r)/1.6)**2 - r/0.8)",
+        {"r": 0.822 * values.E_min / slender**2 / values.F_c_star},
+        C_P,
+        "NDS 2018 (3.7-1), c = 0.8",
+        f"r = 0.822 E_min'/(l_d)²/F_c*, E_min' = {values.E_min / PSI:,.0f} psi",
+    )
+    line = step(
+        "C_allow",
+        "F_cstar*C_P*A",
+        {"F_cstar": (values.F_c_star, "N/m²"), "C_P": C_P, "A": (timber.area, "m²")},
+        (capacity, "N"),
+        "NDS 2018 section 3.7",
+    )
+    return finding(
+        f"{id}/compression",
+        "members",
+        subject,
+        question,
+        axial,
+        capacity,
+        "force",
+        "NDS 2018 section 3.7; 0.7 E_h, allowable level",
+        advice_key="brace timber",
+        steps=(*lines, adjusted_step("F_c", timber.strength, values), ratio, factor, line),
+        values=values.values,
+    )

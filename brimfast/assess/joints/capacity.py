@@ -1,0 +1,183 @@
+"""What may one fastener of a joint carry sideways: computed, or by the value that the user typed in?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess.timber.fastener import Dowel, NotAssessableError, calculation, dowel
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.findings import Step, Value, step
+from brimfast.shared.installation.joint import Fasteners
+
+Array = NDArray[np.float64]
+
+# What a typed-in value counts for under another duration than the one it was published for. It is lowered
+# for a longer load, never raised for a shorter one: the safe side.
+_TYPED_IN = {
+    ("permanent", "permanent"): 1.0,
+    ("normal", "permanent"): 0.9,
+    ("earthquake", "permanent"): 0.9 / 1.6,
+    ("permanent", "earthquake"): 1.0,
+    ("normal", "earthquake"): 1.0,
+    ("earthquake", "earthquake"): 1.0,
+}
+
+
+@dataclass(frozen=True)
+class Sides:
+    """The two members of a joint: thickness along the fastener (m) and specific gravity; double shear or single."""
+
+    thickness_side: float
+    G_side: float
+    thickness_main: float
+    G_main: float
+    double: bool = False
+
+
+@dataclass(frozen=True)
+class FastenerCapacity:
+    """Allowable lateral force of one fastener as a function of the load's angles to both grains."""
+
+    fasteners: Fasteners
+    sides: Sides
+    data: Dowel | None  # None: typed in
+    factors: dict[str, float] = field(default_factory=dict)
+    typed_in: float = 0.0
+    typed_share: float = 1.0
+    values: tuple[Value, ...] = ()
+    duration: str = "permanent"
+    wet: bool = True
+
+    @property
+    def basis(self) -> str:
+        if self.data is None:
+            return f"allowable value: {self.fasteners.source}"
+        shear = "double" if self.sides.double else "single"
+        return f"NDS 2018 section 12.3 ({shear}-shear yield limit), Table 11.3.1"
+
+    @property
+    def acting(self) -> int:
+        """How many fasteners share the load of one place: of a framing tie the nails into one member."""
+        if self.data is not None and self.fasteners.nails is not None:
+            return self.fasteners.count * min(self.fasteners.nails)
+        return self.fasteners.count
+
+    def each(self, theta_side: ArrayLike, theta_main: ArrayLike) -> Array:
+        """Z' (N) for a load at these angles (rad) to the grain of side and main member; broadcasts."""
+        angles = np.broadcast_arrays(np.asarray(theta_side, float), np.asarray(theta_main, float))
+        if self.data is None:
+            return np.full(angles[0].shape, self.typed_in * self.typed_share * self.factors["C_M"])
+        product = float(np.prod(list(self.factors.values())))
+        flat = [
+            float(self.data.modes(main, side, self.sides.double).least())
+            for side, main in zip(angles[0].ravel(), angles[1].ravel(), strict=True)
+        ]
+        return np.asarray(flat).reshape(angles[0].shape) * product
+
+    def steps(self, theta_side: float, theta_main: float) -> tuple[str, tuple[Step, ...]]:
+        """The governing mode and the lines of calculation of Z'."""
+        each = float(self.each(theta_side, theta_main))
+        if self.data is None:
+            line = step(
+                "Z_allow",
+                "A*C_D*C_M",
+                {"A": (self.typed_in / POUND_FORCE, "lb"), "C_D": self.typed_share, "C_M": self.factors["C_M"]},
+                (each / POUND_FORCE, "lb"),
+                self.fasteners.source or "",
+                "typed-in value: lowered for a longer load, never raised for a shorter one",
+                any_units=False,
+            )
+            return "typed in", (line,)
+        Z, mode, lines = calculation(self.data, theta_main, theta_side, self.sides.double)
+        line = step(
+            "Z_adj",
+            "*".join(("Z", *self.factors)),
+            {"Z": (Z / POUND_FORCE, "lb"), **self.factors},
+            (each / POUND_FORCE, "lb"),
+            "NDS 2018 Table 11.3.1",
+            f"Z': {self.duration} load, {'wet' if self.wet else 'dry'} service, up to 100 °F; one fastener of {self.acting}",
+            any_units=False,
+        )
+        return f"mode {mode}", (*lines, line)
+
+
+def lateral(
+    fasteners: Fasteners,
+    sides: Sides,
+    duration: str,
+    wet: bool,
+    *,
+    C_g: float = 1.0,
+    C_Delta: float = 1.0,
+    end_grain: bool = False,
+) -> FastenerCapacity:
+    """Z' = Z C_D C_M C_g C_Δ C_eg C_tn as a function of the angles. Source: NDS 2018 Table 11.3.1.
+
+    duration: permanent (C_D 0.9) or earthquake (1.6). Raises NotAssessableError from the fastener, and where
+    its distances are below the least (C_Δ NaN).
+    """
+    C_M = factor_si("C_M_lateral") if wet else 1.0
+    values: list[Value] = [factor_used("C_M_lateral")] if wet else []
+    if fasteners.allowable is not None:
+        share = _TYPED_IN[(fasteners.allowable_for, duration)]
+        text = f"{fasteners.allowable / POUND_FORCE:.0f} lb each, for {fasteners.allowable_for} duration"
+        values.append(Value("allowable value of a fastener", text, fasteners.source or "", "given in the file"))
+        return FastenerCapacity(
+            fasteners, sides, None, {"C_M": C_M}, fasteners.allowable, share, tuple(values), duration, wet
+        )
+    if np.isnan(C_Delta):
+        raise NotAssessableError("the fasteners stand closer to an end or to each other than the standard lets count")
+    if sides.double and fasteners.kind != "through-bolt":
+        raise NotAssessableError("beams on both sides of the post are assessed with through-bolts only")
+    if sides.double and (fasteners.length or 0.0) < 2 * sides.thickness_side + sides.thickness_main:
+        raise NotAssessableError("the bolt is shorter than post and both beams together")
+    data = dowel(fasteners, sides.thickness_side, sides.G_side, sides.thickness_main, sides.G_main)
+    factors = {"C_D": factor_si(f"C_D_{duration}"), "C_M": C_M}
+    values = [*data.values, factor_used(f"C_D_{duration}"), *values]
+    if C_g != 1.0:
+        factors["C_g"] = C_g
+    if C_Delta != 1.0:
+        factors["C_Delta"] = C_Delta
+    if end_grain:
+        factors["C_eg"] = factor_si("C_eg_lateral")
+        values.append(factor_used("C_eg_lateral"))
+    if fasteners.toe_nailed:
+        factors["C_tn"] = factor_si("C_tn_lateral")
+        values.append(factor_used("C_tn_lateral"))
+    return FastenerCapacity(fasteners, sides, data, factors, values=tuple(values), duration=duration, wet=wet)
+
+
+def tie_steel(fasteners: Fasteners) -> tuple[float, Step, tuple[Value, ...]]:
+    """Tension (N) that the steel of one framing tie may carry: the less of 0.6 F_y A_g and 0.5 F_u A_n.
+
+    Allowable-stress values of sheet steel in tension, one nail hole out of the net section. Source: AISC and
+    AISI allowable-stress factors 1.67 and 2.0.
+    """
+    t = fasteners.steel or factor_si("tie_steel_thickness")
+    w = fasteners.steel_width or factor_si("tie_steel_width")
+    D = fasteners.nail[0] if fasteners.nail else 0.0
+    F_y, F_u = factor_si("F_y_tie_steel"), factor_si("F_u_tie_steel")
+    force = min(0.6 * F_y * w * t, 0.5 * F_u * (w - D) * t)
+    values = [factor_used("F_y_tie_steel"), factor_used("F_u_tie_steel")]
+    if fasteners.steel_width is None:
+        values.append(factor_used("tie_steel_width"))
+    line = step(
+        "T_steel",
+        "min(0.6*F_y*w*t, 0.5*F_u*(w - D)*t)",
+        {
+            "F_y": (F_y * INCH**2 / POUND_FORCE, "psi"),
+            "F_u": (F_u * INCH**2 / POUND_FORCE, "psi"),
+            "w": (w / INCH, "in"),
+            "t": (t / INCH, "in"),
+            "D": (D / INCH, "in"),
+        },
+        (force / POUND_FORCE, "lb"),
+        "allowable stress of sheet steel in tension (factors 1.67 and 2.0)",
+        "steel of one tie",
+        any_units=False,
+    )
+    return force, line, tuple(values)

@@ -1,0 +1,80 @@
+"""What all joint checks of one rack need to know."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from brimfast.assess.bodies import FreeBody, braced
+from brimfast.assess.demand.force import Force
+from brimfast.assess.gravity import Gravity
+from brimfast.assess.resolve import RackParts
+from brimfast.assess.weight import RackWeight
+from brimfast.shared.findings import Finding, Step, not_assessed
+from brimfast.shared.installation.joint import Joint
+from brimfast.shared.installation.rack import Rack
+
+TOPIC = "joints"
+UPRIGHT = math.pi / 2
+
+
+@dataclass(frozen=True)
+class RackCase:
+    """One rack with its weights, its earthquake force and its joints by place."""
+
+    name: str
+    rack: Rack
+    parts: RackParts
+    weight: RackWeight
+    gravity: Gravity
+    body: FreeBody
+    force: Force
+    S_DS: float
+    joints: dict[str, Joint]
+
+    def subject(self, where: str) -> str:
+        return f"rack {self.name}, {where}"
+
+    def wet(self, joint: Joint) -> bool:
+        return self.rack.wet if joint.wet is None else joint.wet
+
+    def couple_height(self, direction: str) -> float:
+        """Height (m) over which the tipping couple reaches the posts through the joints.
+
+        Braces take the couple of the force at the beam's height; what lies above passes through the
+        joints. With no braces all of it does.
+        """
+        if braced(self.rack, direction):
+            return max(self.body.height - self.weight.beam_centre, 0.0)
+        return self.body.height
+
+    def share_of_worst(self) -> float:
+        """The worst joint's share of its side's weight."""
+        return self.gravity.joint_worst / sum(self.gravity.posts)
+
+    def missing(self, where: str, reason: str) -> Finding:
+        return not_assessed(
+            f"joint/{self.name}/{where}",
+            TOPIC,
+            self.subject(where),
+            "Do its fasteners carry it?",
+            "force",
+            reason + "; count them and add them under joints",
+            advice_key="describe joint",
+        )
+
+    def outside(
+        self, id: str, where: str, question: str, demand: float, reason: str, steps: tuple[Step, ...]
+    ) -> Finding:
+        return not_assessed(
+            f"joint/{self.name}/{where}/{id}",
+            TOPIC,
+            self.subject(where),
+            question,
+            "force",
+            reason,
+            "NDS 2018 chapter 12",
+            demand=demand,
+            advice_key="describe joint",
+            steps=steps,
+        )

@@ -1,0 +1,67 @@
+"""Does the wood side of the feet's anchor bolts hold?"""
+
+from __future__ import annotations
+
+from brimfast.assess import combinations
+from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
+from brimfast.assess.timber.bearing import bearing
+from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear
+from brimfast.data_tables.loader import bending_yield, factor_si, factor_used
+from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.findings import Finding, finding, step
+
+LOW = combinations.EARTHQUAKE_SHARE
+
+
+def sill_bolts(case: RackCase) -> list[Finding]:
+    """Anchor bolts through a sill plate: the wood's yield value against concrete, across the sill's grain.
+
+    The concrete's own breakout is the anchor maker's to state (see the anchor findings).
+    """
+    feet, sill = case.rack.feet, case.parts.sill
+    if not feet.anchored or sill is None or feet.bolt is None:
+        return []
+    D, length = feet.bolt
+    bolts = case.rack.posts * feet.anchors_per_post
+    demand = LOW * case.force.overstrength * case.force.horizontal / bolts
+    F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
+    F_yb = bending_yield("through-bolt", D).F_yb_ksi * 1000 * PSI
+    l_m = length - sill.thickness
+    modes = single_shear(D, max(l_m, 1e-4), sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
+    Z, mode = float(modes.least()), modes.governing()
+    C_D, C_M = factor_si("C_D_earthquake"), factor_si("C_M_lateral") if case.rack.wet else 1.0
+    each = Z * C_D * C_M
+    lines = (
+        step(
+            "V_bolt",
+            "0.7*Omega_0*F/n",
+            {"Omega_0": case.force.overstrength, "F": (case.force.horizontal, "N"), "n": float(bolts)},
+            (demand, "N"),
+            "ASCE 7 section 13.4.2 for Omega_0",
+        ),
+        step(
+            "Z_adj",
+            "Z*C_D*C_M",
+            {"Z": (Z / POUND_FORCE, "lb"), "C_D": C_D, "C_M": C_M},
+            (each / POUND_FORCE, "lb"),
+            f"{SOURCE}; concrete bearing 7,500 psi as NDS Table 12E",
+            f"mode {mode}; bolt {D / INCH:.3f} in, {l_m / INCH:.1f} in into the concrete, load across the sill",
+            any_units=False,
+        ),
+    )
+    return [
+        finding(
+            f"joint/{case.name}/sill bolts",
+            TOPIC,
+            f"rack {case.name}, sill bolts",
+            "Does the wood hold at the anchor bolts? (each; not the concrete)",
+            demand,
+            each,
+            "force",
+            "NDS 2018 Table 12E basis; Ω₀ on E, allowable level",
+            advice_key="anchors",
+            steps=(*case.force.steps, *lines),
+            values=(factor_used("concrete_bearing"), factor_used("C_D_earthquake")),
+            details={"governs": f"mode {mode}"},
+        )
+    ]

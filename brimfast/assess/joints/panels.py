@@ -1,0 +1,121 @@
+"""Do sheathed panels carry the earthquake, and what do they pull at their ends?"""
+
+from __future__ import annotations
+
+import math
+
+from brimfast.assess import combinations
+from brimfast.assess.joints.braces import DIRECTIONS
+from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
+from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used, panel_shear
+from brimfast.shared.constants import FOOT, POUND_FORCE
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+
+LOW = combinations.EARTHQUAKE_SHARE
+
+
+def panels(case: RackCase) -> list[Finding]:
+    """Per direction: unit shear of the weakest panel, and the hold-down force at its ends."""
+    found: list[Finding] = []
+    for direction, pair in DIRECTIONS:
+        mine = [panel for panel in case.rack.panels if panel.face in pair]
+        if not mine:
+            continue
+        id, subject = f"joint/{case.name}/panel/{direction}", f"rack {case.name}, panels {direction}"
+        question = f"Do the panels carry the earthquake {direction} the rack?"
+        stiff = [brace.face for brace in case.rack.braces] + [panel.face for panel in case.rack.panels]
+        counts = [stiff.count(face) for face in pair]
+        both = min(counts) > 0
+        n = float(min(counts) if both else max(counts))
+        length = case.rack.bay_length if direction == "along" else case.rack.width
+        height = case.weight.beam_top
+        part = case.force.horizontal / 2 if both else case.force.horizontal
+        v = LOW * part / n / length
+        G = min(case.parts.post.G, case.parts.beam.G)
+        line = step(
+            "v",
+            "0.7*k_f*F/(n_p*b)",
+            {"k_f": 0.5 if both else 1.0, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
+            (v, "N/m"),
+            "plain statics",
+            "each face half" if both else "one face alone is stiff: it takes all; twisting is not assessed",
+        )
+        weakest = min(mine, key=lambda panel: (panel.thickness, panel.nail, -panel.edge_spacing))
+        try:
+            row = panel_shear(weakest.thickness, weakest.nail, weakest.edge_spacing)
+        except NotInTableError as error:
+            found.append(
+                not_assessed(id, TOPIC, subject, question, "force", str(error), demand=v * length, steps=(line,))
+            )
+            continue
+        slim = float(aspect_factor(height, length))
+        if math.isnan(slim):
+            reason = "it is more than 3.5 times as high as long: the standard gives it no value"
+            found.append(not_assessed(id, TOPIC, subject, question, "force", reason, demand=v * length, steps=(line,)))
+            continue
+        allowed = float(allowable_unit_shear(row.nominal_plf, G, factor_si("sdpws_asd"))) * slim
+        more = step(
+            "v_allow",
+            "v_n/2.0*min(1 - (0.5 - G), 1)*k_a",
+            {"v_n": (row.nominal_plf * POUND_FORCE / FOOT, "N/m"), "G": G, "k_a": slim},
+            (allowed, "N/m"),
+            "SDPWS 2015 Table 4.3A and section 4.3.3",
+            f"{row.nail_name} nails at {row.edge_spacing_in:g} in, panel {row.thickness_in:g} in, all edges nailed to framing; "
+            "k_a: 2 b/h for tall panels; the seismic duration is in it",
+        )
+        hold = v * height
+        pull = step("T_hold", "v*h", {"v": (v, "N/m"), "h": (height, "m")}, (hold, "N"), "statics", "at either end")
+        found.append(
+            finding(
+                id,
+                TOPIC,
+                subject,
+                question,
+                v * length,
+                allowed * length,
+                "force",
+                "SDPWS 2015 Table 4.3A, nominal over 2.0; 0.7 E_h, allowable level",
+                advice_key="panel",
+                steps=(*case.force.steps, line, more),
+                values=(
+                    row.used("nominal unit shear of the panel", f"{row.nominal_plf:g} lb/ft"),
+                    factor_used("sdpws_asd"),
+                ),
+            )
+        )
+        found.append(_hold_down(case, id, subject, hold, (*case.force.steps, line, pull)))
+    return found
+
+
+def _hold_down(case: RackCase, id: str, subject: str, hold: float, steps: tuple[Step, ...]) -> Finding:
+    question = "Are the panels' ends held down?"
+    if case.rack.feet.anchored:
+        anchor = case.rack.feet.tension
+        if anchor is not None:
+            total = anchor * case.rack.feet.anchors_per_post
+            basis = f"anchor value: {case.rack.feet.source}"
+            return finding(
+                f"{id}/hold-down",
+                TOPIC,
+                subject,
+                question,
+                hold,
+                total,
+                "force",
+                basis,
+                advice_key="anchors",
+                steps=steps,
+            )
+    reason = "the pull at the panel's end posts is shown; what holds the posts down is not in the file (weight is not counted)"
+    return not_assessed(
+        f"{id}/hold-down",
+        TOPIC,
+        subject,
+        question,
+        "force",
+        reason,
+        demand=hold,
+        advice_key="anchor value",
+        steps=steps,
+    )

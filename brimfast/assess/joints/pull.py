@@ -1,0 +1,146 @@
+"""How hard can a beam pull on the fasteners that hold it to its post?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from brimfast.assess.joints.capacity import FastenerCapacity
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.assess.timber.withdrawal import (
+    combined_nail,
+    combined_screw,
+    pull_through,
+    withdrawal_lag,
+    withdrawal_nail,
+    withdrawal_screw,
+)
+from brimfast.data_tables.loader import factor_si, factor_used, screw_root
+from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.findings import Step, Value, step
+from brimfast.shared.installation.joint import Fasteners
+
+
+@dataclass(frozen=True)
+class PullCapacity:
+    """W' p of one fastener (N); None where pull does not go by withdrawal, and why."""
+
+    each: float | None
+    nail: bool
+    steps: tuple[Step, ...]
+    values: tuple[Value, ...]
+    reason: str
+
+    @property
+    def expression(self) -> str:
+        if self.nail:
+            return "W_p*Z_each/(W_p*cos(alpha) + Z_each*sin(alpha))"
+        return "W_p*Z_each/(W_p*cos(alpha)**2 + Z_each*sin(alpha)**2)"
+
+    @property
+    def source(self) -> str:
+        return (
+            "NDS 2018 (12.4-2), lateral with withdrawal" if self.nail else "NDS 2018 (12.4-1), lateral with withdrawal"
+        )
+
+    def combine(self, Z: float, alpha: float) -> float:
+        assert self.each is not None
+        return float((combined_nail if self.nail else combined_screw)(Z, self.each, alpha))
+
+
+_EXPRESSIONS = {
+    "lag screw": ("1800*G**1.5*D**0.75", "NDS 2018 (12.2-1)"),
+    "wood screw": ("2850*G**2*D", "NDS 2018 (12.2-2)"),
+    "structural screw": ("2850*G**2*D", "NDS 2018 (12.2-2)"),
+    "nail": ("1380*G**2.5*D", "NDS 2018 (12.2-3)"),
+}
+
+
+def pull_capacity(
+    fasteners: Fasteners, lateral: FastenerCapacity, G_main: float, G_side: float, pairs: bool
+) -> PullCapacity:
+    """Withdrawal from the post times thread, no more than the head's pull-through in the beam where the head is known.
+
+    Earthquake duration. Raises NotAssessableError where no thread reaches the post.
+    """
+    kind = fasteners.kind
+    if lateral.data is None:
+        return PullCapacity(None, False, (), (), "the pull on typed-in fasteners is not assessed")
+    if kind == "framing tie":
+        return PullCapacity(None, False, (), (), "the pull on a framing tie is not assessed")
+    if kind == "through-bolt":
+        why = "beams on both sides of the post hold each other" if pairs else "bolts take the pull by their washers"
+        return PullCapacity(None, False, (), (), f"{why}; the washers are not assessed")
+    D = lateral.data.D
+    length = fasteners.length or (fasteners.nail[1] if fasteners.nail else 0.0)
+    row = screw_root(kind, D)
+    tip = row.tip_in * INCH if row is not None and kind == "lag screw" else 0.0
+    reaches = length - lateral.sides.thickness_side - tip
+    values: list[Value] = []
+    if kind == "nail":
+        thread, said = reaches, "its penetration"
+    else:
+        whole = fasteners.thread
+        said = "thread given in the file"
+        if whole is None:
+            whole = max(4 * D, 2 * length / 3) if kind != "lag screw" else length / 2 + 0.5 * INCH
+            said = "usual thread length assumed"
+            source = (
+                "NDS 2018 Appendix L: wood screws the larger of 4 D and 2/3 of the length; lag screws half and 1/2 in"
+            )
+            values.append(
+                Value(f"thread of a {kind}", f"{whole / INCH:.2f} in", source, "from memory", "NDS Tables L2, L3")
+            )
+        thread = min(reaches, whole - tip)
+    thread = min(thread, lateral.sides.thickness_main)
+    if thread <= 0:
+        raise NotAssessableError("no thread reaches into the post")
+    function = {"lag screw": withdrawal_lag, "nail": withdrawal_nail}.get(kind, withdrawal_screw)
+    per_metre = float(function(G_main, D))
+    C_D = factor_si("C_D_earthquake")
+    key = "C_M_withdrawal_nail" if kind == "nail" else "C_M_withdrawal_screw"
+    C_M = factor_si(key) if lateral.wet else 1.0
+    if lateral.wet:
+        values.append(factor_used(key))
+    each = per_metre * thread * C_D * C_M
+    expression, source = _EXPRESSIONS[kind]
+    W = per_metre / POUND_FORCE * INCH
+    steps = [
+        step("W", expression, {"G": G_main, "D": (D / INCH, "in")}, (W, "lb/in"), source, any_units=False),
+        step(
+            "W_p",
+            "W*p*C_D*C_M",
+            {"W": (W, "lb/in"), "p": (thread / INCH, "in"), "C_D": C_D, "C_M": C_M},
+            (each / POUND_FORCE, "lb"),
+            "NDS 2018 Table 11.3.1",
+            said,
+            any_units=False,
+        ),
+    ]
+    head, reason = _head(fasteners), "withdrawal; pull-through of the head is not assessed: give head, its diameter"
+    if head is not None:
+        through = float(pull_through(G_side, head, lateral.sides.thickness_side)) * C_D * C_M
+        reason = "withdrawal governs" if each <= through else "pull-through of the head governs"
+        t = lateral.sides.thickness_side
+        thin = t <= 2.5 * head
+        steps.append(
+            step(
+                "W_H",
+                "690*pi*D_H*G**2*t*C_D*C_M" if thin else "1725*pi*D_H**2*G**2*C_D*C_M",
+                {"D_H": (head / INCH, "in"), "G": G_side, "t": (t / INCH, "in"), "C_D": C_D, "C_M": C_M}
+                if thin
+                else {"D_H": (head / INCH, "in"), "G": G_side, "C_D": C_D, "C_M": C_M},
+                (through / POUND_FORCE, "lb"),
+                "NDS 2018 (12.2-6)",
+                reason,
+                any_units=False,
+            )
+        )
+        each = min(each, through)
+    return PullCapacity(each, kind == "nail", tuple(steps), (*values, factor_used("C_D_earthquake")), reason)
+
+
+def _head(fasteners: Fasteners) -> float | None:
+    if fasteners.head is not None:
+        return fasteners.head
+    row = screw_root(fasteners.kind, fasteners.diameter or 0.0) if fasteners.kind == "wood screw" else None
+    return row.head_in * INCH if row is not None and row.head_in else None

@@ -1,0 +1,161 @@
+"""Do the ties to a wall hold the rack's back across, and along?"""
+
+from __future__ import annotations
+
+from brimfast.assess import combinations
+from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
+from brimfast.assess.timber.bearing import bearing
+from brimfast.assess.timber.dowel import reduction_terms
+from brimfast.assess.timber.gap import single_shear_with_gap
+from brimfast.assess.timber.withdrawal import withdrawal_lag, withdrawal_screw
+from brimfast.data_tables.loader import (
+    NotInTableError,
+    bending_yield,
+    factor_si,
+    factor_used,
+    screw_root,
+    wood_species,
+)
+from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
+from brimfast.shared.installation.rack import WallTie
+
+LOW = combinations.EARTHQUAKE_SHARE
+CONFIRM = Value(
+    "yield modes across a gap",
+    "gypsum board between rail and stud",
+    "AWC Technical Report 12, Table 1-1",
+    "from memory",
+    "AWC Technical Report 12",
+)
+
+
+def tie_pull(F: float, h: float, h_t: float) -> float:
+    """Pull of the ties at height h_t (N) on a rack hinged at its feet: F h/h_t. Statics about the feet."""
+    return F * h / h_t
+
+
+def wall_ties(case: RackCase) -> list[Finding]:
+    """The pull across by moments about the feet, by withdrawal from the studs; along, the ties' lateral value."""
+    if not case.rack.wall_ties:
+        return []
+    top = max(case.rack.wall_ties, key=lambda tie: tie.height)
+    subject = f"rack {case.name}, wall ties"
+    demand = tie_pull(LOW * case.force.horizontal, case.body.height, top.height) / top.count
+    line = step(
+        "T_tie",
+        "0.7*F*h/h_t/n",
+        {
+            "F": (case.force.horizontal, "N"),
+            "h": (case.body.height, "m"),
+            "h_t": (top.height, "m"),
+            "n": float(top.count),
+        },
+        (demand, "N"),
+        "plain statics about the feet; the highest row of ties takes all",
+    )
+    lines = (*case.force.steps, line)
+    question = "Do the wall ties hold the pull across the rack? (each)"
+    id = f"joint/{case.name}/wall ties"
+    if top.into == "unknown":
+        reason = "what is in the wall is not known: find the studs (a magnet finds their screws), then say into: stud"
+        return [
+            not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
+        ]
+    try:
+        return [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
+    except NotInTableError as error:
+        return [not_assessed(id, TOPIC, subject, question, "force", str(error), demand=demand, steps=lines)]
+
+
+def _thread_in_stud(tie: WallTie) -> float:
+    row = screw_root(tie.kind, tie.diameter)
+    tip = row.tip_in * INCH if row is not None else 0.0
+    thread = tie.thread if tie.thread is not None else max(4 * tie.diameter, tie.length / 2)
+    return max(min(tie.length - tie.rail - tie.gypsum, thread) - tip, 0.0)
+
+
+def _pull(
+    case: RackCase, id: str, subject: str, question: str, tie: WallTie, demand: float, lines: tuple[Step, ...]
+) -> Finding:
+    G = wood_species(tie.stud).G
+    lag = tie.kind == "lag screw"
+    W = float((withdrawal_lag if lag else withdrawal_screw)(G, tie.diameter))
+    p, C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
+    capacity = W * p * C_D
+    first = step(
+        "W",
+        "1800*G**1.5*D**0.75" if lag else "2850*G**2*D",
+        {"G": G, "D": (tie.diameter / INCH, "in")},
+        (W / POUND_FORCE * INCH, "lb/in"),
+        "NDS 2018 (12.2-1)" if lag else "NDS 2018 (12.2-2)",
+        any_units=False,
+    )
+    second = step(
+        "W_allow",
+        "W*p*C_D",
+        {"W": (W / POUND_FORCE * INCH, "lb/in"), "p": (p / INCH, "in"), "C_D": C_D},
+        (capacity / POUND_FORCE, "lb"),
+        "NDS 2018 Table 11.3.1",
+        f"thread in the stud behind rail and {tie.gypsum / INCH:.2f} in of gypsum; the wall dry inside",
+        any_units=False,
+    )
+    return finding(
+        f"{id}/pull",
+        TOPIC,
+        subject,
+        question,
+        demand,
+        capacity,
+        "force",
+        "NDS 2018 section 12.2; 0.7 E_h, allowable level; the wall itself is not assessed",
+        advice_key="wall",
+        steps=(*lines, first, second),
+        values=(factor_used("C_D_earthquake"),),
+    )
+
+
+def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Step, ...]) -> Finding:
+    """The ties' lateral value across the gypsum: shown against an even share of the force along the rack."""
+    G = wood_species(tie.stud).G
+    row = screw_root(tie.kind, tie.diameter)
+    D_r = row.root_in * INCH if row is not None else tie.diameter
+    F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
+    l_m = max(tie.length - tie.rail - tie.gypsum - (row.tip_in * INCH / 2 if row else 0.0), 0.001)
+    F_em = float(bearing(G, tie.diameter, UPRIGHT))
+    F_es = float(bearing(case.parts.beam.G, tie.diameter, 0.0))
+    R_d = reduction_terms(tie.diameter, D_r, UPRIGHT)
+    modes = single_shear_with_gap(D_r, l_m, tie.rail, F_em, F_es, F_yb, tie.gypsum, R_d)
+    Z, mode = float(modes.least()), modes.governing()
+    each = Z * factor_si("C_D_earthquake")
+    demand = LOW * case.force.horizontal / 2 / tie.count
+    share = step(
+        "V_tie",
+        "0.7*F/2/n",
+        {"F": (case.force.horizontal, "N"), "n": float(tie.count)},
+        (demand, "N"),
+        "plain statics: the back takes half of the force along the rack",
+    )
+    value = step(
+        "Z_adj",
+        "Z*C_D",
+        {"Z": (Z / POUND_FORCE, "lb"), "C_D": factor_si("C_D_earthquake")},
+        (each / POUND_FORCE, "lb"),
+        "AWC Technical Report 12, yield modes with a gap",
+        f"mode {mode}; gap of {tie.gypsum / INCH:.2f} in",
+        any_units=False,
+    )
+    return finding(
+        f"{id}/along",
+        TOPIC,
+        subject,
+        "Do the wall ties hold along the wall? (each)",
+        demand,
+        each,
+        "force",
+        "AWC Technical Report 12 (gap); 0.7 E_h, allowable level; the wall itself is not assessed",
+        advice_key="wall",
+        steps=(*lines, share, value),
+        values=(CONFIRM, factor_used("C_D_earthquake")),
+        details={"governs": f"mode {mode}"},
+    )

@@ -1,0 +1,94 @@
+"""Do the sides of a bed hold the pressure of its fill and water?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess.members.common import TOPIC, bending, shear, strongest_claim, without_values
+from brimfast.assess.resolve import Resolved
+from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.strength import adjusted
+from brimfast.assess.weight import VesselWeight
+from brimfast.shared.constants import GRAVITY, WATER_DENSITY
+from brimfast.shared.findings import Finding, Value, not_assessed, step
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.vessel import Vessel
+
+Array = NDArray[np.float64]
+K_0 = 0.5  # earth pressure at rest of loose fill
+
+
+def side_thrust(h_w: ArrayLike, h_f: ArrayLike, grain_weight: ArrayLike, K: ArrayLike = K_0) -> Array:
+    """Sideways thrust on a metre of wall (N/m): water γ_w h_w²/2, and fill K γ' h_f²/2 on top of it.
+
+    h_w and h_f depth of water and fill (m), γ' weight of the grains in the fill (N/m³), buoyancy not taken
+    off: the safe side. K earth pressure at rest. Source: hydrostatics; Jaky's K_0 of about 0.5.
+    """
+    h_w, h_f = np.asarray(h_w, float), np.asarray(h_f, float)
+    water = WATER_DENSITY * GRAVITY * h_w**2 / 2
+    return np.asarray(water + np.asarray(K, float) * np.asarray(grain_weight, float) * h_f**2 / 2)
+
+
+def bed_findings(installation: Installation, resolved: Resolved, vessels: dict[str, VesselWeight]) -> list[Finding]:
+    """Each bed's long side as a flat plank between its ends and ties, under the mean pressure over its depth."""
+    found = []
+    for vessel in installation.vessels:
+        if vessel.kind != "bed" or vessel.weighed or vessel.round:
+            continue
+        found.append(_side(vessel, installation, resolved))
+    return found
+
+
+def _side(vessel: Vessel, installation: Installation, resolved: Resolved) -> Finding:
+    id, question = f"member/{vessel.name}/side", "Do the bed's long sides hold fill and water?"
+    subject = f"{vessel.name}, sides"
+    parts = resolved.vessels[vessel.name]
+    assert (
+        vessel.depth is not None and vessel.water is not None and vessel.length is not None and vessel.width is not None
+    )
+    fill_depth = 0.0
+    if vessel.fill is not None:
+        fill_depth = min(vessel.fill_depth if vessel.fill_depth is not None else vessel.depth, vessel.depth)
+    grains = (1 - parts.porosity) * parts.grain_density * GRAVITY if vessel.fill is not None else 0.0
+    # Water to the rim: a clogged return fills the bed.
+    thrust = float(side_thrust(vessel.depth, fill_depth, grains))
+    long = max(vessel.length, vessel.width)
+    span = long / (vessel.ties + 1)
+    line = step(
+        "q",
+        "rho_g*h**2/2 + K_0*gamma*h_f**2/2",
+        {
+            "rho_g": (WATER_DENSITY * GRAVITY, "N/m³"),
+            "h": (vessel.depth, "m"),
+            "K_0": K_0,
+            "gamma": (grains, "N/m³"),
+            "h_f": (fill_depth, "m"),
+        },
+        (thrust, "N/m"),
+        "hydrostatics and earth pressure at rest; water to the rim",
+    )
+    value = Value(
+        "earth pressure at rest of the fill",
+        "0.5",
+        "Jaky's K_0 of loose gravel",
+        "common practice, no source",
+        "any soil text",
+    )
+    member = parts.sides
+    if member is None:
+        reason = "the sides' timber is not in the file: add sides, such as 2x12 hem-fir No.2, and ties, how many cross the bed"
+        return not_assessed(
+            id, TOPIC, subject, question, "stress", reason, advice_key="describe joint", steps=(line,), values=(value,)
+        )
+    if member.strength is None:
+        return without_values(id, subject, question, member)
+    wet = True
+    values = adjusted(member.strength, "permanent", wet, member.incised)
+    M = thrust * span**2 / 8
+    moment = step("M", "q*s**2/8", {"q": (thrust, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie")
+    S = float(section_modulus(member.width, member.thickness))  # bent about its weak axis
+    stresses = [bending(member, values, M, S), shear(member, values, thrust * span / 2)]
+    return strongest_claim(
+        id, subject, question, stresses, "D", (*member.values, *values.values, value), "bed sides", (line, moment)
+    )

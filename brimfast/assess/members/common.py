@@ -1,0 +1,125 @@
+"""How member checks are written down: stress against adjusted value, deflection against span."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from brimfast.assess.resolve import Member
+from brimfast.assess.timber.strength import Adjusted, adjusted_step
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
+
+TOPIC = "members"
+
+
+@dataclass(frozen=True)
+class Stress:
+    """One stress against its adjusted value (Pa): the steps that led to either."""
+
+    what: str
+    stress: float
+    allowed: float
+    steps: tuple[Step, ...]
+
+
+def without_values(id: str, subject: str, question: str, member: Member) -> Finding:
+    reason = f"the tables have no strength values for {member.species}"
+    return not_assessed(id, TOPIC, subject, question, "stress", reason, advice_key="describe joint")
+
+
+def strongest_claim(
+    id: str,
+    subject: str,
+    question: str,
+    stresses: list[Stress],
+    combination: str,
+    values: tuple[Value, ...],
+    advice_key: str,
+    before: tuple[Step, ...] = (),
+) -> Finding:
+    """The stress with the highest ratio; the steps of all are shown."""
+    worst = max(stresses, key=lambda item: item.stress / item.allowed if item.allowed > 0 else float("inf"))
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        f"{question} ({worst.what})",
+        worst.stress,
+        worst.allowed,
+        "stress",
+        f"NDS 2018 chapter 3 and Table 4.3.1; {combination}",
+        advice_key=advice_key,
+        steps=(*before, *(line for item in stresses for line in item.steps)),
+        values=values,
+        details={item.what: f"{item.stress / item.allowed:.2f}" for item in stresses if item.allowed > 0},
+    )
+
+
+def bending(member: Member, values: Adjusted, M: float, S: float) -> Stress:
+    assert member.strength is not None
+    f_b = M / S
+    line = step("f_b", "M/S", {"M": (M, "N·m"), "S": (S, "m³")}, (f_b, "N/m²"), "NDS 2018 (3.3-1)")
+    return Stress("bending", f_b, values.F_b, (line, adjusted_step("F_b", member.strength, values)))
+
+
+def shear(member: Member, values: Adjusted, V: float) -> Stress:
+    assert member.strength is not None
+    f_v = 1.5 * V / member.area
+    line = step("f_v", "3*V/(2*A)", {"V": (V, "N"), "A": (member.area, "m²")}, (f_v, "N/m²"), "NDS 2018 (3.4-2)")
+    return Stress("shear", f_v, values.F_v, (line, adjusted_step("F_v", member.strength, values)))
+
+
+def across_the_grain(member: Member, values: Adjusted, R: float, area: float, C_b: float) -> Stress:
+    """Bearing across the grain: f_c⊥ = R/A against F_c⊥' C_b."""
+    assert member.strength is not None
+    f = R / area
+    allowed = values.F_cperp * C_b
+    lines = (
+        step("f_cperp", "R/A_b", {"R": (R, "N"), "A_b": (area, "m²")}, (f, "N/m²"), "NDS 2018 section 3.10"),
+        adjusted_step("F_cperp", member.strength, values),
+        step(
+            "F_bearing",
+            "F_cperp*C_b",
+            {"F_cperp": (values.F_cperp, "N/m²"), "C_b": C_b},
+            (allowed, "N/m²"),
+            "NDS 2018 (3.10-2)",
+        ),
+    )
+    return Stress("bearing", f, allowed, lines)
+
+
+def sag(
+    id: str,
+    subject: str,
+    immediate: float,
+    span: float,
+    wet: bool,
+    lines: tuple[Step, ...],
+    values: tuple[Value, ...],
+) -> Finding:
+    """Long-term deflection, K_cr times the immediate one, against span over 240."""
+    key = "K_cr_wet" if wet else "K_cr_dry"
+    K, limit = factor_si(key), factor_si("deflection_limit")
+    total = K * immediate
+    line = step(
+        "delta_long",
+        "K_cr*delta",
+        {"K_cr": K, "delta": (immediate, "m")},
+        (total, "m"),
+        "NDS 2018 (3.5-1)",
+        "water and fill are permanent: creep",
+    )
+    most = step("delta_max", "L/k", {"L": (span, "m"), "k": limit}, (span / limit, "m"), "common practice")
+    return finding(
+        f"{id}/sag",
+        TOPIC,
+        subject,
+        "Does it stay straight enough over the years?",
+        total,
+        span / limit,
+        "length",
+        f"NDS 2018 section 3.5; span over {limit:g}",
+        advice_key="member sag",
+        steps=(*lines, line, most),
+        values=(*values, factor_used(key), factor_used("deflection_limit")),
+    )

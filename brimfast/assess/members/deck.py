@@ -1,0 +1,104 @@
+"""Does the deck carry bed and water from joist to joist?"""
+
+from __future__ import annotations
+
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.members.common import TOPIC, sag
+from brimfast.assess.timber.panel import deck_bending_load, deck_deflection, deck_shear_load
+from brimfast.assess.weight import VesselWeight
+from brimfast.data_tables.loader import NotInTableError, deck_panel, factor_si, factor_used
+from brimfast.shared.constants import GRAVITY, INCH, PSF
+from brimfast.shared.findings import Finding, finding, not_assessed, step
+from brimfast.shared.installation.model import Installation
+
+
+def deck_load(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> float:
+    """Heaviest areal load on the deck (Pa), the deck's own weight with it."""
+    own = case.parts.deck_thickness * case.parts.deck_density * GRAVITY
+    found = [
+        vessels[vessel.name].mass * GRAVITY / (vessels[vessel.name].length * vessels[vessel.name].width)
+        for vessel in installation.on_rack(case.name)
+    ]
+    return own + max(found, default=0.0)
+
+
+def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
+    """Published panel capacities, strength axis across the joists, permanent load, wet where the rack is."""
+    id, subject = f"member/{case.name}/deck", f"rack {case.name}, deck"
+    question = "Does the deck carry bed and water?"
+    w = deck_load(case, installation, vessels)
+    try:
+        row = deck_panel(case.parts.deck_thickness)
+    except NotInTableError as error:
+        return [not_assessed(id, TOPIC, subject, question, "pressure", str(error), demand=w)]
+    material = case.rack.deck.material
+    if material not in ("plywood", "osb", "ply", "softwood plywood", "oriented strand board"):
+        reason = f"published capacities are for plywood and OSB, not for {material}"
+        return [not_assessed(id, TOPIC, subject, question, "pressure", reason, demand=w)]
+    span, spans = case.rack.joist.spacing, min(3, max(1, round(case.rack.length / case.rack.joist.spacing)))
+    C_D = factor_si("C_D_permanent")
+    wet = factor_si("panel_wet_strength") if case.rack.wet else 1.0
+    soft = factor_si("panel_wet_stiffness") if case.rack.wet else 1.0
+    by_bending = float(deck_bending_load(row.F_b_S, span, spans)) * C_D * wet
+    by_shear = float(deck_shear_load(row.F_s_IbQ, span, spans)) * C_D * wet
+    k_b = 120.0 if spans >= 3 else 96.0
+    k_s = 20.0 if spans >= 3 else 19.2 if spans == 2 else 24.0
+    factors = {"C_D": C_D, "C_wet": wet}
+    lines = (
+        step(
+            "w_b",
+            "k_b*F_b_S/l**2*C_D*C_wet",
+            {"k_b": k_b, "F_b_S": (row.F_b_S, "lb·in/ft"), "l": (span / INCH, "in"), **factors},
+            (by_bending / PSF, "lb/ft²"),
+            "APA D510 / TECO uniform load formulas",
+            f"span rating {row.span_rating}, {spans} spans" + (" or more" if spans == 3 else ""),
+            any_units=False,
+        ),
+        step(
+            "w_s",
+            "k_s*F_s_IbQ/(l - 1.5)*C_D*C_wet",
+            {"k_s": k_s, "F_s_IbQ": (row.F_s_IbQ, "lb/ft"), "l": (span / INCH, "in"), **factors},
+            (by_shear / PSF, "lb/ft²"),
+            "APA D510 / TECO uniform load formulas",
+            any_units=False,
+        ),
+    )
+    governs = "bending" if by_bending <= by_shear else "shear"
+    values = [row.used(f"panel capacities, span rating {row.span_rating}", f"F_b S {row.F_b_S:g} lb·in/ft")]
+    values.append(factor_used("C_D_permanent"))
+    if case.rack.wet:
+        values += [factor_used("panel_wet_strength"), factor_used("panel_wet_stiffness")]
+    found = [
+        finding(
+            id,
+            TOPIC,
+            subject,
+            f"{question} ({governs})",
+            w,
+            min(by_bending, by_shear),
+            "pressure",
+            "APA D510 panel capacities; D",
+            advice_key="deck",
+            steps=lines,
+            values=tuple(values),
+            details={"span rating": row.span_rating},
+        )
+    ]
+    delta = float(deck_deflection(w, row.E_I * soft, span, spans))
+    k = 1743.0 if spans >= 3 else 2220.0 if spans == 2 else 921.6
+    line = step(
+        "delta",
+        "w*(l - 1.25)**4/(k*EI*C_soft)",
+        {
+            "w": (w / PSF, "lb/ft²"),
+            "l": (span / INCH, "in"),
+            "k": k,
+            "EI": (row.E_I, "lb·in²/ft"),
+            "C_soft": soft,
+        },
+        (delta / INCH, "in"),
+        "APA D510 / TECO uniform load formulas",
+        any_units=False,
+    )
+    found.append(sag(id, subject, delta, span, case.rack.wet, (line,), tuple(values)))
+    return found

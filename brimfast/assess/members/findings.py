@@ -1,0 +1,22 @@
+"""All timber members of one rack, in the order of the load path."""
+
+from __future__ import annotations
+
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.members.beam import beams
+from brimfast.assess.members.deck import deck
+from brimfast.assess.members.joist import joists
+from brimfast.assess.members.post import posts
+from brimfast.assess.weight import VesselWeight
+from brimfast.shared.findings import Finding
+from brimfast.shared.installation.model import Installation
+
+
+def member_findings(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
+    """Deck, joists, beams, posts. (Braces are with their joints, bed sides with the beds.)"""
+    return [
+        *deck(case, installation, vessels),
+        *joists(case, installation, vessels),
+        *beams(case, installation, vessels),
+        *posts(case),
+    ]

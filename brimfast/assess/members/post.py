@@ -1,0 +1,125 @@
+"""Do the posts carry the beams, upright and in an earthquake?"""
+
+from __future__ import annotations
+
+import math
+
+from brimfast.assess import combinations
+from brimfast.assess.bodies import braced
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.members.common import TOPIC, Stress, strongest_claim, without_values
+from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_stability
+from brimfast.assess.timber.strength import adjusted, adjusted_step
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+
+LOW = combinations.EARTHQUAKE_SHARE
+
+
+def posts(case: RackCase) -> list[Finding]:
+    """Weight alone (permanent) and with the earthquake along the rack: one interaction each."""
+    id, subject, member = f"member/{case.name}/post", f"rack {case.name}, posts", case.parts.post
+    if member.strength is None:
+        return [without_values(id, subject, "Do the posts carry it?", member)]
+    weight = _interaction(case, f"{id}/weight", subject, "Do the posts carry the weight?", "permanent", 0.0)
+    height = case.weight.beam_centre
+    bends = 0.0 if braced(case.rack, "along") else LOW * case.force.horizontal / case.rack.posts * height
+    question = "Do the posts carry weight and earthquake?"
+    return [
+        weight,
+        _interaction(case, f"{id}/earthquake", subject, question, "earthquake", bends),
+        _foot(case, id, subject),
+    ]
+
+
+def _interaction(case: RackCase, id: str, subject: str, question: str, duration: str, M: float) -> Finding:
+    """Compression with the beam's eccentric seat and bending. NDS 2018 (3.9-3), (15.4-1)."""
+    member, rack = case.parts.post, case.rack
+    assert member.strength is not None
+    values = adjusted(member.strength, duration, rack.wet, member.incised)
+    P = case.gravity.post_worst
+    if duration == "earthquake":
+        h_e = case.couple_height("along")
+        P = P * float(combinations.allowable_down(case.S_DS)) + LOW * case.force.horizontal * h_e / rack.length / 2
+    length, d = case.weight.beam_top, min(member.thickness, member.width)
+    slender = length / d
+    if slender > MOST_SLENDER:
+        reason = f"its slenderness of {slender:.0f} is over 50 (NDS 2018 section 3.7.1.4)"
+        return not_assessed(id, TOPIC, subject, question, "number", reason, advice_key="posts")
+    side = rack.beam_seat == "on the side" and not rack.beam_pairs
+    eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
+    f_c = P / member.area
+    C_P = float(column_stability(values.F_c_star, values.E_min, slender))
+    F_c = values.F_c_star * C_P
+    F_cE = float(buckling_stress(values.E_min, slender))
+    f_b = M / float(section_modulus(member.thickness, member.width))
+    index = float(bending_and_compression(f_c, F_c, F_cE, f_b, values.F_b, eccentric))
+    pa = "N/m²"
+    lines: tuple[Step, ...] = (
+        adjusted_step("F_c", member.strength, values),
+        adjusted_step("F_b", member.strength, values),
+        step(
+            "C_P",
+            "(1 + r)/1.6 - sqrt(((1 + r)/1.6)**2 - r/0.8)",
+            {"r": F_cE / values.F_c_star},
+            C_P,
+            "NDS 2018 (3.7-1), c = 0.8",
+            f"r = F_cE/F_c*; slenderness {slender:.1f}",
+        ),
+        step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(duration)),
+        step(
+            "I",
+            "(f_c/(F_cstar*C_P))**2 + (f_b + 6*e_d*f_c*(1 + 0.234*f_c/F_cE))/(F_b*(1 - f_c/F_cE))",
+            {
+                "f_c": (f_c, pa),
+                "F_cstar": (values.F_c_star, pa),
+                "C_P": C_P,
+                "f_b": (f_b, pa),
+                "e_d": eccentric,
+                "F_cE": (F_cE, pa),
+                "F_b": (values.F_b, pa),
+            },
+            index if math.isfinite(index) else 1e9,
+            "NDS 2018 (3.9-3), (15.4-1)",
+            "e_d: the beam hangs beside the post, so far out over the post's thickness"
+            if side
+            else "beam over the post",
+        ),
+    )
+    if not math.isfinite(index):
+        lines = lines[:-1]
+    basis = "NDS 2018 sections 3.7, 3.9, 15.4; " + ("D" if duration == "permanent" else combinations.ALLOWABLE_DOWN)
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        index,
+        1.0,
+        "number",
+        basis,
+        advice_key="posts",
+        steps=lines,
+        values=(*member.values, *values.values),
+    )
+
+
+def _load_note(duration: str) -> str:
+    return "the heaviest post" if duration == "permanent" else "the heaviest post with the tipping couple along"
+
+
+def _foot(case: RackCase, id: str, subject: str) -> Finding:
+    """End-grain bearing of the post on its foot, F_c* on the whole section."""
+    member = case.parts.post
+    assert member.strength is not None
+    values = adjusted(member.strength, "permanent", case.rack.wet, member.incised)
+    f = case.gravity.post_worst / member.area
+    line = step(
+        "f_end",
+        "P/A",
+        {"P": (case.gravity.post_worst, "N"), "A": (member.area, "m²")},
+        (f, "N/m²"),
+        "NDS 2018 section 3.10.1",
+    )
+    stress = Stress("bearing on end grain", f, values.F_c_star, (line, adjusted_step("F_c", member.strength, values)))
+    return strongest_claim(f"{id}/foot", subject, "Do the posts' feet bear it?", [stress], "D", values.values, "posts")

@@ -1,0 +1,56 @@
+"""How hard does a fastener resist being pulled out, or its head pulled through?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.shared.constants import INCH, POUND_FORCE
+
+Array = NDArray[np.float64]
+PER_INCH = POUND_FORCE / INCH  # lb/in in N/m
+
+
+def withdrawal_lag(G: ArrayLike, D: ArrayLike) -> Array:
+    """Lag screw, side grain (N a metre of thread, tip not counted): W = 1800 G^1.5 D^0.75 lb/in, D in inches.
+
+    G specific gravity, D nominal diameter (m here). Source: NDS 2018 (12.2-1).
+    """
+    return np.asarray(1800 * np.asarray(G, float) ** 1.5 * (np.asarray(D, float) / INCH) ** 0.75 * PER_INCH)
+
+
+def withdrawal_screw(G: ArrayLike, D: ArrayLike) -> Array:
+    """Wood screw, side grain (N a metre of thread): W = 2850 G² D lb/in. NDS 2018 (12.2-2). Never in end grain."""
+    return np.asarray(2850 * np.asarray(G, float) ** 2 * (np.asarray(D, float) / INCH) * PER_INCH)
+
+
+def withdrawal_nail(G: ArrayLike, D: ArrayLike) -> Array:
+    """Smooth nail, side grain (N a metre of penetration): W = 1380 G^2.5 D lb/in. NDS 2018 (12.2-3)."""
+    return np.asarray(1380 * np.asarray(G, float) ** 2.5 * (np.asarray(D, float) / INCH) * PER_INCH)
+
+
+def pull_through(G: ArrayLike, D_H: ArrayLike, t: ArrayLike) -> Array:
+    """Head pulled through the side member (N): W_H = 690 π D_H G² t for t ≤ 2.5 D_H, 1725 π D_H² G² above (lb, in).
+
+    G of the side member, D_H head and t member thickness (m here). Source: NDS 2018 (12.2-6a), (12.2-6b).
+    """
+    G, D_H, t = (np.asarray(item, float) for item in (G, D_H, t))
+    head, thick = D_H / INCH, t / INCH
+    thin = 690 * np.pi * head * G**2 * thick
+    full = 1725 * np.pi * head**2 * G**2
+    return np.asarray(np.where(thick <= 2.5 * head, thin, full) * POUND_FORCE)
+
+
+def combined_screw(Z: ArrayLike, Wp: ArrayLike, alpha: ArrayLike) -> Array:
+    """Lag and wood screws under lateral and withdrawal load (N): W'p Z' / (W'p cos²α + Z' sin²α).
+
+    α (rad) between the load and the wood's surface. Source: NDS 2018 (12.4-1).
+    """
+    Z, Wp, alpha = (np.asarray(item, float) for item in (Z, Wp, alpha))
+    return np.asarray(Wp * Z / (Wp * np.cos(alpha) ** 2 + Z * np.sin(alpha) ** 2))
+
+
+def combined_nail(Z: ArrayLike, Wp: ArrayLike, alpha: ArrayLike) -> Array:
+    """Nails under lateral and withdrawal load (N): W'p Z' / (W'p cos α + Z' sin α). NDS 2018 (12.4-2)."""
+    Z, Wp, alpha = (np.asarray(item, float) for item in (Z, Wp, alpha))
+    return np.asarray(Wp * Z / (Wp * np.cos(alpha) + Z * np.sin(alpha)))
