@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -87,8 +89,10 @@ def _side(vessel: Vessel, installation: Installation, resolved: Resolved) -> Fin
     values = adjusted(member.strength, "permanent", wet, member.incised)
     M = thrust * span**2 / 8
     moment = step("M", "q*s**2/8", {"q": (thrust, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie")
-    S = float(section_modulus(member.width, member.thickness))  # bent about its weak axis
-    stresses = [bending(member, values, M, S), shear(member, values, thrust * span / 2)]
+    # Boards one above the other share the height; bent about their weak axis.
+    stacked = replace(member, width=max(member.width, vessel.depth))
+    S = float(section_modulus(stacked.width, stacked.thickness))
+    stresses = [bending(stacked, values, M, S), shear(stacked, values, thrust * span / 2)]
     return strongest_claim(
         id, subject, question, stresses, "D", (*member.values, *values.values, value), "bed sides", (line, moment)
     )

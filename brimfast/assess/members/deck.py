@@ -8,25 +8,34 @@ from brimfast.assess.timber.panel import deck_bending_load, deck_deflection, dec
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import NotInTableError, deck_panel, factor_si, factor_used
 from brimfast.shared.constants import GRAVITY, INCH, PSF
-from brimfast.shared.findings import Finding, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 
 
-def deck_load(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> float:
-    """Heaviest areal load on the deck (Pa), the deck's own weight with it."""
+def deck_load(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> tuple[float, Step]:
+    """Heaviest areal load on the deck (Pa), the deck's own weight with it, and its line of calculation."""
     own = case.parts.deck_thickness * case.parts.deck_density * GRAVITY
-    found = [
-        vessels[vessel.name].mass * GRAVITY / (vessels[vessel.name].length * vessels[vessel.name].width)
-        for vessel in installation.on_rack(case.name)
-    ]
-    return own + max(found, default=0.0)
+    weight, area = 0.0, 1.0
+    for vessel in installation.on_rack(case.name):
+        found = vessels[vessel.name]
+        if found.mass * GRAVITY / (found.length * found.width) > weight / area:
+            weight, area = found.mass * GRAVITY, found.length * found.width
+    w = own + weight / area
+    line = step(
+        "w",
+        "w_own + W/A",
+        {"w_own": (own, "N/m²"), "W": (weight, "N"), "A": (area, "m²")},
+        (w, "N/m²"),
+        "the heaviest vessel over its own footprint, and the deck itself",
+    )
+    return w, line
 
 
 def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
     """Published panel capacities, strength axis across the joists, permanent load, wet where the rack is."""
     id, subject = f"member/{case.name}/deck", f"rack {case.name}, deck"
     question = "Does the deck carry bed and water?"
-    w = deck_load(case, installation, vessels)
+    w, load = deck_load(case, installation, vessels)
     try:
         row = deck_panel(case.parts.deck_thickness)
     except NotInTableError as error:
@@ -45,6 +54,7 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
     k_s = 20.0 if spans >= 3 else 19.2 if spans == 2 else 24.0
     factors = {"C_D": C_D, "C_wet": wet}
     lines = (
+        load,
         step(
             "w_b",
             "k_b*F_b_S/l**2*C_D*C_wet",
