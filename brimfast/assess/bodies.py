@@ -114,9 +114,10 @@ def free_bodies(
         else:
             area = found.length * found.width
             corners = 2.0 if count >= 4 else 0.0  # more than four may stand anywhere: not counted
+            length, width = _stance(vessel, found)
             directions = (
-                Direction("along its length", found.length, found.length / 2, corners),
-                Direction("across its width", found.width, found.width / 2, corners),
+                Direction("along its length", length, length / 2, corners),
+                Direction("across its width", width, width / 2, corners),
             )
         anchoring = None
         if anchors:
@@ -137,6 +138,13 @@ def free_bodies(
             )
         )
     return tuple(bodies)
+
+
+def _stance(vessel: Vessel, weight: VesselWeight) -> tuple[float, float]:
+    """What it stands on: its stand's footprint where that is given, else its own outside size."""
+    if vessel.stand is not None and vessel.stand.footprint is not None:
+        return vessel.stand.footprint
+    return weight.length, weight.width
 
 
 def _rack_body(

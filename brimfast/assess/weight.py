@@ -105,16 +105,17 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
     t = parts.wall_thickness
     outer = area + perimeter * t + (math.pi if vessel.round else 4.0) * t**2
     has_base = vessel.kind != "bed"  # a bed's bottom is the deck
-    up = t if has_base else 0.0
+    lift = vessel.raised
+    up = lift + (t if has_base else 0.0)
     items = []
     if vessel.empty_mass is not None:
-        items.append(Mass("empty vessel", vessel.empty_mass, vessel.depth / 2))
+        items.append(Mass("empty vessel", vessel.empty_mass, lift + vessel.depth / 2))
     else:
-        items.append(Mass("walls", (outer - area) * vessel.depth * parts.wall_density, vessel.depth / 2))
+        items.append(Mass("walls", (outer - area) * vessel.depth * parts.wall_density, lift + vessel.depth / 2))
         if has_base:
-            items.append(Mass("bottom", outer * t * parts.wall_density, t / 2))
+            items.append(Mass("bottom", outer * t * parts.wall_density, lift + t / 2))
         if parts.liner:
-            items.append(Mass("liner", (area + perimeter * vessel.depth) * parts.liner, vessel.depth / 3))
+            items.append(Mass("liner", (area + perimeter * vessel.depth) * parts.liner, lift + vessel.depth / 3))
     fill_depth = 0.0
     if vessel.fill is not None:
         fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
@@ -129,7 +130,9 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
     if free > 0:
         items.append(Mass("water", free * WATER_DENSITY, up + (vessel.water + min(fill_depth, vessel.water)) / 2))
     if vessel.kit:
-        items.append(Mass("kit", vessel.kit, vessel.depth))
+        items.append(Mass("kit", vessel.kit, lift + vessel.depth))
+    if vessel.stand is not None and vessel.stand.mass:
+        items.append(Mass("stand", vessel.stand.mass, lift / 2))
     weighing = Weighing(vessel.name, tuple(items))
     rim = float(water_in_fill(area, vessel.depth, fill_depth, porosity))
     return VesselWeight(

@@ -24,6 +24,7 @@ from brimfast.reports.pdf_style import (
     WOOD,
     drawable,
 )
+from brimfast.shared.installation.rack import Rack
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
@@ -85,6 +86,17 @@ def _disc(
     drawing.add(Circle(x, y, radius, **_paint(fill, line, weight, dash, 1.0)))
 
 
+def _line(
+    drawing: Drawing, x1: float, y1: float, x2: float, y2: float, weight: float, dash: Sequence[float] | None
+) -> None:
+    """A timber on edge: wood with a thin outline; dashed where it stands behind."""
+    if dash is None:
+        drawing.add(Line(x1, y1, x2, y2, strokeColor=INK, strokeWidth=weight + 1.2))
+        drawing.add(Line(x1, y1, x2, y2, strokeColor=WOOD, strokeWidth=weight))
+    else:
+        drawing.add(Line(x1, y1, x2, y2, strokeColor=QUIET, strokeWidth=1, strokeDashArray=list(dash)))
+
+
 def _badge(drawing: Drawing, x: float, y: float, text: str, dark: bool = False) -> None:
     radius = 7.5
     _disc(drawing, x, y, radius, fill=INK if dark else PAPER)
@@ -144,6 +156,10 @@ def _vessel_side(
     assert vessel.depth is not None and vessel.water is not None
     parts = assessment.resolved.vessels[vessel.name]
     wall = max(parts.wall_thickness * scale, 1.0)
+    if vessel.stand is not None:
+        lift = vessel.raised * scale
+        _box(drawing, x, y, width, lift, fill=WOOD)
+        y += lift
     height = vessel.depth * scale
     inside = width - 2 * wall
     if vessel.fill is not None:
@@ -259,7 +275,9 @@ def _ground_line(drawing: Drawing, ground: float, width: float) -> None:
 
 
 def _vessel_height(assessment: Assessment, vessel: Vessel) -> float:
-    return vessel.depth or 1.6 * assessment.vessels[vessel.name].height
+    if vessel.depth is None:
+        return 1.6 * assessment.vessels[vessel.name].height
+    return vessel.depth + vessel.raised
 
 
 def _rack_height(assessment: Assessment, name: str) -> float:
@@ -287,13 +305,20 @@ def _rack_side(
     bay = rack.bay_length * scale
     length = rack.length * scale
     for index, brace in enumerate(rack.braces):
-        if brace.face != "front":
+        if brace.face not in ("front", "back"):
             continue
+        dash = None if brace.face == "front" else [5, 3]
         thick = max(parts.braces[index].width * scale * 0.6, 1.5)
         x1, x2, y2 = x + (brace.bay - 1) * bay, x + brace.bay * bay, ground + weight.beam_centre * scale
-        drawing.add(Line(x1, ground, x2, y2, strokeColor=WOOD, strokeWidth=thick))
+        _line(drawing, x1, ground, x2, y2, thick, dash)
         if brace.kind == "x":
-            drawing.add(Line(x1, y2, x2, ground, strokeColor=WOOD, strokeWidth=thick))
+            _line(drawing, x1, y2, x2, ground, thick, dash)
+    for panel in rack.panels:
+        if panel.face in ("front", "back"):
+            at = x + (panel.bay - 1) * bay
+            dash = None if panel.face == "front" else [5, 3]
+            fill = WOOD if panel.face == "front" else None
+            _box(drawing, at, ground, bay, weight.beam_top * scale, fill=fill, dash=dash, opacity=0.6)
     for post in range(rack.bays + 1):
         left = x + post * bay - post_width / 2
         _box(drawing, left, ground, post_width, deck_top - deck - ground, fill=WOOD, line=INK, weight=0.8)
@@ -394,13 +419,29 @@ def _in_plan(
                 px = min(max(px - post / 2, 0), length - post)
                 py = min(max(py - post / 2, 0), width - post)
                 _box(drawing, x + px, y + py, post, post, fill=INK, line=INK)
-        _badge(drawing, x + length + 1, y + width, tag[item.name])
+        _stiff_faces(drawing, rack, x, y, length, width)
+        _badge(drawing, x + length + 9, y + width + 3, tag[item.name])
         return
     if item.round:
         _disc(drawing, x + length / 2, y + length / 2, length / 2, fill=WATER, line=INK, dash=dash)
     else:
         _box(drawing, x, y, length, width, fill=WATER, line=INK, weight=1, dash=dash)
     _badge(drawing, x + length / 2, y + width / 2, tag[item.name])
+
+
+def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
+    """A heavy line outside each bay of a face that has a brace or a panel."""
+    long, wide = (length, width) if rack.along == "length" else (width, length)
+    for item in (*rack.braces, *rack.panels):
+        bay = long / rack.bays
+        if item.face in ("front", "back"):
+            start, end, aside = (item.bay - 1) * bay + 3, item.bay * bay - 3, -3.0 if item.face == "front" else wide + 3
+            ends = (start, aside, end, aside)
+        else:
+            ahead = -3.0 if item.face == "left" else long + 3
+            ends = (ahead, 3.0, ahead, wide - 3)
+        a, b, c, d = ends if rack.along == "length" else (ends[1], ends[0], ends[3], ends[2])
+        drawing.add(Line(x + a, y + b, x + c, y + d, strokeColor=INK, strokeWidth=2.6))
 
 
 def _vessels_on_plan(

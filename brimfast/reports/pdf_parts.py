@@ -28,11 +28,15 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
     many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
     story: list[Flowable] = [
         plain("From the front", H1),
-        plain(f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded.{many}", QUIET_SMALL),
+        plain(
+            f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded; what stands behind is dashed. A dashed outline with a dot was only weighed: its shape is not known, the dot is its centre of mass.{many}",
+            QUIET_SMALL,
+        ),
         _centred(front.drawing),
         plain("From above", H1),
         plain(
-            "Drawn to scale. Dashed: the file does not say where it stands. Hatched circle: floor drain.", QUIET_SMALL
+            "Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.",
+            QUIET_SMALL,
         ),
         _centred(above.drawing),
         Spacer(0, 4),
@@ -220,7 +224,7 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
             f"{show(spill.failing_volume, 'volume', system)} of water."
         )
     widths = (width * 0.41, width * 0.11, width * 0.13, width * 0.11, width * 0.1, width * 0.14)
-    return [plain("Every mishap, largest first", H2), plain(text, SMALL), table(head, rows, widths, {1, 2, 3, 4, 5})]
+    return [plain("Every mishap, most water first", H2), plain(text, SMALL), table(head, rows, widths, {1, 2, 3, 4, 5})]
 
 
 def advice_table(assessment: Assessment, width: float) -> list[Flowable]:

@@ -97,5 +97,9 @@ def _hung(case: RackCase, member: Member, values: Adjusted, V: float) -> Stress:
         "d_e: depth from the loaded edge to the farthest fastener",
     )
     area = member.area
-    lines = (adjusted_step("F_v", member.strength, values), line)
+    mean = step("f_hung", "V_1/A", {"V_1": (V, "N"), "A": (area, "m²")}, (V / area, "N/m²"), "over the whole section")
+    most = step(
+        "F_hung", "V_allow/A", {"V_allow": (allowed, "N"), "A": (area, "m²")}, (allowed / area, "N/m²"), "to compare"
+    )
+    lines = (adjusted_step("F_v", member.strength, values), line, mean, most)
     return Stress("shear at the fasteners", V / area, allowed / area, lines)

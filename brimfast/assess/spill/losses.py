@@ -91,7 +91,7 @@ def events(
         if vessel.fill is not None and vessel.depth is not None:
             fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
         porosity = parts[vessel.name].porosity if vessel.fill is not None else 1.0
-        base = 0.0 if vessel.on == "floor" else installation.racks[vessel.on].deck_height
+        base = vessel.raised + (0.0 if vessel.on == "floor" else installation.racks[vessel.on].deck_height)
         stores[vessel.name] = _Store(vessel, weights[vessel.name], porosity, fill_depth, base)
     found = [_rupture(vessel, weights[vessel.name], stores[vessel.name]) for vessel in installation.vessels]
     for pump in installation.pumps:

@@ -53,6 +53,14 @@ def _ties(value: Any) -> int:
     raise refuse("E-RANGE-001", f"found {shown(value)}; expected the number of ties across the bed, 0 to 50")
 
 
+class Stand(Part):
+    """What lifts a vessel off the floor; its footprint is the vessel's unless it is given."""
+
+    height: Annotated[float, Quantity("length", "1 in", "8 ft")]
+    mass: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
+    footprint: Footprint | None = None
+
+
 class Vessel(Part):
     """One vessel. Weighed: mass, centre_of_mass, footprint. Measured: sizes, depth and water."""
 
@@ -79,6 +87,7 @@ class Vessel(Part):
     ties: Annotated[int, BeforeValidator(_ties)] = 0
     empty_mass: Weight | None = None
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
+    stand: Stand | None = None
 
     base: Name | None = None
     friction: Friction | None = None
@@ -90,13 +99,18 @@ class Vessel(Part):
         return self.mass is not None
 
     @property
+    def raised(self) -> float:
+        """Height of its bottom above what it stands on (m)."""
+        return self.stand.height if self.stand is not None else 0.0
+
+    @property
     def round(self) -> bool:
         return self.diameter is not None
 
     @model_validator(mode="after")
     def _weighed_or_measured(self) -> Vessel:
         weighed = [key for key in ("mass", "centre_of_mass", "footprint") if getattr(self, key) is not None]
-        sizes = ("length", "width", "diameter", "depth", "water", "fill", "fill_depth", "wall", "empty_mass")
+        sizes = ("length", "width", "diameter", "depth", "water", "fill", "fill_depth", "wall", "empty_mass", "stand")
         measured = [key for key in sizes if getattr(self, key) is not None]
         if weighed and measured:
             raise refuse(
