@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from brimfast.shared.findings import Advice, Finding
+from brimfast.shared.installation.model import Installation
 
 # By advice key of the finding: measures with their reason, the plainest first.
 MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
@@ -55,12 +56,56 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("a through-bolt at each end of the braces", "the joint, not the brace, gives way first"),
         ("more braced bays", "each brace then carries less"),
     ),
-    "leaning": (
+    "leaning across": (
         (
-            "cross bracing or a plywood panel on both faces",
+            "cross bracing or a plywood panel on both short ends",
             "nothing else in the file stops the posts from folding over",
         ),
         ("a tie to the wall studs at deck height", "it holds the top while the feet stand"),
+    ),
+    "leaning along": (
+        (
+            "cross bracing or a plywood panel on front and back",
+            "nothing else in the file stops the posts from folding over",
+        ),
+        ("a tie to the wall studs at deck height", "it holds the top while the feet stand"),
+    ),
+    "brace timber": (
+        (
+            "an X of two braces, bolted together where they cross",
+            "one of the two always pulls, and neither has to push",
+        ),
+        ("a thicker brace, or more braced bays", "the timber gives way by buckling or at its hole"),
+    ),
+    "panel": (("a thicker panel, closer nails, or one more bay", "the nails along its edges carry it"),),
+    "wall": (
+        ("more ties, each into the middle of a stud", "only thread in solid wood holds"),
+        ("find the studs first", "gypsum board holds nothing"),
+    ),
+    "distances": (
+        (
+            "thinner fasteners, or members wide enough for them",
+            "too near an edge or end the wood splits before it holds",
+        ),
+        (
+            "let the beam run over the post in one piece",
+            "two beam ends on one post leave each fastener too little wood",
+        ),
+    ),
+    "deck": (("closer joists, or a thicker panel", "the deck spans less, or is stronger"),),
+    "joists": (("closer or deeper joists", "each then carries less, or more"),),
+    "beams": (
+        ("a post in the middle of the span", "half the span leaves a quarter of the bending"),
+        ("a second beam on the other side of the posts", "two share the load, and the bolts work twice"),
+    ),
+    "member sag": (("a shorter span or a deeper member", "wet wood under a lasting load sags to twice and more"),),
+    "posts": (
+        ("set the beams on top of the posts", "a beam at its side bends the post all the time"),
+        ("thicker posts", "they bend and buckle later"),
+    ),
+    "bed sides": (
+        ("ties across the bed, from side to side", "twice the ties leave a quarter of the bending"),
+        ("thicker sides", "wet fill pushes outwards for years"),
     ),
     "describe joint": (
         (
@@ -100,23 +145,43 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
 }
 
 
-def advise(findings: list[Finding]) -> tuple[Advice, ...]:
-    """Measures for what is short or close, and for joints that are not described; each once per subject."""
+NEEDS_PUMP = ("float switch", "pump intake", "smaller pump")
+NEEDS_SUPPLY = ("supply",)
+
+
+def advise(findings: list[Finding], installation: Installation) -> tuple[Advice, ...]:
+    """Measures for what is short or close, and for joints that are not described; each once per subject.
+
+    A measure for a pump or a supply that the installation does not have is left out, and what is already
+    there is named as more of it.
+    """
     order: list[tuple[str, str]] = []
     reasons: dict[tuple[str, str], str] = {}
     served: dict[tuple[str, str], list[str]] = {}
+    on_rack = {vessel.name for vessel in installation.vessels if vessel.on != "floor"}
+    bolted = {
+        f"rack {joint.rack}, {joint.where}" for joint in installation.joints if joint.fasteners.kind == "through-bolt"
+    }
     for finding in findings:
         asks = finding.verdict in ("short", "close") or finding.advice_key in ("describe joint", "anchor value")
         if not asks or finding.advice_key not in MEASURES:
             continue
         for measure, reason in MEASURES[finding.advice_key]:
+            if any(word in measure for word in NEEDS_PUMP) and not installation.pumps:
+                continue
+            if any(word in measure for word in NEEDS_SUPPLY) and not installation.supplies:
+                continue
+            if finding.subject in bolted and measure == "through-bolts with washers at the posts":
+                measure, reason = (
+                    "more through-bolts, where edges and ends leave room",
+                    "those that are there carry too much",
+                )
+            if finding.subject in on_rack:
+                measure = measure.replace("to the floor", "to the deck")
             key = (measure, finding.subject)
             if key not in served:
                 order.append(key)
                 reasons[key] = reason
                 served[key] = []
             served[key].append(finding.id)
-    return tuple(
-        Advice(measure, subject, reasons[measure, subject], tuple(served[measure, subject]))
-        for measure, subject in order
-    )
+    return tuple(Advice(*key, reasons[key], tuple(served[key])) for key in order)

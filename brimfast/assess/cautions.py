@@ -61,7 +61,7 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
         found.append(
             Caution(
                 "People below",
-                "What leaves the room reaches other people. Tell landlord and insurer before they find out by water.",
+                "What leaves the room reaches other people. Tell landlord and insurer beforehand; the page for them says what.",
             )
         )
     return tuple(found)
@@ -86,10 +86,10 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "Racks are checked by plain statics: bays as simple spans, posts hinged at the foot, each long side "
             "carrying half. A vessel stands in the middle of the rack's width. What a brace lifts or presses at the "
             "feet is not assessed.",
-            "Fasteners are taken at the full edge, end and spacing distances and without group action: measure them. "
-            "Withdrawal (a beam pulled off its posts) is not assessed. Grade and incising are not used yet.",
-            "The strength of deck, joists, beams and posts themselves, and of braces as members, is not assessed in "
-            "this version: only their joints are.",
+            "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
+            "Temperatures up to 100 °F (38 °C).",
+            "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on the members "
+            "other than posts and braces is not assessed.",
         ]
     if exempt:
         found.append(

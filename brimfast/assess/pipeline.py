@@ -95,7 +95,7 @@ def assess(installation: Installation) -> Assessment:
         forces,
         tuple(findings),
         spill,
-        advise(findings),
+        advise(findings, installation),
         (*motion.cautions, *cautions(installation, resolved)),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )

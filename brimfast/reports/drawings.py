@@ -432,13 +432,14 @@ def _in_plan(
 def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
     """A heavy line outside each bay of a face that has a brace or a panel."""
     long, wide = (length, width) if rack.along == "length" else (width, length)
-    for item in (*rack.braces, *rack.panels):
-        bay = long / rack.bays
-        if item.face in ("front", "back"):
-            start, end, aside = (item.bay - 1) * bay + 3, item.bay * bay - 3, -3.0 if item.face == "front" else wide + 3
+    stiff = [(brace.face, brace.bay) for brace in rack.braces] + [(panel.face, panel.bay) for panel in rack.panels]
+    step = long / rack.bays
+    for face, bay in stiff:
+        if face in ("front", "back"):
+            start, end, aside = (bay - 1) * step + 3, bay * step - 3, -3.0 if face == "front" else wide + 3
             ends = (start, aside, end, aside)
         else:
-            ahead = -3.0 if item.face == "left" else long + 3
+            ahead = -3.0 if face == "left" else long + 3
             ends = (ahead, 3.0, ahead, wide - 3)
         a, b, c, d = ends if rack.along == "length" else (ends[1], ends[0], ends[3], ends[2])
         drawing.add(Line(x + a, y + b, x + c, y + d, strokeColor=INK, strokeWidth=2.6))

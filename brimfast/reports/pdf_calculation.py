@@ -56,7 +56,7 @@ def calculation(assessment: Assessment, system: System) -> list[Flowable]:
                 (
                     f"{words.amount(finding.demand, finding, system)} against",
                     f"{words.amount(finding.capacity, finding, system)}: ratio",
-                    f"{finding.ratio:.3f}," if finding.ratio is not None else "none,",
+                    f"{finding.ratio:.3f}," if finding.ratio is not None else "none, so",
                     finding.verdict,
                 )
             )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Any
 
 from brimfast.reports import words
 from brimfast.reports.pdf_flow import (
@@ -31,6 +32,7 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
+SMALL_HEAD = ParagraphStyle("small head", parent=QUIET_SMALL, alignment=2, spaceAfter=0)
 WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
@@ -53,6 +55,9 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         ("Water.", words.what_water_does(assessment, system)),
     )
     story += [Paragraph(f"<b>{lead}</b> {safe(text)}", BODY) for lead, text in facts]
+    code = words.what_the_code_asks(assessment)
+    if code:
+        story.append(Paragraph(f"<b>Code.</b> {safe(code)}", BODY))
     worst = words.worst(assessment)
     if worst:
         story += [plain("Worst first", H1), _worst_table(worst, system, width)]
@@ -61,7 +66,13 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         story.append(plain("What to do first", H1))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(capital(first.measure))}.</b>"
-            story.append(Paragraph(f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}.", BODY))
+            story.append(
+                Paragraph(
+                    f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
+                    BODY,
+                )
+            )
+    story += [plain("For a landlord or insurer", H1), plain(words.for_the_landlord(assessment, system), BODY)]
     story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
     return story
 
@@ -117,22 +128,26 @@ def _counts(number: dict[str, int], width: float) -> Table:
 
 
 def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
-    rows = []
+    rows: list[list[Any]] = [["", "", Paragraph("times over", SMALL_HEAD)]]
     for finding in worst:
         colour = VERDICT_COLOURS[finding.verdict].hexval()
-        mark = Paragraph(f'<font color="{colour}">{words.MARKS[finding.verdict]} {finding.verdict}</font>', HEAD)
+        mark = Paragraph(
+            f'<font color="{colour}">{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}</font>', HEAD
+        )
         what = Paragraph(
             f"<b>{safe(finding.subject)}.</b> {safe(finding.question)}<br/>"
             + safe(capital(words.sentence(finding, system))),
             WORST,
         )
         rows.append([mark, what, Paragraph(safe(words.ratio_text(finding)), HEAD_RIGHT)])
-    table = Table(rows, colWidths=[56, width - 56 - 64, 64])
+    table = Table(rows, colWidths=[74, width - 74 - 60, 60])
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LINEABOVE", (0, 0), (-1, -1), 0.5, LINE),
+                ("LINEABOVE", (0, 1), (-1, -1), 0.5, LINE),
+                ("TOPPADDING", (0, 0), (-1, 0), 0),
+                ("BOTTOMPADDING", (0, 0), (-1, 0), 1),
                 ("LINEBELOW", (0, -1), (-1, -1), 0.5, LINE),
                 ("LEFTPADDING", (0, 0), (0, -1), 0),
                 ("RIGHTPADDING", (-1, 0), (-1, -1), 0),

@@ -84,7 +84,8 @@ def _asked(given: Answers) -> Answers:
         )
     if answers.s_ds is None and answers.category is None:
         text = ask(
-            "S_DS of the address in g, or the residential seismic design category (A to D2)",
+            "S_DS of the address in g, or its residential seismic design category, A to D2 (the building department knows; "
+            "D2 is the safe side)",
             "D2",
             lambda text: _with_motion(answers, text),
         )
@@ -143,7 +144,7 @@ units: {_scalar(units)}                   # how results are shown: us or si
 site:
   standard: asce7-22          # or asce7-16
 {motion}
-  height_ratio: 0             # 0 on the ground, 1 on the top storey
+  height_ratio: 0             # 0 on the ground, 1 at the roof: height of this floor over the building's
   setting: in a building      # or: in the open, light greenhouse
 
 room:
@@ -177,11 +178,12 @@ vessels:
   - name: tank on its stand   # whatever tips or slides as one piece
     kind: tank                # bed, tank, sump or barrel
     mass: {mass}              # full, with stand
-    centre_of_mass: {centre}     # height above the floor; half the water's height is a fair guess
+    centre_of_mass: {centre}     # above the floor: height of the stand plus half the water is a fair guess
     footprint: {foot}   # what it stands on
     holds: {holds}             # water that could leave
     # anchors: {{count: 4, tension: 400 lb, shear: 400 lb, source: the anchor maker's table}}
 
+# below: none, own room, other people's room, shop or office
 exposure: {{below: none, flooring: sealed concrete}}
 """
 
@@ -201,6 +203,7 @@ vessels:                      # inside sizes; water: depth of water
 # supplies:
 #   - {{name: hose, to: barrel, flow: 5 gal/min, unattended: 8 h}}
 
+# below: none, own room, other people's room, shop or office
 exposure: {{below: none, flooring: sealed concrete}}
 """
 
@@ -244,6 +247,7 @@ joints:                       # count is for one joint, not for the rack
 pumps:                        # intake and outlet: heights above the vessels' bottoms
   - {{name: main pump, from: tank, to: bed, {pump}}}
 
+# below: none, own room, other people's room, shop or office
 exposure: {{below: none, flooring: sealed concrete}}
 """
 

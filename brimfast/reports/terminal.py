@@ -36,7 +36,7 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
             _events(assessment, system, out)
     _not_assessed(assessment, out)
     _advice(assessment, out)
-    _closing(assessment, out)
+    _closing(assessment, system, out)
 
 
 def _heading(title: str, out: Console) -> None:
@@ -67,12 +67,18 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     _wrapped(words.what_it_weighs(assessment, system), out)
     _wrapped(words.what_the_earthquake_does(assessment), out)
     _wrapped(words.what_water_does(assessment, system), out)
+    code = words.what_the_code_asks(assessment)
+    if code:
+        _wrapped(code, out)
     worst = words.worst(assessment)
     if worst:
         _heading("Worst first", out)
         for finding in worst:
             _wrapped(
-                f"{words.MARKS[finding.verdict]} {finding.subject}: {finding.question}", out, 2, STYLES[finding.verdict]
+                f"{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}: {finding.subject}. {finding.question}",
+                out,
+                2,
+                STYLES[finding.verdict],
             )
             _wrapped(words.sentence(finding, system), out, 4)
     steps = words.first_steps(assessment)
@@ -80,7 +86,11 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
         _heading("Do first", out)
         for index, first in enumerate(steps, start=1):
             measure = first.measure[:1].upper() + first.measure[1:]
-            _wrapped(f"{index}. {measure}. For {words.listed(first.subjects, 4)}: {first.reason}.", out, 2)
+            _wrapped(
+                f"{index}. {measure}. For {words.listed(first.subjects, 4)}: {first.reason}{'; ' + first.needs if first.needs else ''}.",
+                out,
+                2,
+            )
 
 
 def _table(columns: Iterable[tuple[str, bool]]) -> Table:
@@ -206,7 +216,7 @@ def _advice(assessment: Assessment, out: Console) -> None:
         _wrapped(f"· {measure}: {reason} ({words.listed(subjects, 4)})", out, 2)
 
 
-def _closing(assessment: Assessment, out: Console) -> None:
+def _closing(assessment: Assessment, system: System, out: Console) -> None:
     _heading("Cautions", out)
     for caution in assessment.cautions:
         _wrapped(f"! {caution.title}. {caution.text}", out, 2)
@@ -218,5 +228,7 @@ def _closing(assessment: Assessment, out: Console) -> None:
         _heading("Confirm before relying on it", out)
         for value in values:
             _wrapped(f"· {value.name}: {value.text} ({value.provenance}; see {value.confirm_in})", out, 2)
+    _heading("For a landlord or insurer", out)
+    _wrapped(words.for_the_landlord(assessment, system), out, 2)
     out.print()
-    _wrapped(words.DEFER, out, style="bold")
+    _wrapped(f"{words.headline(assessment)} {words.DEFER}", out, style="bold")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -37,26 +38,48 @@ def amount(value: float | None, finding: Finding, system: System) -> str:
     return "–" if value is None else show(value, finding.quantity, system)
 
 
+DANGERS = {
+    "now": "overloaded now",
+    "falls": "falls or folds",
+    "slides": "slides",
+    "water": "spills",
+}
+
+
+def danger(finding: Finding) -> str:
+    """What a shortfall would mean: overloaded now, before any earthquake; falls or folds in one; slides; spills."""
+    id = finding.id
+    if finding.topic == "spill":
+        return "water"
+    if finding.topic == "floor" or id.endswith("/gravity"):
+        return "now"
+    if finding.topic == "members" and not any(word in id for word in ("earthquake", "brace")):
+        return "now"
+    return "slides" if id.startswith(("sliding", "attachment")) else "falls"
+
+
 def severity(finding: Finding) -> tuple[int, float]:
-    """Orders findings worst first: physical shortfalls, then code positions, close ones, the rest."""
-    rank = {"short": 0, "close": 2, "not assessed": 3, "holds": 4}[finding.verdict]
-    if finding.code_position:
-        rank = 1 if finding.verdict == "short" else rank
-    ratio = finding.ratio if finding.ratio is not None else float("inf")
-    return rank, -ratio
+    """Orders findings worst first: short before close, no capacity at all before any ratio."""
+    rank = {"short": 0, "close": 1, "not assessed": 2, "holds": 3}[finding.verdict]
+    return rank, -(finding.ratio if finding.ratio is not None else float("inf"))
 
 
 def worst(assessment: Assessment, count: int = 3) -> list[Finding]:
-    """The worst short or close findings, one a subject."""
-    chosen: list[Finding] = []
+    """The worst short or close findings: of each danger the worst first, then the next of each."""
+    groups: dict[str, list[Finding]] = {name: [] for name in DANGERS}
     for finding in sorted(assessment.findings, key=severity):
-        if finding.verdict not in ("short", "close") or finding.code_position:
-            continue
-        if all(finding.subject != one.subject for one in chosen):
-            chosen.append(finding)
-        if len(chosen) == count:
-            break
-    return chosen
+        if finding.verdict in ("short", "close") and not finding.code_position:
+            group = groups[danger(finding)]
+            if all(finding.subject != one.subject for one in group):
+                group.append(finding)
+    chosen: list[Finding] = []
+    depth = 0
+    while len(chosen) < count and any(len(group) > depth for group in groups.values()):
+        for group in groups.values():
+            if len(group) > depth and len(chosen) < count:
+                chosen.append(group[depth])
+        depth += 1
+    return sorted(chosen, key=lambda finding: list(DANGERS).index(danger(finding)))
 
 
 def sentence(finding: Finding, system: System) -> str:
@@ -65,8 +88,19 @@ def sentence(finding: Finding, system: System) -> str:
     if finding.verdict == "not assessed":
         return f"not assessed: {finding.reason}."
     if finding.ratio is None:
-        return f"it would have to resist {demand}, and counts on nothing: {finding.reason}."
+        if finding.topic == "spill":
+            return f"{demand} could come, and nothing holds it: {finding.reason}."
+        return f"it would have to resist {demand}, and there is nothing to resist it: {finding.reason}."
     times = number_text(finding.ratio, 2)
+    if finding.topic == "spill":
+        held = f"{demand} could come; {capacity} is held or drained"
+        return f"{held}: {times} times too much." if finding.ratio > 1 else f"{held}."
+    if finding.topic == "floor":
+        under = f"{demand} under it, where the floor is planned for {capacity} on average: {times} times that"
+        spot = "; one heavy spot can still be all right, joists and their direction decide"
+        return under + (spot if finding.ratio > 1 else "") + "."
+    if finding.id.endswith("/distances"):
+        return f"{demand} is the least, {capacity} is there."
     if finding.verdict == "short":
         return f"{demand} acts, {capacity} can be counted on: {times} times what it may carry."
     if finding.verdict == "close":
@@ -87,12 +121,15 @@ def headline(assessment: Assessment) -> str:
     physical = sum(1 for item in assessment.findings if item.verdict == "short" and not item.code_position)
     total = sum(number.values())
     lacking = number["short"] - physical
+    lacking = number["short"] - physical
     if physical:
-        also = f", and {_times(lacking, 'body lacks', 'bodies lack')} the attachment a code asks for" if lacking else ""
-        return f"{physical} of {total} checks come out short{also}. Mend these before you trust the rest."
+        of = f"{number['short']} of {total} checks come out short"
+        if lacking:
+            of += f": {physical} by calculation, {lacking} for lack of a fastening that a code asks for"
+        return f"{of}. Mend these first."
     if number["short"]:
         bodies = _times(lacking, "body lacks", "bodies lack")
-        return f"Nothing comes out short by physics, but {bodies} the attachment a code asks for."
+        return f"Nothing comes out short by calculation, but {bodies} the fastening that a code asks for."
     if number["close"]:
         return f"Nothing comes out short, but {_times(number['close'], 'check has', 'checks have')} little to spare."
     if number["not assessed"]:
@@ -118,9 +155,36 @@ def what_the_earthquake_does(assessment: Assessment) -> str:
     biggest = max(assessment.forces.values(), key=lambda force: force.horizontal)
     return (
         f"The design earthquake (S_DS {number_text(assessment.motion.S_DS)} g, {assessment.motion.how}; "
-        f"{biggest.basis.split(',')[0].split(' section')[0]}) pushes {biggest.subject} sideways with "
+        f"{biggest.basis.split(',')[0].split(' section')[0]}) pushes {plain_name(biggest.subject)} sideways with "
         f"{round(100 * biggest.coefficient)} % of its weight."
     )
+
+
+def what_the_code_asks(assessment: Assessment) -> str:
+    """The code's position beside the physical estimate; empty where it asks for nothing more."""
+    names = [finding.subject for finding in assessment.findings if finding.code_position]
+    if not names:
+        return ""
+    return (
+        f"Besides, a code wants {listed(names, 4)} fastened, without counting on friction, unless it counts as movable "
+        "furniture: ask the building department."
+    )
+
+
+def for_the_landlord(assessment: Assessment, system: System) -> str:
+    """What a landlord or insurer should hear, in one paragraph."""
+    mean = [f.demand for f in assessment.findings if f.id.startswith("floor/") and f.id.endswith("/mean") and f.demand]
+    text = f"{show(assessment.total_mass, 'mass', system)} in all"
+    if mean:
+        text += f", at most {show(max(mean), 'pressure', system)} under one of them"
+    water = math.fsum(item.water_volume for item in assessment.vessels.values())
+    text += f"; {show(water, 'volume', system)} of water."
+    quake = assessment.spill.earthquake
+    if quake is not None and quake.leaves > 0:
+        text += f" In the worst case {show(quake.leaves, 'volume', system)} leaves the room."
+    if assessment.installation.exposure.below != "none":
+        text += " There are rooms below, and water also goes through a floor."
+    return text + " Ask in writing: may it stand here, may it be screwed to wall or floor, and who insures the water?"
 
 
 def what_water_does(assessment: Assessment, system: System) -> str:
@@ -133,12 +197,20 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         text += f"up to {show(single.leaves, 'volume', system)} leaves the room."
     else:
         text += f"it stays in the room, about {show(single.depth, 'length', system, 2)} deep."
+        if assessment.installation.exposure.below != "none":
+            text += " Part of it can go through the floor to the room below."
     if spill.earthquake is not None:
         quake = spill.earthquake
-        text += f" The worst one earthquake can do is {show(quake.event.volume, 'volume', system)}"
+        text += f" An earthquake could at worst set free {show(quake.event.volume, 'volume', system)}"
         out = show(quake.leaves, "volume", system)
         text += f", of which up to {out} leaves the room." if quake.leaves > 0 else ", and the room holds it."
     return text
+
+
+def plain_name(subject: str) -> str:
+    """'rack north', but not 'rack the long rack'."""
+    rest = subject.removeprefix("rack ")
+    return rest if "rack" in rest.casefold().split() else subject
 
 
 def listed(names: Iterable[str], most: int = 8) -> str:
@@ -155,16 +227,30 @@ class FirstStep:
     measure: str
     reason: str
     subjects: tuple[str, ...]
+    needs: str = ""
 
 
 def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
     """The first measure for each of the worst findings, subjects of the same measure together."""
     subjects: dict[tuple[str, str], list[str]] = {}
+    needs: dict[tuple[str, str], float] = {}
     for finding in worst(assessment, count=8):
         advice = next((one for one in assessment.advice if finding.id in one.for_findings), None)
         if advice is not None:
-            subjects.setdefault((advice.measure, advice.reason), []).append(advice.subject)
-    steps = [FirstStep(measure, reason, tuple(names)) for (measure, reason), names in subjects.items()]
+            key = advice.measure, advice.reason
+            subjects.setdefault(key, []).append(plain_name(advice.subject))
+            needs[key] = max(needs.get(key, 0.0), finding.ratio or 0.0)
+    steps = [
+        FirstStep(
+            measure,
+            reason,
+            tuple(dict.fromkeys(names)),
+            f"about {number_text(needs[measure, reason], 2)} times what is there is needed"
+            if needs[measure, reason] > 1
+            else "",
+        )
+        for (measure, reason), names in subjects.items()
+    ]
     return steps[:count]
 
 

@@ -59,6 +59,22 @@ def plan_area(vessel: Vessel) -> float:
     return math.pi / 4 * length**2 if vessel.round else length * width
 
 
+def _overlap(one: Vessel, other: Vessel) -> bool:
+    """Whether two floor vessels with places share floor (two round ones by their circles)."""
+    assert one.at is not None and other.at is not None
+    size, other_size = plan_size(one), plan_size(other)
+    if one.round and other.round:
+        apart = math.dist(
+            (one.at[0] + size[0] / 2, one.at[1] + size[0] / 2),
+            (other.at[0] + other_size[0] / 2, other.at[1] + other_size[0] / 2),
+        )
+        return apart < (size[0] + other_size[0]) / 2 - 1e-6
+    return all(
+        one.at[axis] < other.at[axis] + other_size[axis] - 1e-6 and other.at[axis] < one.at[axis] + size[axis] - 1e-6
+        for axis in (0, 1)
+    )
+
+
 def disagreements(installation: Installation) -> list[Problem]:
     """What is wrong between the parts: names that point to nothing, things that do not fit."""
     return [
@@ -224,6 +240,14 @@ def _in_room(installation: Installation) -> list[Problem]:
     for index, vessel in enumerate(installation.vessels):
         if vessel.on == "floor":
             inside(repr(vessel.name), vessel.at, plan_size(vessel), "vessels", index)
+    placed = [
+        (index, vessel) for index, vessel in enumerate(installation.vessels) if vessel.on == "floor" and vessel.at
+    ]
+    for number, (index, vessel) in enumerate(placed):
+        for _, other in placed[:number]:
+            if _overlap(vessel, other):
+                message = f"found {vessel.name!r} standing in {other.name!r}; expected each to have its own place"
+                problems.append(Problem("E-FIT-001", message, ("vessels", index, "at")))
     covered = sum(plan_area(vessel) for vessel in installation.on_floor())
     if covered > 0.95 * room.length * room.width:
         share = 100 * covered / (room.length * room.width)
