@@ -383,8 +383,9 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
     drawing = Drawing(width, height)
     x0, y0 = left, below
     _box(drawing, x0, y0, room.length * scale, room.width * scale, fill=None, line=INK, weight=2)
+    badges: list[tuple[float, float, str]] = []  # drawn last, over everything
     for item in arrange(assessment):
-        _in_plan(drawing, assessment, item, x0, y0, scale, tag)
+        _in_plan(drawing, assessment, item, x0, y0, scale, tag, badges)
     unplaced = [drain for drain in room.drains if drain.at is None]
     for drain in room.drains:
         dx, dy = drain.at or (room.length - 0.5 - 0.7 * unplaced.index(drain), room.width - 0.5)
@@ -392,6 +393,8 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
         _disc(drawing, x, y, 6, fill=PAPER, weight=1, dash=None if drain.at else [2, 1.5])
         for offset in (-3, 0, 3):
             drawing.add(Line(x - 4, y + offset, x + 4, y + offset, strokeColor=INK, strokeWidth=0.6))
+    for badge in badges:
+        _badge(drawing, *badge)
     _dimension(drawing, x0, x0 + room.length * scale, y0 - 13, show(room.length, "distance", system))
     _upright(drawing, x0 - 9, y0, y0 + room.width * scale, show(room.width, "distance", system))
     bar = _scale_bar(drawing, x0, 6, scale, system)
@@ -399,7 +402,14 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
 
 
 def _in_plan(
-    drawing: Drawing, assessment: Assessment, item: Placed, x0: float, y0: float, scale: float, tag: dict[str, str]
+    drawing: Drawing,
+    assessment: Assessment,
+    item: Placed,
+    x0: float,
+    y0: float,
+    scale: float,
+    tag: dict[str, str],
+    badges: list[tuple[float, float, str]],
 ) -> None:
     x, y = x0 + item.x * scale, y0 + item.y * scale
     length, width = item.length * scale, item.width * scale
@@ -408,7 +418,7 @@ def _in_plan(
         name = item.name.removeprefix("rack ")
         rack = assessment.installation.racks[name]
         _box(drawing, x, y, length, width, fill=WOOD, line=INK, weight=1, dash=dash)
-        _vessels_on_plan(drawing, assessment, name, x, y, scale, tag)
+        _vessels_on_plan(drawing, assessment, name, x, y, scale, tag, badges)
         post = max(assessment.resolved.racks[name].post.width * scale, 3)
         for index in range(rack.bays + 1):
             for side in (0, 1):
@@ -420,13 +430,13 @@ def _in_plan(
                 py = min(max(py - post / 2, 0), width - post)
                 _box(drawing, x + px, y + py, post, post, fill=INK, line=INK)
         _stiff_faces(drawing, rack, x, y, length, width)
-        _badge(drawing, x + length + 9, y + width + 3, tag[item.name])
+        badges.append((x + length + 9, y + width + 3, tag[item.name]))
         return
     if item.round:
         _disc(drawing, x + length / 2, y + length / 2, length / 2, fill=WATER, line=INK, dash=dash)
     else:
         _box(drawing, x, y, length, width, fill=WATER, line=INK, weight=1, dash=dash)
-    _badge(drawing, x + length / 2, y + width / 2, tag[item.name])
+    badges.append((x + length / 2, y + width / 2, tag[item.name]))
 
 
 def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
@@ -446,7 +456,14 @@ def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float
 
 
 def _vessels_on_plan(
-    drawing: Drawing, assessment: Assessment, name: str, x: float, y: float, scale: float, tag: dict[str, str]
+    drawing: Drawing,
+    assessment: Assessment,
+    name: str,
+    x: float,
+    y: float,
+    scale: float,
+    tag: dict[str, str],
+    badges: list[tuple[float, float, str]],
 ) -> None:
     from brimfast.assess.bodies import rack_offsets
 
@@ -465,4 +482,4 @@ def _vessels_on_plan(
             _disc(drawing, px + w / 2, py + h / 2, w / 2, fill=WATER, line=INK)
         else:
             _box(drawing, px, py, w, h, fill=WATER, line=INK, weight=0.8)
-        _badge(drawing, px + w / 2, py + h / 2, tag[vessel.name])
+        badges.append((px + w / 2, py + h / 2, tag[vessel.name]))

@@ -50,7 +50,7 @@ def symbol_markup(name: str) -> str:
 
 def with_symbols(text: str) -> str:
     """Text of ours in which symbols such as S_DS stand: those get their subscripts."""
-    parts = re.split(r"\b([A-Za-z]{1,5}_[A-Za-z0-9]+)\b", text)
+    parts = re.split(r"\b([A-Za-zΩ]{1,5}_[A-Za-z0-9]+)\b", text)
     return "".join(symbol_markup(part) if index % 2 else safe(part) for index, part in enumerate(parts))
 
 

@@ -147,12 +147,12 @@ def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Tabl
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
                 ("LINEABOVE", (0, 1), (-1, -1), 0.5, LINE),
                 ("TOPPADDING", (0, 0), (-1, 0), 0),
-                ("BOTTOMPADDING", (0, 0), (-1, 0), 1),
                 ("LINEBELOW", (0, -1), (-1, -1), 0.5, LINE),
                 ("LEFTPADDING", (0, 0), (0, -1), 0),
                 ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-                ("TOPPADDING", (0, 0), (-1, -1), 5),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+                ("TOPPADDING", (0, 1), (-1, -1), 5),
+                ("BOTTOMPADDING", (0, 1), (-1, -1), 6),
+                ("BOTTOMPADDING", (0, 0), (-1, 0), 0),
             ]
         )
     )

@@ -12,6 +12,7 @@ from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
@@ -22,8 +23,8 @@ from brimfast.shared.units import System, show
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     front = drawings.elevation(assessment, system, width, 270)
     key_lines = (len(front.key) + 1) // 2
-    left_for_plan = page_height - front.drawing.height - 190 - 14 * key_lines
-    above = drawings.plan(assessment, system, width, min(300, max(left_for_plan, 220)))
+    left_for_plan = page_height - front.drawing.height - 240 - 14 * key_lines
+    above = drawings.plan(assessment, system, width, min(300, max(left_for_plan, 200)))
     left_out = drawings.not_drawn(assessment)
     many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
     story: list[Flowable] = [
@@ -124,6 +125,11 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     ]
 
 
+def symbols(text: str, style: ParagraphStyle = BODY) -> Paragraph:
+    """A paragraph of ours in which symbols such as S_DS get their subscripts."""
+    return Paragraph(with_symbols(text), style)
+
+
 def _verdict(finding: Finding) -> Paragraph:
     colour = VERDICT_COLOURS[finding.verdict].hexval()
     return Paragraph(f'<font color="{colour}">{words.verdict_text(finding)}</font>', HEAD)
@@ -133,7 +139,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
     story: list[Flowable] = []
     tags = words.finding_numbers(assessment)
     head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
-    widths = (width * 0.06, width * 0.17, width * 0.3, width * 0.12, width * 0.12, width * 0.08, width * 0.15)
+    widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
     for topic, title in words.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if not found:
@@ -146,7 +152,9 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                 extra = "; ".join(part for part in (finding.details["event"], extra) if part)
             small = f'<br/><font size="7" color="{QUIET.hexval()}">{safe(extra)}</font>' if extra else ""
             basis = (
-                f'<br/><font size="7" color="{QUIET.hexval()}">{safe(finding.basis)}</font>' if finding.basis else ""
+                f'<br/><font size="7" color="{QUIET.hexval()}">{with_symbols(finding.basis)}</font>'
+                if finding.basis
+                else ""
             )
             rows.append(
                 [
