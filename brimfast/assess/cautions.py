@@ -87,7 +87,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "carrying half. A vessel stands in the middle of the rack's width. What a brace lifts or presses at the "
             "feet is not assessed.",
             "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
-            "Temperatures up to 100 °F (38 °C).",
+            "The wood is no warmer than the file says (100 °F, 38 °C where it says nothing).",
             "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on the members "
             "other than posts and braces is not assessed.",
         ]

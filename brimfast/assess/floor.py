@@ -11,6 +11,7 @@ from brimfast.assess.bodies import FreeBody
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import FloorParts, Member, RackParts
 from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import INCH, POUND_FORCE, PSI
@@ -156,7 +157,7 @@ def post_on_joist(name: str, gravity: Gravity, joist: Member | None, span: float
     if joist.strength is None:
         reason = f"the tables have no strength values for {joist.species}"
         return not_assessed(id, TOPIC, subject, question, "moment", reason, advice_key="floor")
-    values = adjusted(joist.strength, "permanent", False, joist.incised, True)
+    values = adjusted(joist.strength, "permanent", Service(False), joist.incised, True)
     S = float(section_modulus(joist.thickness, joist.width))
     M, allowed = P * span / 4, values.F_b * S
     lines = (

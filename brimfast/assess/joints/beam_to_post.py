@@ -40,7 +40,7 @@ class _Joint:
             self.joint.fasteners,
             sides,
             duration,
-            self.case.wet(self.joint),
+            self.case.service(self.joint),
             C_g=self.layout.C_g,
             C_Delta=self.layout.C_Delta,
         )

@@ -82,7 +82,7 @@ def _ends(
         )
     try:
         sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
-        capacity = lateral(joint.fasteners, sides, "earthquake", case.wet(joint))
+        capacity = lateral(joint.fasteners, sides, "earthquake", case.service(joint))
     except NotAssessableError as error:
         return case.outside(direction, WHERE, question, axial, str(error), lines)
     return shared(
@@ -108,7 +108,7 @@ def _timber(
         return [
             not_assessed(id, "members", subject, "Does the brace's timber carry it?", "force", reason, demand=axial)
         ]
-    values = adjusted(timber.strength, "earthquake", case.rack.wet, timber.incised)
+    values = adjusted(timber.strength, "earthquake", case.service(), timber.incised)
     found = [_tension(case, id, subject, timber, values, axial, lines)]
     found.append(_compression(id, subject, brace, timber, values, axial, length, lines))
     return found

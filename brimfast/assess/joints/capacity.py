@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.timber.fastener import Dowel, NotAssessableError, calculation, dowel
+from brimfast.assess.timber.fastener import Dowel, NotAssessableError, calculation, dowel, plated
+from brimfast.assess.timber.service import Service
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Step, Value, step
@@ -45,12 +46,13 @@ class FastenerCapacity:
     fasteners: Fasteners
     sides: Sides
     data: Dowel | None  # None: typed in
+    other: Dowel | None = None  # with a steel plate: the fastener through it into the other member
     factors: dict[str, float] = field(default_factory=dict)
     typed_in: float = 0.0
     typed_share: float = 1.0
     values: tuple[Value, ...] = ()
     duration: str = "permanent"
-    wet: bool = True
+    service: Service = Service(True)
 
     @property
     def basis(self) -> str:
@@ -70,13 +72,24 @@ class FastenerCapacity:
         """Z' (N) for a load at these angles (rad) to the grain of side and main member; broadcasts."""
         angles = np.broadcast_arrays(np.asarray(theta_side, float), np.asarray(theta_main, float))
         if self.data is None:
-            return np.full(angles[0].shape, self.typed_in * self.typed_share * self.factors["C_M"])
+            return np.full(
+                angles[0].shape, self.typed_in * self.typed_share * self.factors["C_M"] * self.factors["C_t"]
+            )
         product = float(np.prod(list(self.factors.values())))
         flat = [
-            float(self.data.modes(main, side, self.sides.double).least())
+            float(self._weaker(side, main)[0].modes(*self._weaker(side, main)[1], self.sides.double).least())
             for side, main in zip(angles[0].ravel(), angles[1].ravel(), strict=True)
         ]
         return np.asarray(flat).reshape(angles[0].shape) * product
+
+    def _weaker(self, theta_side: float, theta_main: float) -> tuple[Dowel, tuple[float, float]]:
+        """The dowel that governs and its angles (main, side): with a plate, the weaker of its two woods."""
+        assert self.data is not None
+        if self.other is None:
+            return self.data, (theta_main, theta_side)
+        into_main = float(self.data.modes(theta_main, 0.0).least())
+        into_side = float(self.other.modes(theta_side, 0.0).least())
+        return (self.data, (theta_main, 0.0)) if into_main <= into_side else (self.other, (theta_side, 0.0))
 
     def steps(self, theta_side: float, theta_main: float) -> tuple[str, tuple[Step, ...]]:
         """The governing mode and the lines of calculation of Z'."""
@@ -84,22 +97,23 @@ class FastenerCapacity:
         if self.data is None:
             line = step(
                 "Z_allow",
-                "A*C_D*C_M",
-                {"A": (self.typed_in / POUND_FORCE, "lb"), "C_D": self.typed_share, "C_M": self.factors["C_M"]},
+                "A*C_D*C_M*C_t",
+                {"A": (self.typed_in / POUND_FORCE, "lb"), "C_D": self.typed_share, **self.factors},
                 (each / POUND_FORCE, "lb"),
                 self.fasteners.source or "",
                 "typed-in value: lowered for a longer load, never raised for a shorter one",
                 any_units=False,
             )
             return "typed in", (line,)
-        Z, mode, lines = calculation(self.data, theta_main, theta_side, self.sides.double)
+        weaker, angles = self._weaker(theta_side, theta_main)
+        Z, mode, lines = calculation(weaker, *angles, self.sides.double)
         line = step(
             "Z_adj",
             "*".join(("Z", *self.factors)),
             {"Z": (Z / POUND_FORCE, "lb"), **self.factors},
             (each / POUND_FORCE, "lb"),
             "NDS 2018 Table 11.3.1",
-            f"Z': {self.duration} load, {'wet' if self.wet else 'dry'} service, up to 100 °F; one fastener of {self.acting}",
+            f"Z': {self.duration} load, {'wet' if self.service.wet else 'dry'} service, up to {self.service.heat} °F; one fastener of {self.acting}",
             any_units=False,
         )
         return f"mode {mode}", (*lines, line)
@@ -109,7 +123,7 @@ def lateral(
     fasteners: Fasteners,
     sides: Sides,
     duration: str,
-    wet: bool,
+    service: Service,
     *,
     C_g: float = 1.0,
     C_Delta: float = 1.0,
@@ -120,14 +134,24 @@ def lateral(
     duration: permanent (C_D 0.9) or earthquake (1.6). Raises NotAssessableError from the fastener, and where
     its distances are below the least (C_Δ NaN).
     """
-    C_M = factor_si("C_M_lateral") if wet else 1.0
-    values: list[Value] = [factor_used("C_M_lateral")] if wet else []
+    C_M = factor_si("C_M_lateral") if service.wet else 1.0
+    values: list[Value] = [factor_used("C_M_lateral")] if service.wet else []
+    C_t, _, warm = service.temperature(joint=True)
+    values.extend(warm)
     if fasteners.allowable is not None:
         share = _TYPED_IN[(fasteners.allowable_for, duration)]
         text = f"{fasteners.allowable / POUND_FORCE:.0f} lb each, for {fasteners.allowable_for} duration"
         values.append(Value("allowable value of a fastener", text, fasteners.source or "", "given in the file"))
         return FastenerCapacity(
-            fasteners, sides, None, {"C_M": C_M}, fasteners.allowable, share, tuple(values), duration, wet
+            fasteners,
+            sides,
+            None,
+            factors={"C_M": C_M, "C_t": C_t},
+            typed_in=fasteners.allowable,
+            typed_share=share,
+            values=tuple(values),
+            duration=duration,
+            service=service,
         )
     if np.isnan(C_Delta):
         raise NotAssessableError("the fasteners stand closer to an end or to each other than the standard lets count")
@@ -135,20 +159,45 @@ def lateral(
         raise NotAssessableError("beams on both sides of the post are assessed with through-bolts only")
     if sides.double and (fasteners.length or 0.0) < 2 * sides.thickness_side + sides.thickness_main:
         raise NotAssessableError("the bolt is shorter than post and both beams together")
+    other = None
+    if fasteners.plate is not None:
+        if sides.double:
+            raise NotAssessableError("a steel plate with beams on both sides of the post is not assessed")
+        data = plated(fasteners, sides.thickness_main, sides.G_main)
+        other = plated(fasteners, sides.thickness_side, sides.G_side)
+        return _capacity(fasteners, sides, data, other, duration, service, values, C_M, C_t, C_g, C_Delta, end_grain)
     data = dowel(fasteners, sides.thickness_side, sides.G_side, sides.thickness_main, sides.G_main)
+    return _capacity(fasteners, sides, data, other, duration, service, values, C_M, C_t, C_g, C_Delta, end_grain)
+
+
+def _capacity(
+    fasteners: Fasteners,
+    sides: Sides,
+    data: Dowel,
+    other: Dowel | None,
+    duration: str,
+    service: Service,
+    values: list[Value],
+    C_M: float,
+    C_t: float,
+    C_g: float,
+    C_Delta: float,
+    end_grain: bool,
+) -> FastenerCapacity:
     factors = {"C_D": factor_si(f"C_D_{duration}"), "C_M": C_M}
-    values = [*data.values, factor_used(f"C_D_{duration}"), *values]
-    if C_g != 1.0:
-        factors["C_g"] = C_g
-    if C_Delta != 1.0:
-        factors["C_Delta"] = C_Delta
+    used = [*data.values, factor_used(f"C_D_{duration}"), *values]
+    for name, factor in (("C_t", C_t), ("C_g", C_g), ("C_Delta", C_Delta)):
+        if factor != 1.0:
+            factors[name] = factor
     if end_grain:
         factors["C_eg"] = factor_si("C_eg_lateral")
-        values.append(factor_used("C_eg_lateral"))
+        used.append(factor_used("C_eg_lateral"))
     if fasteners.toe_nailed:
         factors["C_tn"] = factor_si("C_tn_lateral")
-        values.append(factor_used("C_tn_lateral"))
-    return FastenerCapacity(fasteners, sides, data, factors, values=tuple(values), duration=duration, wet=wet)
+        used.append(factor_used("C_tn_lateral"))
+    return FastenerCapacity(
+        fasteners, sides, data, other, factors, values=tuple(used), duration=duration, service=service
+    )
 
 
 def tie_steel(fasteners: Fasteners) -> tuple[float, Step, tuple[Value, ...]]:

@@ -9,6 +9,7 @@ from brimfast.assess.bodies import FreeBody, braced
 from brimfast.assess.demand.force import Force
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import RackParts
+from brimfast.assess.timber.service import Service
 from brimfast.assess.weight import RackWeight
 from brimfast.shared.findings import Finding, Step, not_assessed
 from brimfast.shared.installation.joint import Joint
@@ -35,8 +36,10 @@ class RackCase:
     def subject(self, where: str) -> str:
         return f"rack {self.name}, {where}"
 
-    def wet(self, joint: Joint) -> bool:
-        return self.rack.wet if joint.wet is None else joint.wet
+    def service(self, joint: Joint | None = None) -> Service:
+        """Wet or dry as the joint says, else as the rack; how warm, as the rack."""
+        wet = self.rack.wet if joint is None or joint.wet is None else joint.wet
+        return Service(wet, self.rack.heat.split()[2])
 
     def couple_height(self, direction: str) -> float:
         """Height (m) over which the tipping couple reaches the posts through the joints.

@@ -30,7 +30,8 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     modes = single_shear(D, max(l_m, 1e-4), sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
     Z, mode = float(modes.least()), modes.governing()
     C_D, C_M = factor_si("C_D_earthquake"), factor_si("C_M_lateral") if case.rack.wet else 1.0
-    each = Z * C_D * C_M
+    C_t, _, warm = case.service().temperature(joint=True)
+    each = Z * C_D * C_M * C_t
     lines = (
         step(
             "V_bolt",
@@ -41,8 +42,8 @@ def sill_bolts(case: RackCase) -> list[Finding]:
         ),
         step(
             "Z_adj",
-            "Z*C_D*C_M",
-            {"Z": (Z / POUND_FORCE, "lb"), "C_D": C_D, "C_M": C_M},
+            "Z*C_D*C_M*C_t",
+            {"Z": (Z / POUND_FORCE, "lb"), "C_D": C_D, "C_M": C_M, "C_t": C_t},
             (each / POUND_FORCE, "lb"),
             f"{SOURCE}; concrete bearing 7,500 psi as NDS Table 12E",
             f"mode {mode}; bolt {D / INCH:.3f} in, {l_m / INCH:.1f} in into the concrete, load across the sill",
@@ -61,7 +62,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
             "NDS 2018 Table 12E basis; Ω₀ on E, allowable level",
             advice_key="anchors",
             steps=(*case.force.steps, *lines),
-            values=(factor_used("concrete_bearing"), factor_used("C_D_earthquake")),
+            values=(factor_used("concrete_bearing"), factor_used("C_D_earthquake"), *warm),
             details={"governs": f"mode {mode}"},
         )
     ]

@@ -48,7 +48,7 @@ def joist_to_beam(case: RackCase) -> list[Finding]:
             fasteners,
             sides,
             "permanent",
-            case.wet(joint),
+            case.service(joint),
             end_grain=not (tie or toe or fasteners.allowable is not None),
         )
         if tie and fasteners.allowable is None:

@@ -98,18 +98,20 @@ def pull_capacity(
     per_metre = float(function(G_main, D))
     C_D = factor_si("C_D_earthquake")
     key = "C_M_withdrawal_nail" if kind == "nail" else "C_M_withdrawal_screw"
-    C_M = factor_si(key) if lateral.wet else 1.0
-    if lateral.wet:
+    C_M = factor_si(key) if lateral.service.wet else 1.0
+    if lateral.service.wet:
         values.append(factor_used(key))
-    each = per_metre * thread * C_D * C_M
+    C_t, _, warm = lateral.service.temperature(joint=True)
+    values.extend(warm)
+    each = per_metre * thread * C_D * C_M * C_t
     expression, source = _EXPRESSIONS[kind]
     W = per_metre / POUND_FORCE * INCH
     steps = [
         step("W", expression, {"G": G_main, "D": (D / INCH, "in")}, (W, "lb/in"), source, any_units=False),
         step(
             "W_p",
-            "W*p*C_D*C_M",
-            {"W": (W, "lb/in"), "p": (thread / INCH, "in"), "C_D": C_D, "C_M": C_M},
+            "W*p*C_D*C_M*C_t",
+            {"W": (W, "lb/in"), "p": (thread / INCH, "in"), "C_D": C_D, "C_M": C_M, "C_t": C_t},
             (each / POUND_FORCE, "lb"),
             "NDS 2018 Table 11.3.1",
             said,

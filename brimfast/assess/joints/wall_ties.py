@@ -63,9 +63,48 @@ def wall_ties(case: RackCase) -> list[Finding]:
             not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
         ]
     try:
-        return [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
+        found = [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
     except NotInTableError as error:
         return [not_assessed(id, TOPIC, subject, question, "force", str(error), demand=demand, steps=lines)]
+    if top.strap is not None:
+        found.append(_strap(id, subject, top, top.strap, demand, lines))
+    return found
+
+
+def _strap(
+    id: str, subject: str, tie: WallTie, strap: tuple[float, float], demand: float, lines: tuple[Step, ...]
+) -> Finding:
+    """The strap's steel in tension: the less of 0.6 F_y A_g and 0.5 F_u A_n, one hole out."""
+    t, w = min(strap), max(strap)
+    F_y, F_u = factor_si("F_y_tie_steel"), factor_si("F_u_tie_steel")
+    allowed = min(0.6 * F_y * t * w, 0.5 * F_u * t * max(w - tie.diameter, 0.0))
+    line = step(
+        "T_strap",
+        "min(0.6*F_y*t*w, 0.5*F_u*t*(w - D))",
+        {
+            "F_y": (F_y / PSI, "psi"),
+            "F_u": (F_u / PSI, "psi"),
+            "t": (t / INCH, "in"),
+            "w": (w / INCH, "in"),
+            "D": (tie.diameter / INCH, "in"),
+        },
+        (allowed / POUND_FORCE, "lb"),
+        "allowable stress of sheet steel in tension (factors 1.67 and 2.0)",
+        any_units=False,
+    )
+    return finding(
+        f"{id}/strap",
+        TOPIC,
+        subject,
+        "Does the strap's steel hold the pull? (each)",
+        demand,
+        allowed,
+        "force",
+        "sheet steel ASTM A653 grade 33; 0.7 E_h, allowable level",
+        advice_key="wall",
+        steps=(*lines, line),
+        values=(factor_used("F_y_tie_steel"), factor_used("F_u_tie_steel")),
+    )
 
 
 def _thread_in_stud(tie: WallTie) -> float:

@@ -32,7 +32,7 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
         return [without_values(id, subject, question, member)]
     rack, plies = case.rack, 2 if case.rack.beam_pairs else 1
     loads = rack_loads(installation, case.name, case.weight, vessels)
-    values = adjusted(member.strength, "permanent", rack.wet, member.incised)
+    values = adjusted(member.strength, "permanent", case.service(), member.incised)
     places = np.unique(np.concatenate([np.linspace(0, rack.length, 40 * rack.bays + 1), _breaks(loads, rack.length)]))
     simple = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=False)
     M = float(np.max(np.abs(simple))) / 2

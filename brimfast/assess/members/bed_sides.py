@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.members.common import TOPIC, bending, shear, strongest_claim, without_values
 from brimfast.assess.resolve import Resolved
 from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
@@ -85,8 +86,7 @@ def _side(vessel: Vessel, installation: Installation, resolved: Resolved) -> Fin
         )
     if member.strength is None:
         return without_values(id, subject, question, member)
-    wet = True
-    values = adjusted(member.strength, "permanent", wet, member.incised)
+    values = adjusted(member.strength, "permanent", Service(True), member.incised)
     M = thrust * span**2 / 8
     moment = step("M", "q*s**2/8", {"q": (thrust, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie")
     # Boards one above the other share the height; bent about their weak axis.

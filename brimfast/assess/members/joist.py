@@ -36,7 +36,7 @@ def joists(case: RackCase, installation: Installation, vessels: dict[str, Vessel
     widths = [vessels[vessel.name].width for vessel in installation.on_rack(case.name)]
     b = min([*widths, L])
     repetitive = case.weight.joist_count >= 3 and rack.joist.spacing <= 24.01 * INCH
-    values = adjusted(member.strength, "permanent", rack.wet, member.incised, repetitive)
+    values = adjusted(member.strength, "permanent", case.service(), member.incised, repetitive)
     M = float(centred_moment(load, L, b))
     before = (
         step(

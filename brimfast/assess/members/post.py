@@ -36,7 +36,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     """Compression with the beam's eccentric seat and bending. NDS 2018 (3.9-3), (15.4-1)."""
     member, rack = case.parts.post, case.rack
     assert member.strength is not None
-    values = adjusted(member.strength, duration, rack.wet, member.incised)
+    values = adjusted(member.strength, duration, case.service(), member.incised)
     P = case.gravity.post_worst
     if duration == "earthquake":
         h_e = case.couple_height("along")
@@ -112,7 +112,7 @@ def _foot(case: RackCase, id: str, subject: str) -> Finding:
     """End-grain bearing of the post on its foot, F_c* on the whole section."""
     member = case.parts.post
     assert member.strength is not None
-    values = adjusted(member.strength, "permanent", case.rack.wet, member.incised)
+    values = adjusted(member.strength, "permanent", case.service(), member.incised)
     f = case.gravity.post_worst / member.area
     line = step(
         "f_end",

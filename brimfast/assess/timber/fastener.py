@@ -75,6 +75,28 @@ def dowel(
     return Dowel(kind, D, D_r, F_yb, l_m, thickness_side, G_main, G_side, 0.0, tuple(values))
 
 
+def plated(fasteners: Fasteners, thickness: float, G: float) -> Dowel:
+    """The fastener through a steel side plate into one wood; through-bolts and lag screws.
+
+    Plates of 1/4 in and more are hot-rolled (F_e 87,000 psi), thinner ones sheet steel (61,850 psi).
+    """
+    D, length, plate = fasteners.diameter, fasteners.length, fasteners.plate
+    if D is None or length is None or plate is None or fasteners.kind not in ("through-bolt", "lag screw"):
+        raise NotAssessableError("a steel plate is assessed with through-bolts or lag screws of known size")
+    values: list[Value] = []
+    key = "F_e_plate_steel" if plate >= SMALL_DOWEL * (1 - 1e-9) else "F_e_tie_steel"
+    values.append(factor_used(key))
+    D_r = _root(fasteners, D, values)
+    F_yb = _yield(fasteners, fasteners.kind, D, values)
+    if fasteners.kind == "through-bolt":
+        if length < plate + thickness:
+            raise NotAssessableError("the bolt is shorter than plate and member together")
+        l_m = thickness
+    else:
+        l_m = _penetration(fasteners.kind, D, length - plate, thickness)
+    return Dowel(fasteners.kind, D, D_r, F_yb, l_m, plate, G, None, factor_si(key), tuple(values))
+
+
 def _penetration(kind: str, D: float, penetration: float, thickness_main: float) -> float:
     """Bearing length in the main member: the penetration less half the tip (NDS 2018 section 12.3.5)."""
     tip = _tip(kind, D)

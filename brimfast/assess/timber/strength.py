@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimfast.assess.timber.service import Service
 from brimfast.data_tables.loader import factor_si, factor_used, size_factor
 from brimfast.data_tables.rows import LumberValues, StrengthClass
 from brimfast.shared.constants import INCH, PSI
@@ -92,21 +93,22 @@ class Adjusted:
         return step(symbol, expression, inputs, (result / PSI, "psi"), source, any_units=False)
 
 
-def adjusted(strength: Strength, duration: str, wet: bool, incised: bool, repetitive: bool = False) -> Adjusted:
-    """Reference values times C_D, C_M, C_F, C_i, C_r (NDS), or f_k k_mod/(γ_M γ_G) (EN 1995-1-1).
+def adjusted(strength: Strength, duration: str, service: Service, incised: bool, repetitive: bool = False) -> Adjusted:
+    """Reference values times C_D, C_M, C_t, C_F, C_i, C_r (NDS), or f_k k_mod/(γ_M γ_G) (EN 1995-1-1).
 
-    duration: permanent or earthquake. Temperature up to 100 °F: C_t = 1. C_M of F_b and F_c is 1 where
+    duration: permanent or earthquake. C_M of F_b and F_c is 1 where
     F_b C_F ≤ 1150 psi and F_c C_F ≤ 750 psi. The European values are set against allowable-level loads by
     dividing by γ_G as well: the safe side. Source: NDS 2018 section 4.3; EN 1995-1-1 section 2.4.
     """
     if strength.size_class == "european":
-        return _european(strength, duration, wet)
+        return _european(strength, duration, service.wet)
     C_D = factor_si(f"C_D_{duration}")
     C_i, C_i_E = (factor_si("C_i_strength"), factor_si("C_i_E")) if incised else (1.0, 1.0)
     C_r = factor_si("C_r") if repetitive else 1.0
     M = dict.fromkeys(("C_M_b", "C_M_t", "C_M_v", "C_M_c", "C_M_cp", "C_M_E"), 1.0)
-    used = [factor_used(f"C_D_{duration}")]
-    if wet:
+    C_t, C_t_E, warm = service.temperature(joint=False)
+    used = [factor_used(f"C_D_{duration}"), *warm]
+    if service.wet:
         M["C_M_cp"] = factor_si("C_M_cperp")
         used.append(factor_used("C_M_cperp"))
         if strength.size_class == "timbers":
@@ -126,6 +128,8 @@ def adjusted(strength: Strength, duration: str, wet: bool, incised: bool, repeti
     factors = {
         "C_D": C_D,
         "C_i": C_i,
+        "C_t": C_t,
+        "C_t_t": C_t_E,
         "C_r": C_r,
         "C_F_b": strength.C_F_b,
         "C_F_t": strength.C_F_t,
@@ -133,13 +137,13 @@ def adjusted(strength: Strength, duration: str, wet: bool, incised: bool, repeti
         **M,
     }
     return Adjusted(
-        strength.F_b * C_D * M["C_M_b"] * strength.C_F_b * C_i * C_r,
-        strength.F_t * C_D * M["C_M_t"] * strength.C_F_t * C_i,
-        strength.F_v * C_D * M["C_M_v"] * C_i,
-        strength.F_cperp * M["C_M_cp"],
-        strength.F_c * C_D * M["C_M_c"] * strength.C_F_c * C_i,
-        strength.E * M["C_M_E"] * C_i_E,
-        strength.E_min * M["C_M_E"] * C_i_E,
+        strength.F_b * C_D * M["C_M_b"] * C_t * strength.C_F_b * C_i * C_r,
+        strength.F_t * C_D * M["C_M_t"] * C_t_E * strength.C_F_t * C_i,
+        strength.F_v * C_D * M["C_M_v"] * C_t * C_i,
+        strength.F_cperp * M["C_M_cp"] * C_t,
+        strength.F_c * C_D * M["C_M_c"] * C_t * strength.C_F_c * C_i,
+        strength.E * M["C_M_E"] * C_t_E * C_i_E,
+        strength.E_min * M["C_M_E"] * C_t_E * C_i_E,
         factors,
         tuple(used),
     )
@@ -163,12 +167,11 @@ def _european(strength: Strength, duration: str, wet: bool) -> Adjusted:
 
 
 STEP_FACTORS = {
-    "F_b": ("C_D", "C_M_b", "C_F_b", "C_i", "C_r"),
-    "F_t": ("C_D", "C_M_t", "C_F_t", "C_i"),
-    "F_v": ("C_D", "C_M_v", "C_i"),
-    "F_cperp": ("C_M_cp",),
-    "F_c": ("C_D", "C_M_c", "C_F_c", "C_i"),
-    "E": ("C_M_E",),
+    "F_b": ("C_D", "C_M_b", "C_t", "C_F_b", "C_i", "C_r"),
+    "F_t": ("C_D", "C_M_t", "C_t_t", "C_F_t", "C_i"),
+    "F_v": ("C_D", "C_M_v", "C_t", "C_i"),
+    "F_cperp": ("C_M_cp", "C_t"),
+    "F_c": ("C_D", "C_M_c", "C_t", "C_F_c", "C_i"),
 }
 
 

@@ -55,6 +55,7 @@ class Fasteners(Part):
     nails: Annotated[tuple[int, int], BeforeValidator(_nails), TextOnly()] | None = None
     nail: Annotated[tuple[float, float], QuantityPair("0.05 in", "8 in")] | None = None
     steel: Annotated[float, Quantity("length", "0.4 mm", "6 mm")] | None = None
+    plate: Annotated[float, Quantity("length", "0.03 in", "0.5 in")] | None = None
     steel_width: Annotated[float, Quantity("length", "0.4 in", "12 in")] | None = None
     columns: Annotated[int, BeforeValidator(_columns)] = 1
     gauge: Annotated[float, Quantity("length", "0.3 in", "12 in")] | None = None

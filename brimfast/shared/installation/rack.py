@@ -64,6 +64,7 @@ class WallTie(Part):
     length: Annotated[float, Quantity("length", "1 in", "12 in")]
     thread: Annotated[float, Quantity("length", "0.5 in", "10 in")] | None = None
     kind: Annotated[str, Words(("lag screw", "wood screw"))] = "lag screw"
+    strap: Annotated[tuple[float, float], QuantityPair("0.015 in", "6 in")] | None = None
 
 
 class Anchors(Part):
@@ -163,6 +164,7 @@ class Rack(Part):
     feet: Feet = Field(default_factory=Feet)
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     wet: YesNo = True
+    heat: Annotated[str, Words(("up to 100 F", "up to 125 F", "up to 150 F"))] = "up to 100 F"
     along: Annotated[str, Words(("length", "width"))] = "length"
     at: Place | None = None
     friction: Friction | None = None
