@@ -96,7 +96,7 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
     "joists": (("closer or deeper joists", "each then carries less, or more"),),
     "beams": (
         ("a post in the middle of the span", "half the span leaves a quarter of the bending"),
-        ("a second beam on the other side of the posts", "two share the load, and the bolts work twice"),
+        ("deeper beams", "stiffness and strength grow fast with depth"),
     ),
     "member sag": (("a shorter span or a deeper member", "wet wood under a lasting load sags to twice and more"),),
     "posts": (

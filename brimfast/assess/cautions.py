@@ -83,9 +83,12 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
     ]
     if installation.racks:
         found += [
-            "Racks are checked by plain statics: bays as simple spans, posts hinged at the foot, each long side "
-            "carrying half. A vessel stands in the middle of the rack's width. What a brace lifts or presses at the "
-            "feet is not assessed.",
+            "Racks are checked by plain statics: posts hinged at the foot, each long side carrying half; beams of one bay as "
+            "simple spans, beams in one piece by the three-moment equation; the deck stiff in its plane. Braces and panels of "
+            "one direction count as equally stiff. A vessel stands in the middle of the rack's width.",
+            "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
+            "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
+            "4 across): measure them. What the earthquake does at the joists' ends is not assessed.",
             "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
             "The wood is no warmer than the file says (100 °F, 38 °C where it says nothing).",
             "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on the members "
@@ -95,6 +98,11 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         found.append(
             f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt[:8])}{' and others' if len(exempt) > 8 else ''} "
             "(ASCE 7-16 section 13.1.4, from memory)."
+        )
+    if any(rack.paired for rack in installation.racks.values()):
+        found.append(
+            "Paired beams are taken to share their load evenly, since the file says so: without blocks that make them, the "
+            "inner beam carries nearly all."
         )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
         found.append("Vessels on a rack without offset stand one after the other from its left end.")

@@ -21,6 +21,8 @@ class Gravity:
     joint_worst_post: int  # counted from 1 at the left end
     joint_simple: float  # its share by simple spans
     joint_added: float  # what a beam in one piece adds to it
+    side_weight: float  # what one side carries in all
+    end_of_beam: float  # larger reaction at the two ends of the rack, both sides together
     largest_end: float  # largest end reaction of a single span, both sides together
     joist_end: float
     joist_line_load: float  # N per m of rack, heaviest place
@@ -72,6 +74,8 @@ def rack_gravity(
         worst + 1,
         float(share[worst]),
         float(extra[worst]),
+        float(simple.sum() / 2),
+        float(max(simple[0], simple[-1])),
         float(ends.max() + 2 * extra.max()),
         line_load * rack.joist.spacing / 2,
         line_load,

@@ -156,7 +156,15 @@ def _floor_findings(
             if floor.kind == "slab on grade":
                 found.append(post_on_slab(name, gravity[name], parts, plate, floor.slab_thickness))
             elif floor.kind == "timber floor":
-                found.append(post_on_joist(name, gravity[name], resolved.floor.joist, floor.joist_span))
+                found.append(
+                    post_on_joist(
+                        name,
+                        gravity[name],
+                        resolved.floor.joist,
+                        floor.joist_span,
+                        ((rack.bays + 1, rack.bay_length), (2, body.directions[1].base)),
+                    )
+                )
     return found
 
 

@@ -24,6 +24,7 @@ from brimfast.shared.installation.vessel import Vessel
 
 T = TypeVar("T")
 
+INCISED_WHEN_TREATED = ("douglas fir-larch", "hem-fir", "spruce-pine-fir")
 FLOOR_SURFACES = {
     "sealed concrete": "concrete",
     "bare concrete": "concrete",
@@ -196,6 +197,19 @@ def member(timber: Timber) -> Member:
                     "the grade stamp on the wood",
                 ),
             )
+    incised = timber.incised
+    if timber.treated and not incised and species.species in INCISED_WHEN_TREATED:
+        incised = True
+        values = (
+            *values,
+            Value(
+                f"treated {species.species} is taken as incised",
+                "C_i 0.80",
+                "Western species are incised so that the treatment goes in",
+                "common practice, no source",
+                "look for rows of small slits in the wood",
+            ),
+        )
     return Member(
         timber.size,
         species.species,
@@ -205,7 +219,7 @@ def member(timber: Timber) -> Member:
         species.G,
         density,
         timber.treated,
-        timber.incised,
+        incised,
         strength,
         values,
     )

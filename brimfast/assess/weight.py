@@ -179,7 +179,11 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
     joist_height = under_deck - parts.joist.width / 2
     items = [
         Mass("posts", rack.posts * under_deck * section_area(parts.post) * parts.post.density, under_deck / 2),
-        Mass("beams", 2 * rack.length * section_area(parts.beam) * parts.beam.density, beam_centre),
+        Mass(
+            "beams",
+            (4 if rack.paired else 2) * rack.length * section_area(parts.beam) * parts.beam.density,
+            beam_centre,
+        ),
         Mass("joists", count * rack.width * section_area(parts.joist) * parts.joist.density, joist_height),
         Mass(
             "deck",

@@ -15,7 +15,11 @@ from brimfast.assess.bodies import braced
 from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.layout import Layout, beam_to_post_layout
+from brimfast.assess.joints.on_top import on_top
 from brimfast.assess.joints.pull import PullCapacity, pull_capacity
+from brimfast.assess.joints.statics import shared, sideways_shares
+from brimfast.assess.timber.density import timber_density
+from brimfast.assess.timber.eurocode import embedment, single_shear_modes, yield_moment
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.group import group_forces, rotational_stiffness, slip_modulus
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
@@ -33,16 +37,16 @@ class _Joint:
     joint: Joint
     layout: Layout
 
-    def capacity(self, duration: str) -> FastenerCapacity:
+    def capacity(self, duration: str, along: bool = False) -> FastenerCapacity:
         parts, rack = self.case.parts, self.case.rack
-        sides = Sides(parts.beam.thickness, parts.beam.G, parts.post.thickness, parts.post.G, rack.beam_pairs)
+        sides = Sides(parts.beam.thickness, parts.beam.G, parts.post.thickness, parts.post.G, rack.paired)
         return lateral(
             self.joint.fasteners,
             sides,
             duration,
             self.case.service(self.joint),
             C_g=self.layout.C_g,
-            C_Delta=self.layout.C_Delta,
+            C_Delta=self.layout.C_Delta_along if along else self.layout.C_Delta,
         )
 
     @property
@@ -57,9 +61,9 @@ def beam_to_post(case: RackCase) -> list[Finding]:
         return [case.missing(WHERE, "how the beams are fastened to the posts is not in the file")]
     layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=not braced(case.rack, "along"))
     it = _Joint(case, joint, layout)
-    found = [_weight(it), _along(it)]
-    if case.rack.beam_seat == "on the side":
-        found.append(_across(it))
+    if case.rack.beam_seat == "on top":
+        return [_weight(it), *(on_top(case, joint, direction) for direction in ("along", "across"))]
+    found = [_weight(it), _along(it), _across(it)]
     found.extend(layout.findings(f"joint/{case.name}/{WHERE}", case.subject(WHERE)))
     return found
 
@@ -101,90 +105,30 @@ def _weight(it: _Joint) -> Finding:
         (line,),
         "D",
         "joint gravity",
-        it.layout.details,
+        {**it.layout.details, **_second_opinion(it)},
     )
 
 
-def shared(
-    id: str,
-    subject: str,
-    question: str,
-    demand: float,
-    capacity: FastenerCapacity,
-    theta_side: float,
-    theta_main: float,
-    lines: tuple[Step, ...],
-    combination: str,
-    advice_key: str,
-    details: dict[str, str] | None = None,
-    most: float = math.inf,
-    most_step: tuple[Step, ...] = (),
-) -> Finding:
-    """A force that all fasteners share evenly, against n Z' (and no more than `most`, such as a tie's steel)."""
-    each = float(capacity.each(theta_side, theta_main))
-    mode, steps = capacity.steps(theta_side, theta_main)
-    total = min(each * capacity.acting, most)
-    inputs: dict[str, float | tuple[float, str]] = {"n": float(capacity.acting), "Z_each": (each, "N")}
-    expression = "n*Z_each"
-    if most < math.inf:
-        expression, inputs["T_all"] = "min(n*Z_each, T_all)", (most, "N")
-    line = step("R_allow", expression, inputs, (total, "N"), capacity.basis)
-    return finding(
-        id,
-        TOPIC,
-        subject,
-        question,
-        demand,
-        total,
-        "force",
-        f"{capacity.basis}; {combination}",
-        advice_key=advice_key,
-        steps=(*lines, *steps, *most_step, line),
-        values=capacity.values,
-        details={"governs": mode, "fasteners": f"{capacity.acting}", **(details or {})},
-    )
-
-
-def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
-    """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
-
-    Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
-    brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
-    """
-    F, rack = case.force.horizontal, case.rack
-    if braced(rack, "along"):
-        stiff = [brace.face for brace in rack.braces] + [panel.face for panel in rack.panels]
-        bays = float(min(stiff.count("front"), stiff.count("back")))
-        share = F / 2 / bays
-        note = "plain statics: each face half; the braced bays of the face share"
-        return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
-    share = F / rack.posts
-    moment = share * case.weight.beam_centre
-    first = step(
-        "V",
-        "F/n_p",
-        {"F": (F, "N"), "n_p": float(rack.posts)},
-        (share, "N"),
-        "plain statics: no brace on both long faces, so all posts share",
-    )
-    second = step(
-        "M",
-        "V*h_b",
-        {"V": (share, "N"), "h_b": (case.weight.beam_centre, "m")},
-        (moment, "N·m"),
-        "plain statics: post hinged at the foot, held by the joint at the beam's middle",
-    )
-    return share, moment, (first, second)
+def _second_opinion(it: _Joint) -> dict[str, str]:
+    """For bolts in strength classes: EN 1995-1-1's characteristic value of one bolt, no rope effect, along the grain."""
+    beam, post, fasteners = it.case.parts.beam, it.case.parts.post, it.joint.fasteners
+    both = all(member.species.startswith("C") for member in (beam, post))
+    if not both or fasteners.kind != "through-bolt" or fasteners.diameter is None:
+        return {}
+    d = fasteners.diameter * 1000
+    f_1, f_2 = (float(embedment(member.G * 1000, d)) for member in (beam, post))
+    M_y = float(yield_moment(400.0, d))
+    modes = single_shear_modes(f_1, f_2, beam.thickness * 1000, post.thickness * 1000, d, M_y)
+    mode, value = min(((name, float(force)) for name, force in modes.items()), key=lambda item: item[1])
+    return {"EN 1995-1-1, one bolt of 4.6, characteristic, along the grain": f"{value / 1000:.2f} kN (mode {mode})"}
 
 
 def _along(it: _Joint) -> Finding:
     """Each fastener by the elastic method, at its own angle to the grain; the worst is reported."""
     case, gravity = it.case, it.case.gravity
     question = "Do the fasteners carry weight and earthquake along the rack together?"
-    id, on_top = f"joint/{case.name}/{WHERE}/earthquake", case.rack.beam_seat == "on top"
+    id = f"joint/{case.name}/{WHERE}/earthquake"
     share, moment, lines = sideways_shares(case)
-    if on_top:
-        moment = 0.0  # the leaning finding speaks of it
     if moment > 0 and not float((it.layout.places**2).sum()):
         return finding(
             id,
@@ -202,13 +146,13 @@ def _along(it: _Joint) -> Finding:
         )
     h_e = case.couple_height("along")
     couple = LOW * case.force.horizontal * h_e / case.rack.length / 2
-    vertical = 0.0 if on_top else float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + couple
+    vertical = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + couple
     forces = group_forces(LOW * share, vertical, LOW * moment, it.layout.places)
     sizes = np.hypot(forces[:, 0], forces[:, 1])
     theta_side = np.arctan2(np.abs(forces[:, 1]), np.abs(forces[:, 0]))
     worst = int(np.argmax(sizes))
     try:
-        capacity = it.capacity("earthquake")
+        capacity = it.capacity("earthquake", along=True)
         each = capacity.each(theta_side, UPRIGHT - theta_side)
         worst = int(np.argmax(sizes / each))
     except NotAssessableError as error:
@@ -217,8 +161,9 @@ def _along(it: _Joint) -> Finding:
     angle = float(theta_side[worst])
     mode, steps = capacity.steps(angle, UPRIGHT - angle)
     nails = capacity.acting / capacity.fasteners.count
-    K = float(slip_modulus(1120 * min(case.parts.beam.G, case.parts.post.G), it.layout.diameter))
-    stiffness = float(rotational_stiffness(K * (2 if case.rack.beam_pairs else 1), it.layout.places))
+    rho = float(timber_density(min(case.parts.beam.G, case.parts.post.G), 0.12))
+    K = float(slip_modulus(rho, it.layout.diameter, predrilled=capacity.fasteners.kind != "nail"))
+    stiffness = float(rotational_stiffness(K * (2 if case.rack.paired else 1), it.layout.places))
     return finding(
         id,
         TOPIC,
@@ -258,16 +203,14 @@ def _worst_lines(
     note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
     first = step(
         "V_g",
-        "(1 + 0.14*S_DS)*R + 0.7*F*h_e/L/2" if vertical else "0",
+        "(1 + 0.14*S_DS)*R + 0.7*F*h_e/L/2",
         {
             "S_DS": case.S_DS,
             "R": (case.gravity.joint_worst, "N"),
             "F": (case.force.horizontal, "N"),
             "h_e": (h_e, "m"),
             "L": (case.rack.length, "m"),
-        }
-        if vertical
-        else {},
+        },
         (vertical, "N"),
         combinations.SOURCE,
         f"{combinations.ALLOWABLE_DOWN}; h_e: height over which the tipping couple passes through the joints, taken by "
@@ -317,7 +260,7 @@ def _across(it: _Joint) -> Finding:
     )
     try:
         capacity = it.capacity("earthquake")
-        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.beam_pairs)
+        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
     except NotAssessableError as error:
         return case.outside("across", WHERE, question, V, str(error), (*case.force.steps, *lines))
     return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), question)

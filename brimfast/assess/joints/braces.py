@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from brimfast.assess import combinations
-from brimfast.assess.joints.beam_to_post import shared
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
+from brimfast.assess.joints.statics import shared
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.column import MOST_SLENDER, column_stability
 from brimfast.assess.timber.fastener import NotAssessableError
@@ -37,8 +37,15 @@ def braces(case: RackCase) -> list[Finding]:
         both = min(counts) > 0
         n = float(min(counts) if both else max(counts))
         run = case.rack.bay_length if direction == "along" else case.rack.width
-        found.extend(_direction(case, direction, mine[0], both, n, run))
+        each = [_direction(case, direction, index, both, n, run) for index in mine]
+        found.extend(min(same, key=_goodness) for same in zip(*each, strict=True))
     return found
+
+
+def _goodness(finding: Finding) -> tuple[int, float]:
+    """Orders the same question about several braces: worst first."""
+    rank = {"short": 0, "close": 1, "not assessed": 2, "holds": 3}[finding.verdict]
+    return rank, -(finding.ratio if finding.ratio is not None else math.inf)
 
 
 def _stiff(case: RackCase, face: str) -> int:
@@ -176,10 +183,15 @@ def _compression(
         "k_m: bolted at the middle, half the length out of plane" if halved else "no bolt at the middle",
     )
     if brace.kind == "x":
-        reason = "of an X only the pulled diagonal is counted, so the push is not relied on"
-        return not_assessed(
-            f"{id}/compression", "members", subject, question, "force", reason, demand=axial, steps=(*lines, ratio)
-        )
+        question = "Could the pushed diagonal of the X carry its half?"
+        axial = axial / 2
+        if slender > MOST_SLENDER:
+            reason = f"its slenderness of {slender:.0f} is over 50, so only the pulled diagonal counts" + (
+                "" if halved else "; bolted together where they cross it would be half"
+            )
+            return not_assessed(
+                f"{id}/compression", "members", subject, question, "force", reason, demand=axial, steps=(*lines, ratio)
+            )
     if slender > MOST_SLENDER:
         return finding(
             f"{id}/compression",

@@ -52,7 +52,7 @@ class FastenerCapacity:
     typed_share: float = 1.0
     values: tuple[Value, ...] = ()
     duration: str = "permanent"
-    service: Service = Service(True)
+    service: Service = field(default_factory=lambda: Service(True))
 
     @property
     def basis(self) -> str:

@@ -53,7 +53,7 @@ class RackCase:
 
     def share_of_worst(self) -> float:
         """The worst joint's share of its side's weight."""
-        return self.gravity.joint_worst / sum(self.gravity.posts)
+        return self.gravity.joint_worst / self.gravity.side_weight
 
     def missing(self, where: str, reason: str) -> Finding:
         return not_assessed(

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from brimfast.assess.joints.beam_to_post import shared
 from brimfast.assess.joints.capacity import Sides, lateral, tie_steel
 from brimfast.assess.joints.case import UPRIGHT, RackCase
+from brimfast.assess.joints.statics import shared
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.shared.findings import Finding, Step, Value, step
 

@@ -36,7 +36,8 @@ class Layout:
     places: Array  # m, about the group's centroid; x along the beam, y upward
     diameter: float
     C_g: float
-    C_Delta: float
+    C_Delta: float  # load across the beam's grain: the weight
+    C_Delta_along: float  # load along the beam's grain, towards its end: the earthquake
     note: str
     checks: tuple[_Check, ...]
 
@@ -45,8 +46,9 @@ class Layout:
         found = {}
         if self.C_g != 1.0:
             found["group action C_g"] = f"{self.C_g:.3f}"
-        if self.C_Delta != 1.0:
-            found["geometry C_Δ"] = "below the least distance" if np.isnan(self.C_Delta) else f"{self.C_Delta:.3f}"
+        for name, factor in (("geometry C_Δ", self.C_Delta), ("geometry C_Δ along the grain", self.C_Delta_along)):
+            if factor != 1.0:
+                found[name] = "below the least distance" if np.isnan(factor) else f"{factor:.3f}"
         return found
 
     def findings(self, id: str, subject: str) -> list[Finding]:
@@ -56,6 +58,7 @@ class Layout:
         D = self.diameter
         worst = max(self.checks, key=lambda check: check.distances.least * D / max(check.actual, 1e-9))
         needed = worst.distances.least * D
+        shrinks = self._shrinkage(id, subject)
         small = D < QUARTER
         source = (
             "NDS Commentary Tables C12.1.5.7 and C12.1.6.6, recommended without predrilling"
@@ -92,6 +95,30 @@ class Layout:
                 steps=(line,),
                 values=(value,),
                 details={"said": worst.said},
+            ),
+            *shrinks,
+        ]
+
+    def _shrinkage(self, id: str, subject: str) -> list[Finding]:
+        """Fasteners far apart across the grain split the wood as it dries. NDS 2018 section 12.5.1.3."""
+        spread = float(np.ptp(self.places[:, 1]))
+        if spread <= MOST_SPREAD * 1.001 or self.diameter < QUARTER:
+            return []
+        value = Value(
+            "most spread across the grain", "5 in", "NDS 2018 section 12.5.1.3", "from memory", "NDS section 12.5.1.3"
+        )
+        return [
+            finding(
+                f"{id}/shrinkage",
+                "joints",
+                subject,
+                "Can the wood shrink between the outer fasteners?",
+                spread,
+                MOST_SPREAD,
+                "length",
+                "NDS 2018 section 12.5.1.3",
+                advice_key="distances",
+                values=(value,),
             )
         ]
 
@@ -115,7 +142,7 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
         said = f"spread assumed: {spread / INCH:.1f} in"
     places = grid(fasteners.count, fasteners.columns, spread, gauge)
     if not D or fasteners.kind == "framing tie" or fasteners.allowable is not None:
-        return Layout(places, D, 1.0, 1.0, said, ())
+        return Layout(places, D, 1.0, 1.0, 1.0, said, ())
     small = D < QUARTER
     edge_beam = (depth - spread) / 2
     edge_post = (width - gauge * (fasteners.columns - 1)) / 2
@@ -125,27 +152,42 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
     across_post = leans and not small
     post_edge = geometry.SMALL_EDGE if small else geometry.EDGE_LOADED if across_post else geometry.EDGE_ALONG
     checks.append(_Check("from the post's edge", edge_post, post_edge, "in the middle of the post's width"))
-    factors = [1.0]
+    factors, along = [1.0], [1.0]
+    if fasteners.columns > 1:
+        checks.append(_Check("between columns", gauge, _between_columns(D, parts, small), "gauge given in the file"))
     end = fasteners.end_distance
     meets = rack.beam_runs == "each bay" and rack.bays > 1
     end_said = "given in the file"
     if end is None and meets:
-        end = width / 2 - 1.5 * D
+        end = width / 2 - 1.5 * D - gauge * (fasteners.columns - 1)
         end_said = "what half a post leaves where two beams meet on it"
     if end is not None:
         kind = geometry.SMALL_END if small else geometry.END_ACROSS
         checks.append(_Check("from the beam's end", end, kind, end_said))
         if not small:
             factors.append(float(geometry_factor(end, D, kind)))
+            checks.append(_Check("from the beam's end, pulled along", end, geometry.END_TENSION, end_said))
+            along.append(float(geometry_factor(end, D, geometry.END_TENSION)))
     between = spread / (rows - 1) if rows > 1 else 0.0
     if rows > 1 and not small:
         checks.append(_Check("between fasteners", between, geometry.SPACING_ROW, said))
         factors.append(float(geometry_factor(between, D, geometry.SPACING_ROW)))
-    C_Delta = float(np.min(factors))  # NaN stays NaN
+    C_Delta, C_Delta_along = float(np.min(factors)), float(np.min([*factors, *along]))  # NaN stays NaN
     C_g = 1.0
     if rows > 1 and parts.beam.strength is not None and parts.post.strength is not None:
-        EA_post, EA_beam = parts.post.strength.E * parts.post.area, parts.beam.strength.E * parts.beam.area
+        # Loaded across its grain a member counts with its thickness times the least spacing (NDS 11.3.6.3).
+        EA_post = parts.post.strength.E * parts.post.area
+        EA_beam = parts.beam.strength.E * parts.beam.thickness * max(3 * D, gauge)
         C_g = float(group_action(D, rows, between, EA_post, EA_beam))
     if end is None:
         said += "; end distance assumed at the minimum for full value"
-    return Layout(places, D, C_g, C_Delta, said, tuple(checks))
+    return Layout(places, D, C_g, C_Delta, C_Delta_along, said, tuple(checks))
+
+
+def _between_columns(D: float, parts: RackParts, small: bool) -> Distances:
+    """Spacing of rows for a load across the beam's grain: 2.5 D to 5 D by length in the thinner wood over D."""
+    if small:
+        return Distances(5.0, 5.0)
+    slender = min(parts.beam.thickness, parts.post.thickness) / D
+    k = 2.5 if slender <= 2 else 5.0 if slender >= 6 else (5 * slender + 10) / 8
+    return Distances(k, k)

@@ -64,8 +64,16 @@ def panels(case: RackCase) -> list[Finding]:
             f"{row.nail_name} nails at {row.edge_spacing_in:g} in, panel {row.thickness_in:g} in, all edges nailed to framing; "
             "k_a: 2 b/h for tall panels; the seismic duration is in it",
         )
-        hold = v * height
-        pull = step("T_hold", "v*h", {"v": (v, "N/m"), "h": (height, "m")}, (hold, "N"), "statics", "at either end")
+        Omega_0 = case.force.overstrength
+        hold = v * height * Omega_0
+        pull = step(
+            "T_hold",
+            "v*h*Omega_0",
+            {"v": (v, "N/m"), "h": (height, "m"), "Omega_0": Omega_0},
+            (hold, "N"),
+            "statics; ASCE 7 section 13.4.2 for Omega_0",
+            "at either end; in addition to the anchor tension of the whole rack",
+        )
         found.append(
             finding(
                 id,

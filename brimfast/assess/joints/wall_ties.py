@@ -6,6 +6,7 @@ from brimfast.assess import combinations
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import reduction_terms
+from brimfast.assess.timber.fastener import LEAST_PENETRATION
 from brimfast.assess.timber.gap import single_shear_with_gap
 from brimfast.assess.timber.withdrawal import withdrawal_lag, withdrawal_screw
 from brimfast.data_tables.loader import (
@@ -21,6 +22,7 @@ from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed
 from brimfast.shared.installation.rack import WallTie
 
 LOW = combinations.EARTHQUAKE_SHARE
+QUESTION_ALONG = "Do the wall ties hold along the wall? (each)"
 CONFIRM = Value(
     "yield modes across a gap",
     "gypsum board between rail and stud",
@@ -111,7 +113,8 @@ def _thread_in_stud(tie: WallTie) -> float:
     row = screw_root(tie.kind, tie.diameter)
     tip = row.tip_in * INCH if row is not None else 0.0
     thread = tie.thread if tie.thread is not None else max(4 * tie.diameter, tie.length / 2)
-    return max(min(tie.length - tie.rail - tie.gypsum, thread) - tip, 0.0)
+    inside = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth") + tip)
+    return max(min(inside, thread) - tip, 0.0)
 
 
 def _pull(
@@ -136,7 +139,8 @@ def _pull(
         {"W": (W / POUND_FORCE * INCH, "lb/in"), "p": (p / INCH, "in"), "C_D": C_D},
         (capacity / POUND_FORCE, "lb"),
         "NDS 2018 Table 11.3.1",
-        f"thread in the stud behind rail and {tie.gypsum / INCH:.2f} in of gypsum; the wall dry inside",
+        f"thread in a stud of 3.5 in behind rail and {tie.gypsum / INCH:.2f} in of gypsum; the wall dry inside; the head in "
+        "the rail is not assessed",
         any_units=False,
     )
     return finding(
@@ -150,7 +154,7 @@ def _pull(
         "NDS 2018 section 12.2; 0.7 E_h, allowable level; the wall itself is not assessed",
         advice_key="wall",
         steps=(*lines, first, second),
-        values=(factor_used("C_D_earthquake"),),
+        values=(factor_used("C_D_earthquake"), factor_used("stud_depth")),
     )
 
 
@@ -160,7 +164,12 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
     row = screw_root(tie.kind, tie.diameter)
     D_r = row.root_in * INCH if row is not None else tie.diameter
     F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
-    l_m = max(tie.length - tie.rail - tie.gypsum - (row.tip_in * INCH / 2 if row else 0.0), 0.001)
+    reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - (row.tip_in * INCH if row else 0.0)
+    least = LEAST_PENETRATION[tie.kind] * tie.diameter
+    if reaches < least:
+        reason = f"it reaches {reaches / INCH:.2f} in into the stud; the standard asks for {least / INCH:.2f} in"
+        return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", reason, steps=lines)
+    l_m = min(reaches + (row.tip_in * INCH / 2 if row else 0.0), factor_si("stud_depth"))
     F_em = float(bearing(G, tie.diameter, UPRIGHT))
     F_es = float(bearing(case.parts.beam.G, tie.diameter, 0.0))
     R_d = reduction_terms(tie.diameter, D_r, UPRIGHT)
@@ -188,7 +197,7 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
         f"{id}/along",
         TOPIC,
         subject,
-        "Do the wall ties hold along the wall? (each)",
+        QUESTION_ALONG,
         demand,
         each,
         "force",

@@ -7,17 +7,25 @@ import numpy as np
 from brimfast.assess.continuous_beam import Load, bending_moment
 from brimfast.assess.gravity import rack_loads
 from brimfast.assess.joints.case import RackCase
+from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.members.common import (
     Stress,
     across_the_grain,
     bending,
+    is_european,
     sag,
     shear,
     strongest_claim,
     without_values,
 )
 from brimfast.assess.resolve import Member
-from brimfast.assess.timber.beam import bearing_area_factor, second_moment, section_modulus, shear_at_connection
+from brimfast.assess.timber.beam import (
+    beam_stability,
+    bearing_area_factor,
+    second_moment,
+    section_modulus,
+    shear_at_connection,
+)
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding, step
@@ -30,14 +38,15 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
     question = "Do the beams carry it?"
     if member.strength is None:
         return [without_values(id, subject, question, member)]
-    rack, plies = case.rack, 2 if case.rack.beam_pairs else 1
+    rack, plies = case.rack, 2 if case.rack.paired else 1
     loads = rack_loads(installation, case.name, case.weight, vessels)
     values = adjusted(member.strength, "permanent", case.service(), member.incised)
     places = np.unique(np.concatenate([np.linspace(0, rack.length, 40 * rack.bays + 1), _breaks(loads, rack.length)]))
     simple = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=False)
     M = float(np.max(np.abs(simple))) / 2
     note = "simple spans"
-    if rack.beam_runs == "whole length" and rack.bays > 1:
+    one_piece = rack.beam_runs == "whole length" and rack.bays > 1
+    if one_piece:
         over_posts = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=True)
         if float(np.max(np.abs(over_posts))) / 2 > M:
             M, note = float(np.max(np.abs(over_posts))) / 2, "beam in one piece, over the posts"
@@ -51,13 +60,16 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
     )
     S = float(section_modulus(member.thickness, member.width))
     stresses = [bending(member, values, M * share, S)]
+    if one_piece:
+        stresses.append(_unbraced(case, member, values, M * share, S))
     if rack.beam_seat == "on the side":
-        stresses.append(_hung(case, member, values, V * share))
+        stresses.extend(_hung(case, member, values, V * share, share))
     else:
         stresses.append(shear(member, values, V * share))
         post = case.parts.post
-        C_b = float(bearing_area_factor(post.width)) if rack.bays > 1 and rack.beam_runs == "whole length" else 1.0
-        area = min(member.thickness, post.thickness) * post.width
+        C_b = float(bearing_area_factor(post.width)) if one_piece else 1.0
+        meets = rack.beam_runs == "each bay" and rack.bays > 1  # two ends share the post
+        area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
         stresses.append(across_the_grain(member, values, case.gravity.joint_worst * share, area, C_b))
     found = [strongest_claim(id, subject, question, stresses, "D", (*member.values, *values.values), "beams", before)]
     densest = max(q / (b - a) for a, b, q in loads if b > a)
@@ -72,7 +84,7 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
         (delta, "m"),
         "beam theory: simple span under the heaviest stretch throughout",
     )
-    found.append(sag(id, subject, delta, L, rack.wet, (line,), values.values))
+    found.append(sag(id, subject, delta, L, rack.wet, (line,), values.values, is_european(member)))
     return found
 
 
@@ -80,21 +92,71 @@ def _breaks(loads: list[Load], length: float) -> list[float]:
     return [min(max(edge, 0.0), length) for start, end, _ in loads for edge in (start, end)]
 
 
-def _hung(case: RackCase, member: Member, values: Adjusted, V: float) -> Stress:
-    """Shear of a beam hung by fasteners: only the depth beyond them from the unloaded edge counts."""
+def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:
+    """Over the posts a beam in one piece is pressed at its bottom edge, which nothing holds: C_L over a bay."""
     assert member.strength is not None
+    l_e = 2.06 * case.rack.bay_length
+    C_L = float(beam_stability(values.F_b, values.E_min, l_e, member.width, member.thickness))
+    R_B = (l_e * member.width / member.thickness**2) ** 0.5
+    line = step(
+        "C_L",
+        "(1 + r)/1.9 - sqrt(((1 + r)/1.9)**2 - r/0.95)",
+        {"r": 1.2 * values.E_min / R_B**2 / values.F_b},
+        C_L,
+        "NDS 2018 (3.3-6)",
+        f"r = 1.20 E_min'/R_B²/F_b*, R_B = {R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
+    )
+    f_b, allowed = M / S, values.F_b * C_L
+    stress = step("f_b", "M_1/S", {"M_1": (M, "N·m"), "S": (S, "m³")}, (f_b, "N/m²"), "NDS 2018 (3.3-1)")
+    most = step("F_bL", "F_b*C_L", {"F_b": (values.F_b, "N/m²"), "C_L": C_L}, (allowed, "N/m²"), "NDS 2018 Table 4.3.1")
+    lines = (adjusted_step("F_b", member.strength, values), line, stress, most)
+    return Stress("bending, bottom edge free", f_b, allowed, lines)
+
+
+def _hung(case: RackCase, member: Member, values: Adjusted, V: float, share: float) -> list[Stress]:
+    """Shear of a beam hung by fasteners: only the depth beyond them from the unloaded edge counts.
+
+    Within 5 d of the beam's end (3.4-6) takes off more than farther away (3.4-7).
+    """
+    d, d_e = member.width, _depth_beyond(case, member)
+    one_piece = case.rack.beam_runs == "whole length" and case.rack.bays > 1
+    if one_piece and case.rack.bay_length >= 5 * d:
+        end = case.gravity.end_of_beam / 2 * share
+        return [
+            _at_fasteners(member, values, end, d, d_e, at_end=True),
+            _at_fasteners(member, values, V, d, d_e, at_end=False),
+        ]
+    return [_at_fasteners(member, values, V, d, d_e, at_end=True)]
+
+
+def _depth_beyond(case: RackCase, member: Member) -> float:
     joint = case.joints.get("beam to post")
-    spread = joint.fasteners.spread if joint is not None and joint.fasteners.spread else 0.0
-    d = member.width
-    d_e = d - (d - spread) / 2
-    allowed = float(shear_at_connection(values.F_v, member.thickness, d, d_e))
+    if joint is None:
+        return member.width / 2
+    layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=False)
+    spread = float(np.ptp(layout.places[:, 1]))
+    return member.width - (member.width - spread) / 2
+
+
+def _at_fasteners(member: Member, values: Adjusted, V: float, d: float, d_e: float, at_end: bool) -> Stress:
+    assert member.strength is not None
+    whole = 2 / 3 * values.F_v * member.thickness * d_e
+    allowed = float(shear_at_connection(values.F_v, member.thickness, d, d_e)) if at_end else whole
+    inputs: dict[str, float | tuple[float, str]] = {
+        "F_v": (values.F_v, "N/m²"),
+        "t": (member.thickness, "m"),
+        "d_e": (d_e, "m"),
+    }
+    if at_end:
+        inputs["d"] = (d, "m")
     line = step(
         "V_allow",
-        "2/3*F_v*t*d_e*(d_e/d)**2",
-        {"F_v": (values.F_v, "N/m²"), "t": (member.thickness, "m"), "d_e": (d_e, "m"), "d": (d, "m")},
+        "2/3*F_v*t*d_e*(d_e/d)**2" if at_end else "2/3*F_v*t*d_e",
+        inputs,
         (allowed, "N"),
-        "NDS 2018 (3.4-6)",
-        "d_e: depth from the loaded edge to the farthest fastener",
+        "NDS 2018 (3.4-6)" if at_end else "NDS 2018 (3.4-7)",
+        "d_e: depth from the loaded edge to the farthest fastener"
+        + ("; within 5 d of the beam's end" if at_end else "; 5 d and more from the beam's end"),
     )
     area = member.area
     mean = step("f_hung", "V_1/A", {"V_1": (V, "N"), "A": (area, "m²")}, (V / area, "N/m²"), "over the whole section")
@@ -102,4 +164,5 @@ def _hung(case: RackCase, member: Member, values: Adjusted, V: float) -> Stress:
         "F_hung", "V_allow/A", {"V_allow": (allowed, "N"), "A": (area, "m²")}, (allowed / area, "N/m²"), "to compare"
     )
     lines = (adjusted_step("F_v", member.strength, values), line, mean, most)
-    return Stress("shear at the fasteners", V / area, allowed / area, lines)
+    where = "shear at the fasteners" if at_end else "shear at the middle posts' fasteners"
+    return Stress(where, V / area, allowed / area, lines)

@@ -13,7 +13,7 @@ from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
 from brimfast.assess.weight import VesselWeight
-from brimfast.shared.constants import GRAVITY, WATER_DENSITY
+from brimfast.shared.constants import GRAVITY, POUND_FORCE, WATER_DENSITY
 from brimfast.shared.findings import Finding, Value, not_assessed, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Vessel
@@ -31,6 +31,11 @@ def side_thrust(h_w: ArrayLike, h_f: ArrayLike, grain_weight: ArrayLike, K: Arra
     h_w, h_f = np.asarray(h_w, float), np.asarray(h_f, float)
     water = WATER_DENSITY * GRAVITY * h_w**2 / 2
     return np.asarray(water + np.asarray(K, float) * np.asarray(grain_weight, float) * h_f**2 / 2)
+
+
+def lowest_share(board: ArrayLike, depth: ArrayLike) -> Array:
+    """Part of a thrust that grows evenly with depth which falls on the lowest board: 1 − ((h − w)/h)². Statics."""
+    return np.asarray(1 - ((np.asarray(depth, float) - np.asarray(board, float)) / np.asarray(depth, float)) ** 2)
 
 
 def bed_findings(installation: Installation, resolved: Resolved, vessels: dict[str, VesselWeight]) -> list[Finding]:
@@ -87,12 +92,34 @@ def _side(vessel: Vessel, installation: Installation, resolved: Resolved) -> Fin
     if member.strength is None:
         return without_values(id, subject, question, member)
     values = adjusted(member.strength, "permanent", Service(True), member.incised)
-    M = thrust * span**2 / 8
-    moment = step("M", "q*s**2/8", {"q": (thrust, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie")
-    # Boards one above the other share the height; bent about their weak axis.
-    stacked = replace(member, width=max(member.width, vessel.depth))
-    S = float(section_modulus(stacked.width, stacked.thickness))
-    stresses = [bending(stacked, values, M, S), shear(stacked, values, thrust * span / 2)]
-    return strongest_claim(
-        id, subject, question, stresses, "D", (*member.values, *values.values, value), "bed sides", (line, moment)
+    # The lowest board has the most pressure; boards above take theirs.
+    board = min(member.width, vessel.depth)
+    share = float(lowest_share(board, vessel.depth))
+    q_board = thrust * share
+    M = q_board * span**2 / 8
+    lowest = step(
+        "q_1",
+        "q*(1 - ((h - w)/h)**2)",
+        {"q": (thrust, "N/m"), "h": (vessel.depth, "m"), "w": (board, "m")},
+        (q_board, "N/m"),
+        "the lowest board's part of a pressure that grows with depth",
     )
+    moment = step(
+        "M", "q_1*s**2/8", {"q_1": (q_board, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie"
+    )
+    lying = replace(member, width=board)
+    S = float(section_modulus(lying.width, lying.thickness))  # bent about its weak axis
+    stresses = [bending(lying, values, M, S), shear(lying, values, q_board * span / 2)]
+    tie = thrust * span
+    found = strongest_claim(
+        id,
+        subject,
+        question,
+        stresses,
+        "D",
+        (*member.values, *values.values, value),
+        "bed sides",
+        (line, lowest, moment),
+    )
+    more = {"pull of a tie, or of the corner fastenings twice": f"{tie / POUND_FORCE:,.0f} lb ({tie / 1000:.2f} kN)"}
+    return replace(found, details={**found.details, **more})

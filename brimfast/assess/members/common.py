@@ -47,7 +47,7 @@ def strongest_claim(
         worst.stress,
         worst.allowed,
         "stress",
-        f"NDS 2018 chapter 3 and Table 4.3.1; {combination}",
+        f"NDS 2018 chapter 3 and Table 4.3.1 (strength classes: EN 338 by k_mod and partial factors); {combination}",
         advice_key=advice_key,
         steps=(*before, *(line for item in stresses for line in item.steps)),
         values=values,
@@ -69,7 +69,9 @@ def shear(member: Member, values: Adjusted, V: float) -> Stress:
     return Stress("shear", f_v, values.F_v, (line, adjusted_step("F_v", member.strength, values)))
 
 
-def across_the_grain(member: Member, values: Adjusted, R: float, area: float, C_b: float) -> Stress:
+def across_the_grain(
+    member: Member, values: Adjusted, R: float, area: float, C_b: float, what: str = "bearing"
+) -> Stress:
     """Bearing across the grain: f_c⊥ = R/A against F_c⊥' C_b."""
     assert member.strength is not None
     f = R / area
@@ -85,7 +87,11 @@ def across_the_grain(member: Member, values: Adjusted, R: float, area: float, C_
             "NDS 2018 (3.10-2)",
         ),
     )
-    return Stress("bearing", f, allowed, lines)
+    return Stress(what, f, allowed, lines)
+
+
+def is_european(member: Member) -> bool:
+    return member.strength is not None and member.strength.size_class == "european"
 
 
 def sag(
@@ -96,9 +102,10 @@ def sag(
     wet: bool,
     lines: tuple[Step, ...],
     values: tuple[Value, ...],
+    european: bool = False,
 ) -> Finding:
-    """Long-term deflection, K_cr times the immediate one, against span over 240."""
-    key = "K_cr_wet" if wet else "K_cr_dry"
+    """Long-term deflection against span over 240: K_cr (NDS) or 1 + k_def (EN 1995-1-1) times the immediate one."""
+    key = f"{'K_long_en' if european else 'K_cr'}_{'wet' if wet else 'dry'}"
     K, limit = factor_si(key), factor_si("deflection_limit")
     total = K * immediate
     line = step(
@@ -106,7 +113,7 @@ def sag(
         "K_cr*delta",
         {"K_cr": K, "delta": (immediate, "m")},
         (total, "m"),
-        "NDS 2018 (3.5-1)",
+        "EN 1995-1-1 (2.7), Table 3.2" if european else "NDS 2018 (3.5-1)",
         "water and fill are permanent: creep",
     )
     most = step("delta_max", "L/k", {"L": (span, "m"), "k": limit}, (span / limit, "m"), "common practice")
@@ -118,7 +125,7 @@ def sag(
         total,
         span / limit,
         "length",
-        f"NDS 2018 section 3.5; span over {limit:g}",
+        f"{'EN 1995-1-1 section 2.2.3' if european else 'NDS 2018 section 3.5'}; span over {limit:g}",
         advice_key="member sag",
         steps=(*lines, line, most),
         values=(*values, factor_used(key), factor_used("deflection_limit")),

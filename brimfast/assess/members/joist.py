@@ -7,6 +7,7 @@ from brimfast.assess.members.common import (
     Stress,
     across_the_grain,
     bending,
+    is_european,
     sag,
     shear,
     strongest_claim,
@@ -58,10 +59,13 @@ def joists(case: RackCase, installation: Installation, vessels: dict[str, Vessel
     stresses: list[Stress] = [bending(member, values, M, S), shear(member, values, load / 2)]
     if rack.joist.seat == "on beams":
         beam = case.parts.beam
-        plies = 2 if rack.beam_pairs else 1
-        bed = beam.thickness * plies
+        bed = beam.thickness  # of a pair the inner one is all that is sure to bear
         C_b = 1.0  # the joist's end
         stresses.append(across_the_grain(member, values, load / 2, member.thickness * bed, C_b))
+        if beam.strength is not None:
+            below = adjusted(beam.strength, "permanent", case.service(), beam.incised)
+            area = member.thickness * bed
+            stresses.append(across_the_grain(beam, below, load / 2, area, C_b, "bearing on the beam"))
     found = [strongest_claim(id, subject, question, stresses, "D", (*member.values, *values.values), "joists", before)]
     I = float(second_moment(member.thickness, member.width))  # noqa: E741
     delta = float(centred_deflection(load, L, b, values.E * I))
@@ -72,5 +76,5 @@ def joists(case: RackCase, installation: Installation, vessels: dict[str, Vessel
         (delta, "m"),
         "beam theory",
     )
-    found.append(sag(id, subject, delta, L, rack.wet, (*before[:1], line), values.values))
+    found.append(sag(id, subject, delta, L, rack.wet, (*before[:1], line), values.values, is_european(member)))
     return found

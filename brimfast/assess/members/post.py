@@ -7,11 +7,12 @@ import math
 from brimfast.assess import combinations
 from brimfast.assess.bodies import braced
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.members.common import TOPIC, Stress, strongest_claim, without_values
-from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
+from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_stability
 from brimfast.assess.timber.strength import adjusted, adjusted_step
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
 
@@ -39,14 +40,17 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     values = adjusted(member.strength, duration, case.service(), member.incised)
     P = case.gravity.post_worst
     if duration == "earthquake":
-        h_e = case.couple_height("along")
-        P = P * float(combinations.allowable_down(case.S_DS)) + LOW * case.force.horizontal * h_e / rack.length / 2
-    length, d = case.weight.beam_top, min(member.thickness, member.width)
+        P = P * float(combinations.allowable_down(case.S_DS)) + max(_push(case, "along"), _push(case, "across"))
+    sways = not braced(rack, "along")
+    K_e = factor_si("K_e_sway") if sways else 1.0
+    length, d = K_e * case.weight.beam_top, min(member.thickness, member.width)
     slender = length / d
     if slender > MOST_SLENDER:
         reason = f"its slenderness of {slender:.0f} is over 50 (NDS 2018 section 3.7.1.4)"
-        return not_assessed(id, TOPIC, subject, question, "number", reason, advice_key="posts")
-    side = rack.beam_seat == "on the side" and not rack.beam_pairs
+        return finding(
+            id, TOPIC, subject, question, P, 0.0, "force", "NDS 2018 section 3.7.1.4", reason=reason, advice_key="posts"
+        )
+    side = rack.beam_seat == "on the side" and not rack.paired
     eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
     f_c = P / member.area
     C_P = float(column_stability(values.F_c_star, values.E_min, slender))
@@ -64,7 +68,8 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
             {"r": F_cE / values.F_c_star},
             C_P,
             "NDS 2018 (3.7-1), c = 0.8",
-            f"r = F_cE/F_c*; slenderness {slender:.1f}",
+            f"r = F_cE/F_c*; slenderness {slender:.1f}"
+            + (f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""),
         ),
         step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(duration)),
         step(
@@ -100,12 +105,35 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
         basis,
         advice_key="posts",
         steps=lines,
-        values=(*member.values, *values.values),
+        values=(*member.values, *values.values, *((factor_used("K_e_sway"),) if sways else ())),
     )
 
 
+def _push(case: RackCase, direction: str) -> float:
+    """What tipping and braces add to a post (N), allowable level: the couple over the joints, and a brace's upright part.
+
+    Along: the couple on the two end posts of a side; across: the joint's share. Braces: the face's force by its
+    slope over the braced bays. Statics.
+    """
+    F, h_e = LOW * case.force.horizontal, case.couple_height(direction)
+    if direction == "along":
+        couple, faces, run = F * h_e / case.rack.length / 2, ("front", "back"), case.rack.bay_length
+    else:
+        base = case.body.directions[1].base
+        couple, faces, run = F * h_e / base * case.share_of_worst(), ("left", "right"), base
+    if not braced(case.rack, direction):
+        return couple
+    stiff = [brace.face for brace in case.rack.braces] + [panel.face for panel in case.rack.panels]
+    n = min(stiff.count(face) for face in faces)
+    return couple + F / 2 / n * case.weight.beam_centre / run
+
+
 def _load_note(duration: str) -> str:
-    return "the heaviest post" if duration == "permanent" else "the heaviest post with the tipping couple along"
+    return (
+        "the heaviest post"
+        if duration == "permanent"
+        else "the heaviest post with the tipping couple and the braces' upright part"
+    )
 
 
 def _foot(case: RackCase, id: str, subject: str) -> Finding:
@@ -122,4 +150,11 @@ def _foot(case: RackCase, id: str, subject: str) -> Finding:
         "NDS 2018 section 3.10.1",
     )
     stress = Stress("bearing on end grain", f, values.F_c_star, (line, adjusted_step("F_c", member.strength, values)))
-    return strongest_claim(f"{id}/foot", subject, "Do the posts' feet bear it?", [stress], "D", values.values, "posts")
+    stresses, values_used = [stress], values.values
+    sill = case.parts.sill
+    if sill is not None and sill.strength is not None:
+        below = adjusted(sill.strength, "permanent", case.service(), sill.incised)
+        C_b = float(bearing_area_factor(member.width))
+        stresses.append(across_the_grain(sill, below, case.gravity.post_worst, member.area, C_b, "bearing on the sill"))
+        values_used = (*values.values, *below.values)
+    return strongest_claim(f"{id}/foot", subject, "Do the posts' feet bear it?", stresses, "D", values_used, "posts")

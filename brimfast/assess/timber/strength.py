@@ -89,7 +89,8 @@ class Adjusted:
         expression = "*".join(("F", *names))
         source = "NDS 2018 Table 4.3.1" if "k_mod" not in names else "EN 1995-1-1 (2.14), at allowable level by gamma_G"
         if "k_mod" in names:
-            expression = "F*k_mod/(gamma_M*gamma_G)"
+            more = "".join(f"*{name}" for name in names if name in ("C_i", "k_cr"))
+            expression = f"F*k_mod/(gamma_M*gamma_G){more}"
         return step(symbol, expression, inputs, (result / PSI, "psi"), source, any_units=False)
 
 
@@ -101,7 +102,7 @@ def adjusted(strength: Strength, duration: str, service: Service, incised: bool,
     dividing by γ_G as well: the safe side. Source: NDS 2018 section 4.3; EN 1995-1-1 section 2.4.
     """
     if strength.size_class == "european":
-        return _european(strength, duration, service.wet)
+        return _european(strength, duration, service.wet, incised)
     C_D = factor_si(f"C_D_{duration}")
     C_i, C_i_E = (factor_si("C_i_strength"), factor_si("C_i_E")) if incised else (1.0, 1.0)
     C_r = factor_si("C_r") if repetitive else 1.0
@@ -149,20 +150,25 @@ def adjusted(strength: Strength, duration: str, service: Service, incised: bool,
     )
 
 
-def _european(strength: Strength, duration: str, wet: bool) -> Adjusted:
+def _european(strength: Strength, duration: str, wet: bool, incised: bool) -> Adjusted:
     key = f"k_mod_{'permanent' if duration == 'permanent' else 'instant'}_{'wet' if wet else 'dry'}"
     k_mod, gamma_M, gamma_G = factor_si(key), factor_si("gamma_M_timber"), factor_si("gamma_G")
+    C_i, C_i_E = (factor_si("C_i_strength"), factor_si("C_i_E")) if incised else (1.0, 1.0)
+    k_cr = factor_si("k_cr")
     share = k_mod / (gamma_M * gamma_G)
+    used = [factor_used(key), factor_used("gamma_M_timber"), factor_used("gamma_G"), factor_used("k_cr")]
+    if incised:
+        used += [factor_used("C_i_strength"), factor_used("C_i_E")]
     return Adjusted(
-        strength.F_b * share,
-        strength.F_t * share,
-        strength.F_v * share,
+        strength.F_b * share * C_i,
+        strength.F_t * share * C_i,
+        strength.F_v * share * k_cr * C_i,
         strength.F_cperp * share,
-        strength.F_c * share,
-        strength.E,
-        strength.E_min,
-        {"k_mod": k_mod, "gamma_M": gamma_M, "gamma_G": gamma_G},
-        (factor_used(key), factor_used("gamma_M_timber"), factor_used("gamma_G")),
+        strength.F_c * share * C_i,
+        strength.E * C_i_E,
+        strength.E_min * C_i_E,
+        {"k_mod": k_mod, "gamma_M": gamma_M, "gamma_G": gamma_G, "C_i": C_i, "k_cr": k_cr},
+        tuple(used),
     )
 
 
@@ -179,6 +185,9 @@ def adjusted_step(which: str, strength: Strength, values: Adjusted) -> Step:
     """The line of calculation for one adjusted value: F_b, F_t, F_v, F_cperp or F_c (without C_P)."""
     reference = float(getattr(strength, which))
     result = values.F_c_star if which == "F_c" else float(getattr(values, which))
-    names = ("k_mod", "gamma_M", "gamma_G") if "k_mod" in values.factors else STEP_FACTORS[which]
+    names = STEP_FACTORS[which]
+    if "k_mod" in values.factors:
+        more = {"F_v": ("C_i", "k_cr"), "F_cperp": ()}.get(which, ("C_i",))
+        names = ("k_mod", "gamma_M", "gamma_G", *more)
     symbol = "F_cstar" if which == "F_c" else f"{which}_adj"
     return values.step_of(symbol, reference, result, names)

@@ -160,7 +160,7 @@ class Rack(Part):
     )
     panels: Annotated[list[SheathedPanel], Field(max_length=50)] = Field(default_factory=list)
     wall_ties: Annotated[list[WallTie], Field(max_length=10)] = Field(default_factory=list)
-    beam_pairs: YesNo = False
+    beam_pairs: Annotated[str, Words(("none", "shared"))] = "none"
     feet: Feet = Field(default_factory=Feet)
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     wet: YesNo = True
@@ -170,6 +170,11 @@ class Rack(Part):
     friction: Friction | None = None
     component: ComponentFactors | None = None
     period: Annotated[float, Quantity("period", "0.01 s", "5 s")] | None = None
+
+    @property
+    def paired(self) -> bool:
+        """A beam on either side of the posts, sharing the load evenly: only because the file says so."""
+        return self.beam_pairs == "shared"
 
     @property
     def length(self) -> float:

@@ -94,7 +94,6 @@ class Floor(Part):
     live_load_source: Name | None = None
     slab_thickness: Annotated[float, Quantity("length", "2 in", "24 in")] | None = None
     joist_size: TimberText | None = None
-    joist_spacing: Annotated[float, Quantity("length", "8 in", "36 in")] | None = None
     joist_span: Annotated[float, Quantity("distance", "3 ft", "30 ft")] | None = None
 
 

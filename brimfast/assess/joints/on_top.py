@@ -1,0 +1,61 @@
+"""Do the fasteners that hold a beam on top of its posts keep it there in an earthquake?"""
+
+from __future__ import annotations
+
+from brimfast.assess import combinations
+from brimfast.assess.joints.capacity import Sides, lateral
+from brimfast.assess.joints.case import UPRIGHT, RackCase
+from brimfast.assess.joints.statics import shared, sideways_shares
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.shared.findings import Finding, step
+from brimfast.shared.installation.joint import Joint
+
+WHERE = "beam to post"
+DEEP = 1.0  # m: end grain of a post is as deep as any fastener
+
+
+def on_top(case: RackCase, joint: Joint, direction: str) -> Finding:
+    """Fasteners driven down through the beam stand in the post's end grain (C_eg); a tie nails into both sides.
+
+    Each joint takes an even share across; along, what the braced bay hands over.
+    """
+    question = f"Do the fasteners keep the beams on the posts {direction} the rack?"
+    if direction == "along":
+        share, _, lines = sideways_shares(case)
+    else:
+        share = case.force.horizontal * case.share_of_worst() / 2
+        line = step(
+            "V",
+            "F*k_j/2",
+            {"F": (case.force.horizontal, "N"), "k_j": case.share_of_worst()},
+            (share, "N"),
+            "plain statics: the joint's share, half on either side of the rack",
+        )
+        lines = (line,)
+    demand = combinations.EARTHQUAKE_SHARE * share
+    down = step("V_low", "0.7*V", {"V": (share, "N")}, (demand, "N"), "allowable level")
+    parts, fasteners = case.parts, joint.fasteners
+    tie = fasteners.kind == "framing tie"
+    sides = (
+        Sides(parts.beam.thickness, parts.beam.G, parts.post.thickness, parts.post.G)
+        if tie
+        else Sides(parts.beam.width, parts.beam.G, DEEP, parts.post.G)
+    )
+    angle = 0.0 if direction == "along" else UPRIGHT
+    everything = (*case.force.steps, *lines, down)
+    try:
+        capacity = lateral(fasteners, sides, "earthquake", case.service(joint), end_grain=not tie)
+    except NotAssessableError as error:
+        return case.outside(f"on top {direction}", WHERE, question, demand, str(error), everything)
+    return shared(
+        f"joint/{case.name}/{WHERE}/on top {direction}",
+        case.subject(WHERE),
+        question,
+        demand,
+        capacity,
+        angle,
+        UPRIGHT,
+        everything,
+        "0.7 E_h, allowable level; the tipping couple is carried by bearing where the weight exceeds it",
+        "joint across",
+    )

@@ -1,0 +1,82 @@
+"""Plain statics that several joints share: an even force against n fasteners, the shares of a sideways force."""
+
+from __future__ import annotations
+
+import math
+
+from brimfast.assess.bodies import braced
+from brimfast.assess.joints.capacity import FastenerCapacity
+from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.shared.findings import Finding, Step, finding, step
+
+
+def shared(
+    id: str,
+    subject: str,
+    question: str,
+    demand: float,
+    capacity: FastenerCapacity,
+    theta_side: float,
+    theta_main: float,
+    lines: tuple[Step, ...],
+    combination: str,
+    advice_key: str,
+    details: dict[str, str] | None = None,
+    most: float = math.inf,
+    most_step: tuple[Step, ...] = (),
+) -> Finding:
+    """A force that all fasteners share evenly, against n Z' (and no more than `most`, such as a tie's steel)."""
+    each = float(capacity.each(theta_side, theta_main))
+    mode, steps = capacity.steps(theta_side, theta_main)
+    total = min(each * capacity.acting, most)
+    inputs: dict[str, float | tuple[float, str]] = {"n": float(capacity.acting), "Z_each": (each, "N")}
+    expression = "n*Z_each"
+    if most < math.inf:
+        expression, inputs["T_all"] = "min(n*Z_each, T_all)", (most, "N")
+    line = step("R_allow", expression, inputs, (total, "N"), capacity.basis)
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        demand,
+        total,
+        "force",
+        f"{capacity.basis}; {combination}",
+        advice_key=advice_key,
+        steps=(*lines, *steps, *most_step, line),
+        values=capacity.values,
+        details={"governs": mode, "fasteners": f"{capacity.acting}", **(details or {})},
+    )
+
+
+def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
+    """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
+
+    Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
+    brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
+    """
+    F, rack = case.force.horizontal, case.rack
+    if braced(rack, "along"):
+        stiff = [brace.face for brace in rack.braces] + [panel.face for panel in rack.panels]
+        bays = float(min(stiff.count("front"), stiff.count("back")))
+        share = F / 2 / bays
+        note = "plain statics: each face half; the braced bays of the face share"
+        return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
+    share = F / rack.posts
+    moment = share * case.weight.beam_centre
+    first = step(
+        "V",
+        "F/n_p",
+        {"F": (F, "N"), "n_p": float(rack.posts)},
+        (share, "N"),
+        "plain statics: no brace on both long faces, so all posts share",
+    )
+    second = step(
+        "M",
+        "V*h_b",
+        {"V": (share, "N"), "h_b": (case.weight.beam_centre, "m")},
+        (moment, "N·m"),
+        "plain statics: post hinged at the foot, held by the joint at the beam's middle",
+    )
+    return share, moment, (first, second)

@@ -1,0 +1,94 @@
+"""Timber members and floors: hand arithmetic and laws."""
+
+import numpy as np
+import pytest
+
+from brimfast.assess.continuous_beam import bending_moment
+from brimfast.assess.floor import posts_on_joist, slab_bearing, slab_punching
+from brimfast.assess.members.bed_sides import lowest_share, side_thrust
+from brimfast.assess.timber.beam import centred_deflection, centred_moment
+from brimfast.shared.constants import FOOT, GRAVITY, INCH, POUND_FORCE, PSI
+from tests.builders import RACK, assessed, found
+
+LB = POUND_FORCE
+
+
+def test_moments_of_simple_and_continuous_spans():
+    places = np.linspace(0, 2, 401)
+    simple = bending_moment(1.0, 2, [(0.0, 2.0, 2.0)], places, continuous=False)
+    both = bending_moment(1.0, 2, [(0.0, 2.0, 2.0)], places, continuous=True)
+    assert simple.max() == pytest.approx(1 / 8)
+    assert both.min() == pytest.approx(-1 / 8)  # over the middle post
+    assert both.max() == pytest.approx(9 / 128, rel=1e-4)  # beam tables: 0.0703 w l²
+
+
+def test_partly_loaded_span_ends_in_the_known_cases():
+    assert float(centred_moment(8.0, 2.0, 2.0)) == pytest.approx(8 * 2 / 8)
+    assert float(centred_moment(8.0, 2.0, 0.0)) == pytest.approx(8 * 2 / 4)
+    assert float(centred_deflection(8.0, 2.0, 2.0, 1.0)) == pytest.approx(5 * 8 * 2**3 / 384)
+    assert float(centred_deflection(8.0, 2.0, 0.0, 1.0)) == pytest.approx(8 * 2**3 / 48)
+
+
+def test_beam_stress_by_hand():
+    """First bay wholly under the bed: w l²/8 of half the rack's line load on a 2x8, S = 13.14 in³."""
+    assessment = assessed(RACK)
+    parts = {part.part: part.mass for part in assessment.racks["r"].weighing.parts}
+    line = assessment.vessels["bed"].mass / (9 * FOOT) + (parts["beams"] + parts["joists"] + parts["deck"]) / (
+        10 * FOOT
+    )
+    M = line * GRAVITY / 2 * (5 * FOOT) ** 2 / 8
+    beam = next(step for step in found(assessment, "member/r/beam").steps if step.symbol == "f_b")
+    assert beam.result.value / PSI == pytest.approx(M / (13.14 * INCH**3) / PSI, rel=1e-3)
+
+
+def test_posts_of_a_swaying_rack_buckle_sooner():
+    braced = RACK.replace(
+        "    beam_runs: each bay",
+        """    beam_runs: each bay
+    braces:
+      - {face: front, member: 2x4 hem-fir No.2}
+      - {face: back, member: 2x4 hem-fir No.2}""",
+    )
+    assert found(assessed(RACK), "member/r/post/weight").ratio > found(assessed(braced), "member/r/post/weight").ratio
+
+
+def test_side_thrust_by_hand():
+    # 0.3 m of water: 9.81 x 0.09/2 = 0.441 kN/m; gravel grains 0.6 x 2650 kg/m³ on it at rest: 0.5 x 15.59 x 0.09/2 = 0.351
+    assert float(side_thrust(0.3, 0.0, 0.0)) == pytest.approx(441.3, abs=0.1)
+    assert float(side_thrust(0.3, 0.3, 0.6 * 2650 * GRAVITY)) == pytest.approx(441.3 + 350.8, abs=0.2)
+    assert float(lowest_share(0.15, 0.30)) == pytest.approx(0.75)
+    assert float(lowest_share(0.30, 0.30)) == 1.0
+
+
+def test_slab_by_hand():
+    """2,500 psi, 4 in slab (2 in counts), 3.5 in foot: 0.6/1.4 x 2.66 x 50 x 4 x 5.5 x 2 = 2,508 lb by punching;
+    bearing 0.6/1.4 x 0.85 x 2,500 x 12.25 = 11,156 lb."""
+    assert float(slab_punching(2500 * PSI, 3.5 * INCH, 4 * INCH)) / LB == pytest.approx(2508, abs=1)
+    assert float(slab_bearing(2500 * PSI, 12.25 * INCH**2)) / LB == pytest.approx(11156, abs=1)
+    assert float(slab_punching(2500 * PSI, 3.5 * INCH, 2 * INCH)) == 0.0
+    text = RACK.replace("floor: {kind: timber floor}", "floor: {kind: slab on grade, slab_thickness: 4 in}")
+    finding = found(assessed(text), "floor/r/slab")
+    assert finding.capacity / LB == pytest.approx(2508, abs=1)
+
+
+def test_posts_on_one_joist_by_hand():
+    """Span 4 m: one post 1.0 P m; two 0.9 m apart 2 x 0.5 (4 - 0.9) P/2 = 1.55 P m."""
+    assert posts_on_joist(4.0, 1.0, ()) == pytest.approx(1.0)
+    assert posts_on_joist(4.0, 1.0, ((2, 0.9),)) == pytest.approx(1.55)
+    assert posts_on_joist(4.0, 1.0, ((3, 1.5),)) == pytest.approx(max(1.25, 1.5, 1.0))
+    text = RACK.replace(
+        "floor: {kind: timber floor}",
+        "floor: {kind: timber floor, joist_size: 2x10 douglas fir-larch No.2, joist_span: 12 ft}",
+    )
+    assert found(assessed(text), "floor/r/joist").ratio > 0
+    assert "measure" in found(assessed(RACK), "floor/r/joist").reason
+
+
+@pytest.mark.parametrize("topic", ["members", "joints"])
+def test_heavier_is_never_better(topic):
+    """Only what hangs on the weight: more kit on the deck."""
+    light, heavy = assessed(RACK), assessed(RACK.replace("beam_runs: each bay", "beam_runs: each bay\n    kit: 300 lb"))
+    for one in light.findings:
+        other = found(heavy, one.id)
+        if one.topic == topic and one.ratio is not None and other.ratio is not None:
+            assert other.ratio >= one.ratio - 1e-9, one.id
