@@ -12,11 +12,58 @@ US_SIZES = (4.4482216152605, 4.4482216152605 / 0.0254**2, 4.4482216152605 / 0.30
 OPEN = RACK.replace("S_DS: 1.0}", "S_DS: 1.0, S_1: 0.7, setting: in the open}")
 UPSTAIRS = WEIGHED.replace("asce7-16, S_DS: 1.0", "asce7-22, S_DS: 0.8, height_ratio: 0.5, building: {period: 0.6 s}")
 ANCHORED = WEIGHED.replace("holds: 50 gal", "anchors: {count: 4, tension: 400 lb, shear: 300 lb, source: t}")
+STIFFENED = (
+    RACK.replace(
+        "    beam_runs: each bay",
+        """    beam_runs: whole length
+    heat: up to 125 F
+    kit: 40 lb
+    braces:
+      - {face: front, bay: 1, kind: x, member: 2x4 hem-fir No.2, bolted_at_middle: yes}
+      - {face: back, bay: 2, member: 2x4 hem-fir No.2}
+    panels:
+      - {face: left, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}
+      - {face: right, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}
+    wall_ties:
+      - {height: 26 in, count: 3, into: stud, diameter: 0.375 in, length: 5 in, strap: 0.036 in x 1.25 in}
+    feet: {anchored: yes, sill: 2x6 douglas fir-larch No.2, bolt: 0.5 in x 7.5 in, tension: 700 lb, shear: 600 lb, source: t}""",
+    )
+    .replace("floor: {kind: timber floor}", "floor: {kind: slab on grade, slab_thickness: 4 in}")
+    .replace(
+        "joints:",
+        "joints:\n  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.375 in, length: 4 in}}",
+    )
+    .replace("spread: 4 in", "spread: 4 in, plate: 1/4 in")
+)
+METRIC = (
+    RACK.replace("2x8 douglas fir-larch No.2", "45x195 mm C24")
+    .replace("4x4 douglas fir-larch No.2", "95x95 mm C16")
+    .replace("size: 2x6", "size: 45x145 mm C16")
+    .replace("beam_runs: each bay", "beam_runs: whole length\n    beam_seat: on top")
+    .replace(
+        "kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2",
+        "kind: lag screw, diameter: 0.375 in, length: 12 in, count: 2",
+    )
+    .replace("fill_depth: 9 in", "fill_depth: 9 in, sides: 45x245 mm C24, ties: 2")
+    .replace(
+        "floor: {kind: timber floor}",
+        "floor: {kind: timber floor, joist_size: 2x10 douglas fir-larch, joist_span: 12 ft}",
+    )
+)
+SCREWED = RACK.replace(
+    "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}",
+    "{kind: wood screw, diameter: 0.216 in, length: 4 in, count: 4, columns: 2, gauge: 1.5 in, spread: 4 in}",
+).replace(
+    "nails: 4 + 4, nail: 0.148 in x 1.5 in", "nails: 4 + 4, nail: 0.148 in x 1.5 in, allowable: 300 lb, source: t"
+)
 CASES = {
     **{name: lambda name=name: assess(demo(name).installation) for name in DEMOS},
     "rack": lambda: assessed(RACK),
     "open": lambda: assessed(OPEN),
     "upstairs": lambda: assessed(UPSTAIRS),
+    "stiffened": lambda: assessed(STIFFENED),
+    "metric": lambda: assessed(METRIC),
+    "screwed": lambda: assessed(SCREWED),
     "anchored": lambda: assessed(ANCHORED),
 }
 
@@ -32,7 +79,15 @@ def all_steps(assessment):
 def evaluated(step, system):
     """The expression as sympy sees it, with the inputs in the units of the system."""
     names = {name: sympy.Symbol(name) for name in step.inputs}
-    functions = {"min": sympy.Min, "max": sympy.Max, "sqrt": sympy.sqrt, "floor": sympy.floor, "pi": sympy.pi}
+    functions = {
+        "min": sympy.Min,
+        "max": sympy.Max,
+        "sqrt": sympy.sqrt,
+        "floor": sympy.floor,
+        "pi": sympy.pi,
+        "sin": sympy.sin,
+        "cos": sympy.cos,
+    }
     expression = sympy.sympify(step.expression, locals={**functions, **names})
     values = {names[name]: in_system(number, step, system)[0] for name, number in step.inputs.items()}
     return float(expression.subs(values))
