@@ -101,6 +101,8 @@ def sentence(finding: Finding, system: System) -> str:
         return under + (spot if finding.ratio > 1 else "") + "."
     if finding.id.endswith("/distances"):
         return f"{demand} is the least, {capacity} is there."
+    if finding.verdict == "short" and finding.ratio < 1.1:
+        return f"{demand} acts, {capacity} can be counted on: a little more than it may carry."
     if finding.verdict == "short":
         return f"{demand} acts, {capacity} can be counted on: {times} times what it may carry."
     if finding.verdict == "close":
@@ -246,7 +248,7 @@ def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
             reason,
             tuple(dict.fromkeys(names)),
             f"about {number_text(needs[measure, reason], 2)} times what is there is needed"
-            if needs[measure, reason] > 1
+            if needs[measure, reason] >= 1.1
             else "",
         )
         for (measure, reason), names in subjects.items()
