@@ -91,6 +91,16 @@ def _weights(assessment: Assessment, system: System) -> dict[str, Any]:
         "unit": unit_of("mass", system)[0],
         "length_unit": unit_of("length", system)[0],
         "bodies": bodies,
+        "free_bodies": {
+            body.name: {
+                "kind": body.kind,
+                "mass": _in(body.mass, "mass", system),
+                "centre_of_mass": _in(body.height, "length", system),
+                "footprint": _in(body.base_area, "area", system),
+                "area_unit": unit_of("area", system)[0],
+            }
+            for body in assessment.bodies
+        },
     }
 
 

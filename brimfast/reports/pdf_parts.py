@@ -86,6 +86,10 @@ def weights(assessment: Assessment, system: System, width: float) -> list[Flowab
                 ]
             )
         rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
+    for body in assessment.bodies:
+        if body.kind == "rack":
+            mass, height = show(body.mass, "mass", system), show(body.height, "length", system)
+            rows.append([body.name, "with all on it, as one body", mass, height])
     total = show(assessment.total_mass, "mass", system)
     other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
     head = ("body", "part", "weight", "height of its centre above the body's base")

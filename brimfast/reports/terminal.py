@@ -117,6 +117,10 @@ def _weights(assessment: Assessment, system: System, out: Console) -> None:
             show(rack.weighing.height, "length", system),
             "",
         )
+    for body in assessment.bodies:
+        if body.kind == "rack":
+            name = f"{words.plain_name(body.name)}, with all on it"
+            _row(table, name, show(body.mass, "mass", system), show(body.height, "length", system), "")
     for name, vessel in assessment.vessels.items():
         _row(
             table,

@@ -432,3 +432,23 @@ def test_strap_of_a_wall_tie():
     strap = found(assessed(text), "wall ties/strap")
     # min(0.6 x 33,000 x 0.045, 0.5 x 45,000 x 0.036 x 0.875) = min(891, 709) lb
     assert strap.capacity / LB == pytest.approx(708.75, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [
+        "nail, nail: 0.148 in x 3 in",
+        "wood screw, diameter: 0.216 in, length: 4 in",
+        "through-bolt, diameter: 0.5 in, length: 6 in",
+    ],
+)
+def test_more_fasteners_never_carry_less_weight(kind):
+    base = "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}"
+    capacities = []
+    for count in (1, 2, 3):
+        text = RACK.replace("each bay", "whole length").replace(
+            base, f"{{kind: {kind}, count: {count}, spread: 4.5 in}}"
+        )
+        capacities.append(found(assessed(text), "joint/r/beam to post/gravity").capacity)
+    assert capacities == sorted(capacities)
+    assert capacities[0] < capacities[2]

@@ -202,3 +202,12 @@ def test_older_sill_bolt_value_is_explained():
     strength (our inference, its page was not seen).
     """
     assert sill_bolt(0.55, 0.5, ACROSS, 6000) == pytest.approx(400, abs=6)
+
+
+def test_engineers_worked_nail_joint():
+    """16d common, 1-1/2 in Douglas fir-larch on the same: Z 141 lb, and with 1.25 in of the 1.62 in then asked for and
+    C_D 1.6: Z' = 174 lb (SEAINT archive 2009c msg00914, after NDS 2005 Table 11N and its penetration rule p/10D).
+    """
+    Z = value(0.162, 0.162, 1.62, 1.5, 90_000, 0.50, 0.50)
+    assert pytest.approx(141, abs=1) == Z
+    assert pytest.approx(174, abs=1) == Z * 1.25 / 1.62 * 1.6
