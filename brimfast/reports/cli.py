@@ -170,6 +170,10 @@ def start(
     ] = None,
     room: Annotated[Optional[str], typer.Option(help="Room, such as '24 ft x 16 ft'.")] = None,
     sill: Annotated[Optional[str], typer.Option(help="Height of the door sill, such as '1 in'.")] = None,
+    storey: Annotated[Optional[str], typer.Option(help="Which floor of how many, such as '2 of 3'.")] = None,
+    below: Annotated[
+        Optional[str], typer.Option(help="What is below: none, own room, other people's room, shop or office.")
+    ] = None,
     ask: Annotated[Optional[bool], typer.Option("--ask/--no-ask", help="Ask on the terminal.")] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
 ) -> None:
@@ -187,6 +191,8 @@ def start(
         category=category,
         room=room,
         sill=sill,
+        storey=storey,
+        below=below,
     )
     asks = ask if ask is not None else sys.stdin.isatty() and sys.stdout.isatty()
     write_starter(file, given, asks, force)

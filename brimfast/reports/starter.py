@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -22,6 +23,20 @@ class Answers:
     category: str | None = None
     room: str | None = None
     sill: str | None = None
+    storey: str | None = None  # such as "2 of 3"
+    below: str | None = None
+
+
+BELOW = ("none", "own room", "other people's room", "shop or office")
+
+
+def height_ratio(storey: str) -> str:
+    """'2 of 3' as the floor's height over the building's: (2 − 1)/3; the ground floor is 0."""
+    match = re.fullmatch(r"\s*(\d{1,2})\s*(?:of|/)\s*(\d{1,2})\s*", storey)
+    if match is None or not 1 <= int(match[1]) <= int(match[2]):
+        message = f"found the storey {storey[:20]!r}; expected which floor of how many, such as '1 of 1' or '2 of 3'"
+        raise InputError([Problem("E-TYPE-001", message)])
+    return f"{(int(match[1]) - 1) / int(match[2]):.2f}".rstrip("0").rstrip(".")
 
 
 SHAPES = {
@@ -98,6 +113,12 @@ def _asked(given: Answers) -> Answers:
         answers = replace(
             answers, sill=ask("Height of the door sill", default, lambda text: replace(answers, sill=text))
         )
+    if answers.storey is None:
+        question = "Which floor of how many, such as 1 of 1 (ground floor) or 2 of 3"
+        answers = replace(answers, storey=ask(question, "1 of 1", lambda text: replace(answers, storey=text)))
+    if answers.below is None and answers.storey is not None and not answers.storey.strip().startswith("1 "):
+        question = f"What is below? {', '.join(BELOW)}"
+        answers = replace(answers, below=ask(question, BELOW[2], lambda text: replace(answers, below=text)))
     return answers
 
 
@@ -136,6 +157,8 @@ def starter_text(answers: Answers) -> str:
     else:
         category = _scalar(answers.category or "D2")
         motion = f"  residential_category: {category}  # your building department knows it; S_DS is better"
+    ratio = height_ratio(answers.storey or "1 of 1")
+    floor = "slab on grade" if ratio == "0" and answers.below in (None, "none") else "timber floor"
     head = f"""# An installation for brimfast. Change every number to what you measure; every length needs its unit.
 # Check it with:  brimfast check THIS_FILE      All keys:  brimfast schema
 installation: {_quoted(answers.name or "my water room")}
@@ -144,17 +167,19 @@ units: {_scalar(units)}                   # how results are shown: us or si
 site:
   standard: asce7-22          # or asce7-16
 {motion}
-  height_ratio: 0             # 0 on the ground, 1 at the roof: height of this floor over the building's
+  height_ratio: {ratio:<13} # 0 on the ground, 1 at the roof: height of this floor over the building's
   setting: in a building      # or: in the open, light greenhouse
 
 room:
   length: {_scalar(length.strip())}
   width: {_scalar(width.strip() or length.strip())}
   sill: {_scalar(answers.sill or ("25 mm" if si else "1 in"))}                 # height at which water leaves the room
-  floor: {{kind: slab on grade}}   # or timber floor, concrete floor; live_load: 40 psf if you know it
+  floor: {{kind: {floor}}}   # slab on grade, timber floor, concrete floor; live_load: 40 psf if you know it
   # drains: [{{bore: 2 in, grate: 4 in, blocked: 50 %}}]
 """
-    return head + _BODIES[answers.shape or "rack"](si)
+    body = _BODIES[answers.shape or "rack"](si)
+    below = _scalar(answers.below or "none")
+    return head + body.replace("exposure: {below: none,", f"exposure: {{below: {below},")
 
 
 def _scalar(text: str) -> str:

@@ -146,7 +146,7 @@ def test_starter_never_overwrites_and_refuses_nonsense(tmp_path):
 
 def test_starter_asks_on_request(tmp_path):
     path = tmp_path / "asked.yaml"
-    answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n"
+    answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n2 of 3\nown room\n"
     done = subprocess.run(
         [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
         input=answers,
@@ -158,7 +158,9 @@ def test_starter_asks_on_request(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "a volume" in done.stdout  # the wrong answer was explained, and asked again
-    assert json.loads(run("check", path, "--json").stdout)["site"]["S_DS"] == 0.7
+    site = json.loads(run("check", path, "--json").stdout)["site"]
+    assert (site["S_DS"], site["height_ratio"]) == (0.7, 0.33)
+    assert "below: own room" in path.read_text()
 
 
 def test_schema_is_a_json_schema():

@@ -151,6 +151,9 @@ def nearest_word(found: object, known: Sequence[str]) -> str | None:
     same_words = [word for word in known if sorted(word.casefold().split()) == sorted(found.casefold().split())]
     if same_words:
         return same_words[0]
+    inside = [word for word in known if len(found) >= 3 and found.casefold() in word.casefold()]
+    if inside:
+        return inside[0]
     near = difflib.get_close_matches(found.casefold(), [word.casefold() for word in known], n=1, cutoff=0.6)
     return next((word for word in known if near and word.casefold() == near[0]), None)
 
