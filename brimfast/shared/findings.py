@@ -129,6 +129,9 @@ def finding(
         reason = reason or "a number in the calculation is undefined"
     elif demand <= 0:
         ratio, verdict = 0.0, "holds"
+    elif math.isinf(demand):
+        ratio, verdict = None, "short"
+        reason = reason or "the load passes what any strength could hold: it buckles or hinges"
     elif capacity <= 0:
         ratio, verdict = None, "short"
         reason = reason or "there is nothing that resists"

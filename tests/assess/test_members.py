@@ -92,3 +92,16 @@ def test_heavier_is_never_better(topic):
         other = found(heavy, one.id)
         if one.topic == topic and one.ratio is not None and other.ratio is not None:
             assert other.ratio >= one.ratio - 1e-9, one.id
+
+
+def test_a_post_that_buckles_at_once_is_short_without_a_ratio():
+    """15 x 15 mm posts: the stress passes the buckling stress, so there is no finite ratio; the JSON stays valid."""
+    import json
+
+    from brimfast.reports.json_face import as_json
+
+    assessment = assessed(RACK.replace("post: 4x4 douglas fir-larch No.2", "post: 15x15 mm C16"))
+    post = found(assessment, "member/r/post/weight")
+    assert post.verdict == "short"
+    assert post.ratio is None
+    assert json.loads(as_json(assessment, "si"))
