@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.resolve import FrictionUsed, Resolved
+from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.installation.model import Installation, plan_size
@@ -178,5 +179,5 @@ def _rack_body(
         parts.friction,
         anchoring,
         rack.length * rack.width,
-        any(tie.into == "stud" for tie in rack.wall_ties),
+        counted_tie(rack) is not None,
     )

@@ -56,7 +56,7 @@ def rack_gravity(
     """
     rack = installation.racks[name]
     dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
-    own_post = (dead["posts"] + dead.get("braces", 0.0)) / rack.posts
+    own_post = (dead["posts"] + dead.get("braces", 0.0) + dead.get("panels", 0.0) + dead.get("sills", 0.0)) / rack.posts
     loads = rack_loads(installation, name, weight, vessels)
     line = (dead["joists"] + dead["deck"] + dead.get("kit", 0.0)) / rack.length
     heaviest = max((load / (end - start) for start, end, load in loads[1:]), default=0.0)

@@ -5,6 +5,7 @@ Words that no table has are the user's to mend, so they are gathered as problems
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
@@ -227,10 +228,11 @@ def member(timber: Timber) -> Member:
 
 def _section(size: str) -> tuple[float, float, tuple[Value, ...]]:
     """Thickness and width (m): a metric size as it stands, a nominal size by the table of dressed sizes."""
-    if size.endswith("mm"):
-        smaller, larger = sorted(float(part) / 1000 for part in size.removesuffix("mm").split("x"))
+    if "mm" in size.casefold():
+        match = re.fullmatch(r"([0-9]{1,3})\s?x\s?([0-9]{1,3})\s?mm", size.strip(), re.IGNORECASE)
+        smaller, larger = sorted(int(part) / 1000 for part in match.groups()) if match else (0.0, 0.0)
         if not 0.015 <= smaller <= larger <= 0.4:
-            raise NotInTableError(f"found the size {size!r}; expected sides from 15 to 400 mm")
+            raise NotInTableError(f"found the size {size!r}; expected two sides from 15 to 400 mm such as '45x145 mm'")
         return smaller, larger, ()
     row = loader.lumber_size(size)
     text = f"{row.thickness_in:g} in by {row.width_in:g} in"
@@ -256,10 +258,13 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         name,
         "feet",
     )
+    for index, tie in enumerate(rack.wall_ties):
+        stud = tie.stud
+        look_up(lambda stud=stud: loader.wood_species(stud), "racks", name, "wall_ties", index, "stud")  # type: ignore[misc]
     sill = timber(rack.feet.sill, "feet", "sill") if rack.feet.sill is not None else None
     if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
         return None
-    look_up.problems.extend(_misfits(name, rack, post, beam, joist))
+    look_up.problems.extend(_misfits(name, rack, post, beam, joist, sill))
     known_braces = tuple(brace for brace in braces if brace is not None)
     values = [
         *post.values,
@@ -273,13 +278,17 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     )
 
 
-def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member) -> list[Problem]:
+def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, sill: Member | None) -> list[Problem]:
     """What cannot be built with the dressed sizes."""
     stacked = rack.deck.thickness + (joist.width if rack.joist.seat == "on beams" else 0.0) + beam.width
     problems = []
     if stacked > rack.deck_height:
         message = f"deck, joists and beams together are {stacked / INCH:.2f} in high; expected deck_height above that"
         problems.append(Problem("E-FIT-001", f"found a deck too low: {message}", ("racks", name, "deck_height")))
+    bolt = rack.feet.bolt
+    if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
+        message = "found an anchor bolt that ends less than 4 diameters below the sill; expected a longer one"
+        problems.append(Problem("E-FIT-001", message, ("racks", name, "feet", "bolt")))
     if rack.width <= 2 * post.width:
         problems.append(
             Problem("E-FIT-001", "found a rack no wider than two posts; expected it wider", ("racks", name, "width"))

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.resolve import Member, RackParts, VesselParts
+from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.model import plan_size
 from brimfast.shared.installation.rack import Rack
@@ -198,6 +199,16 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
             diagonals = 2 if brace.kind == "x" else 1
             mass += diagonals * math.hypot(run, beam_centre) * section_area(timber) * timber.density
         items.append(Mass("braces", mass, beam_centre / 2))
+    if rack.panels:
+        density = sheet_material("plywood").density_kg_m3
+        mass = math.fsum(
+            panel.thickness * (rack.bay_length if panel.face in ("front", "back") else rack.width) * beam_top * density
+            for panel in rack.panels
+        )
+        items.append(Mass("panels", mass, beam_top / 2))
+    if parts.sill is not None:
+        mass = 2 * rack.length * section_area(parts.sill) * parts.sill.density
+        items.append(Mass("sills", mass, parts.sill.thickness / 2))
     if rack.kit:
         items.append(Mass("kit", rack.kit, rack.deck_height))
     return RackWeight(Weighing(name, tuple(items)), count, beam_top, beam_centre)

@@ -203,6 +203,7 @@ def elevation(assessment: Assessment, system: System, width: float, most_height:
     things = [
         _Front(name, True, rack.length, _rack_height(assessment, name))
         for name, rack in assessment.installation.racks.items()
+        if name in _drawn_racks(assessment)
     ]
     things += [
         _Front(vessel.name, False, assessment.vessels[vessel.name].length, _vessel_height(assessment, vessel))
@@ -233,7 +234,7 @@ def elevation(assessment: Assessment, system: System, width: float, most_height:
     return Keyed(drawing, _key(assessment, tag, system), bar)
 
 
-MOST_DRAWN = 14
+MOST_DRAWN, MOST_RACKS = 14, 4
 
 
 def _drawn_floor(assessment: Assessment) -> list[Vessel]:
@@ -245,9 +246,16 @@ def _drawn_floor(assessment: Assessment) -> list[Vessel]:
     return [vessel for vessel in floor if vessel in heaviest]
 
 
+def _drawn_racks(assessment: Assessment) -> list[str]:
+    """The racks that the elevation shows: all, or the heaviest where there are many."""
+    bodies = sorted((body for body in assessment.bodies if body.kind == "rack"), key=lambda body: -body.mass)
+    return [body.name.removeprefix("rack ") for body in bodies[:MOST_RACKS]]
+
+
 def not_drawn(assessment: Assessment) -> int:
-    """How many floor vessels the elevation leaves out."""
-    return len(assessment.installation.on_floor()) - len(_drawn_floor(assessment))
+    """How many racks and floor vessels the elevation leaves out."""
+    racks = len(assessment.installation.racks) - len(_drawn_racks(assessment))
+    return racks + len(assessment.installation.on_floor()) - len(_drawn_floor(assessment))
 
 
 def _rows(things: list[_Front], scale: float, room_for: float) -> list[list[_Front]]:

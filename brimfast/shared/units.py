@@ -97,7 +97,7 @@ _SPELLINGS: dict[str, str] = {
     **dict.fromkeys(["%", "percent"], "percent"),
 }
 
-_NUMBER = r"(?:\d{1,12}[ -]\d{1,4}/\d{1,4}|\d{1,9}/\d{1,9}|\d{1,12}(?:\.\d{0,12})?(?:[eE][+-]?\d{1,2})?|\.\d{1,12})"
+_NUMBER = r"(?:\d{1,12}[ -]\d{1,4}/\d{1,4}|\d{1,9}/\d{1,9}|\d{1,12}(?:\.\d{0,30})?(?:[eE][+-]?\d{1,2})?|\.\d{1,12})"
 _UNIT_NAME = r"[A-Za-z%°'\"′″’”]+"
 _UNIT = rf"{_UNIT_NAME}(?:\^?[23]|[²³])?(?:\s?/\s?{_UNIT_NAME}(?:\^?[23]|[²³])?)?"
 _PLAIN = re.compile(rf"(?P<sign>[+-]?)(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT})")

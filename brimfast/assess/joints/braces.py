@@ -129,10 +129,10 @@ def _tension(
     joint = case.joints.get(WHERE)
     D = joint.fasteners.diameter if joint is not None and joint.fasteners.diameter else 0.0
     hole = D + INCH / 16 if D else 0.0
-    capacity = values.F_t * timber.thickness * (timber.width - hole)
+    capacity = values.F_t * timber.thickness * max(timber.width - hole, 0.0)
     line = step(
         "T_allow",
-        "F_t*t*(w - hole)",
+        "F_t*t*max(w - hole, 0)",
         {"F_t": (values.F_t, "N/m²"), "t": (timber.thickness, "m"), "w": (timber.width, "m"), "hole": (hole, "m")},
         (capacity, "N"),
         "NDS 2018 section 3.8",

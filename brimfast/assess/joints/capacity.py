@@ -210,13 +210,13 @@ def tie_steel(fasteners: Fasteners) -> tuple[float, Step, tuple[Value, ...]]:
     w = fasteners.steel_width or factor_si("tie_steel_width")
     D = fasteners.nail[0] if fasteners.nail else 0.0
     F_y, F_u = factor_si("F_y_tie_steel"), factor_si("F_u_tie_steel")
-    force = min(0.6 * F_y * w * t, 0.5 * F_u * (w - D) * t)
+    force = min(0.6 * F_y * w * t, 0.5 * F_u * max(w - D, 0.0) * t)
     values = [factor_used("F_y_tie_steel"), factor_used("F_u_tie_steel")]
     if fasteners.steel_width is None:
         values.append(factor_used("tie_steel_width"))
     line = step(
         "T_steel",
-        "min(0.6*F_y*w*t, 0.5*F_u*(w - D)*t)",
+        "min(0.6*F_y*w*t, 0.5*F_u*max(w - D, 0)*t)",
         {
             "F_y": (F_y * INCH**2 / POUND_FORCE, "psi"),
             "F_u": (F_u * INCH**2 / POUND_FORCE, "psi"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from brimfast.assess import combinations
 from brimfast.assess.bodies import braced
 from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.assess.wall_support import counted_tie
 from brimfast.shared.findings import Finding, finding
 
 ENDS = {"along": "the front and the back are not both braced", "across": "the two short ends are not both braced"}
@@ -14,7 +15,7 @@ def leaning(case: RackCase) -> list[Finding]:
     """A direction with no brace or panel on both faces, no wall tie, and no joint that holds a moment."""
     found = []
     for direction, why in ENDS.items():
-        tied = direction == "across" and any(tie.into == "stud" for tie in case.rack.wall_ties)
+        tied = direction == "across" and counted_tie(case.rack) is not None
         by_joints = direction == "along" and case.rack.beam_seat == "on the side" and "beam to post" in case.joints
         if braced(case.rack, direction) or tied or by_joints:
             continue

@@ -6,9 +6,10 @@ from brimfast.assess import combinations
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import reduction_terms
-from brimfast.assess.timber.fastener import LEAST_PENETRATION
+from brimfast.assess.timber.fastener import LEAST_PENETRATION, reach_text
 from brimfast.assess.timber.gap import single_shear_with_gap
 from brimfast.assess.timber.withdrawal import withdrawal_lag, withdrawal_screw
+from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import (
     NotInTableError,
     bending_yield,
@@ -41,7 +42,8 @@ def wall_ties(case: RackCase) -> list[Finding]:
     """The pull across by moments about the feet, by withdrawal from the studs; along, the ties' lateral value."""
     if not case.rack.wall_ties:
         return []
-    top = max(case.rack.wall_ties, key=lambda tie: tie.height)
+    counted = counted_tie(case.rack)
+    top = counted or max(case.rack.wall_ties, key=lambda tie: tie.height)
     subject = f"rack {case.name}, wall ties"
     demand = tie_pull(LOW * case.force.horizontal, case.body.height, top.height) / top.count
     line = step(
@@ -54,20 +56,22 @@ def wall_ties(case: RackCase) -> list[Finding]:
             "n": float(top.count),
         },
         (demand, "N"),
-        "plain statics about the feet; the highest row of ties takes all",
+        "plain statics about the feet; the highest row of ties into studs takes all",
     )
     lines = (*case.force.steps, line)
     question = "Do the wall ties hold the pull across the rack? (each)"
     id = f"joint/{case.name}/wall ties"
-    if top.into == "unknown":
-        reason = "what is in the wall is not known: find the studs (a magnet finds their screws), then say into: stud"
+    if counted is None:
+        reason = (
+            "what is in the wall is not known: find the studs (a magnet finds their screws), then say into: stud"
+            if top.into == "unknown"
+            else f"a {top.kind} of {top.diameter / INCH:.3f} in is thinner than the tables' thinnest"
+        )
+        reason += "; until then the wall counts as no support"
         return [
             not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
         ]
-    try:
-        found = [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
-    except NotInTableError as error:
-        return [not_assessed(id, TOPIC, subject, question, "force", str(error), demand=demand, steps=lines)]
+    found = [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
     if top.strap is not None:
         found.append(_strap(id, subject, top, top.strap, demand, lines))
     return found
@@ -82,7 +86,7 @@ def _strap(
     allowed = min(0.6 * F_y * t * w, 0.5 * F_u * t * max(w - tie.diameter, 0.0))
     line = step(
         "T_strap",
-        "min(0.6*F_y*t*w, 0.5*F_u*t*(w - D))",
+        "min(0.6*F_y*t*w, 0.5*F_u*t*max(w - D, 0))",
         {
             "F_y": (F_y / PSI, "psi"),
             "F_u": (F_u / PSI, "psi"),
@@ -163,11 +167,14 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
     G = wood_species(tie.stud).G
     row = screw_root(tie.kind, tie.diameter)
     D_r = row.root_in * INCH if row is not None else tie.diameter
-    F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
+    try:
+        F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
+    except NotInTableError as error:
+        return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", str(error), steps=lines)
     reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - (row.tip_in * INCH if row else 0.0)
     least = LEAST_PENETRATION[tie.kind] * tie.diameter
     if reaches < least:
-        reason = f"it reaches {reaches / INCH:.2f} in into the stud; the standard asks for {least / INCH:.2f} in"
+        reason = f"{reach_text(reaches, 'the stud')}; the standard asks for {least / INCH:.2f} in"
         return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", reason, steps=lines)
     l_m = min(reaches + (row.tip_in * INCH / 2 if row else 0.0), factor_si("stud_depth"))
     F_em = float(bearing(G, tie.diameter, UPRIGHT))

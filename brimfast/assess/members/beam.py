@@ -92,12 +92,26 @@ def _breaks(loads: list[Load], length: float) -> list[float]:
     return [min(max(edge, 0.0), length) for start, end, _ in loads for edge in (start, end)]
 
 
+MOST_SLENDER_BEAM = 50.0  # NDS 2018 section 3.3.3.7
+
+
 def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:
     """Over the posts a beam in one piece is pressed at its bottom edge, which nothing holds: C_L over a bay."""
     assert member.strength is not None
     l_e = 2.06 * case.rack.bay_length
     C_L = float(beam_stability(values.F_b, values.E_min, l_e, member.width, member.thickness))
     R_B = (l_e * member.width / member.thickness**2) ** 0.5
+    f_b = M / S
+    if R_B > MOST_SLENDER_BEAM:
+        ratio = step(
+            "R_B",
+            "sqrt(l_e*d/b**2)",
+            {"l_e": (l_e, "m"), "d": (member.width, "m"), "b": (member.thickness, "m")},
+            R_B,
+            "NDS 2018 (3.3-5)",
+            "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one",
+        )
+        return Stress("bending, bottom edge free: slenderness over 50, refused", f_b, 0.0, (ratio,))
     line = step(
         "C_L",
         "(1 + r)/1.9 - sqrt(((1 + r)/1.9)**2 - r/0.95)",
@@ -106,7 +120,7 @@ def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: flo
         "NDS 2018 (3.3-6)",
         f"r = 1.20 E_min'/R_B²/F_b*, R_B = {R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
     )
-    f_b, allowed = M / S, values.F_b * C_L
+    allowed = values.F_b * C_L
     stress = step("f_b", "M_1/S", {"M_1": (M, "N·m"), "S": (S, "m³")}, (f_b, "N/m²"), "NDS 2018 (3.3-1)")
     most = step("F_bL", "F_b*C_L", {"F_b": (values.F_b, "N/m²"), "C_L": C_L}, (allowed, "N/m²"), "NDS 2018 Table 4.3.1")
     lines = (adjusted_step("F_b", member.strength, values), line, stress, most)

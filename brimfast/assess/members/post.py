@@ -12,6 +12,7 @@ from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_stability
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.constants import PSI
 from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
@@ -58,6 +59,11 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     F_cE = float(buckling_stress(values.E_min, slender))
     f_b = M / float(section_modulus(member.thickness, member.width))
     index = float(bending_and_compression(f_c, F_c, F_cE, f_b, values.F_b, eccentric))
+    if not math.isfinite(index):
+        reason = f"its stress of {f_c / PSI:,.0f} psi is past the stress at which it buckles, {F_cE / PSI:,.0f} psi"
+        return finding(
+            id, TOPIC, subject, question, P, 0.0, "force", "NDS 2018 section 3.9.2", reason=reason, advice_key="posts"
+        )
     pa = "N/m²"
     lines: tuple[Step, ...] = (
         adjusted_step("F_c", member.strength, values),
@@ -84,15 +90,13 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
                 "F_cE": (F_cE, pa),
                 "F_b": (values.F_b, pa),
             },
-            index if math.isfinite(index) else 1e9,
+            index,
             "NDS 2018 (3.9-3), (15.4-1)",
             "e_d: the beam hangs beside the post, so far out over the post's thickness"
             if side
             else "beam over the post",
         ),
     )
-    if not math.isfinite(index):
-        lines = lines[:-1]
     basis = "NDS 2018 sections 3.7, 3.9, 15.4; " + ("D" if duration == "permanent" else combinations.ALLOWABLE_DOWN)
     return finding(
         id,

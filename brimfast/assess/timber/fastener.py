@@ -15,6 +15,10 @@ from brimfast.shared.installation.joint import Fasteners
 LEAST_PENETRATION = {"nail": 6.0, "wood screw": 6.0, "structural screw": 6.0, "lag screw": 4.0}
 
 
+def reach_text(inside: float, into: str) -> str:
+    return f"it reaches {inside / INCH:.2f} in into {into}" if inside > 0 else f"it does not reach {into}"
+
+
 class NotAssessableError(Exception):
     """The fastener is outside what the equations are valid for, and why."""
 
@@ -106,7 +110,7 @@ def _penetration(kind: str, D: float, penetration: float, thickness_main: float)
     if inside < least - 1e-9:
         without = ", tip not counted" if kind == "lag screw" else ""
         raise NotAssessableError(
-            f"it reaches {inside / INCH:.2f} in into the main member{without}; the standard asks for at least "
+            f"{reach_text(inside, 'the main member')}{without}; the standard asks for at least "
             f"{LEAST_PENETRATION[kind]:.0f} diameters, {least / INCH:.2f} in"
         )
     return min(penetration - tip / 2, thickness_main)

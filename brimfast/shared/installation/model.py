@@ -288,16 +288,25 @@ def _pumps(installation: Installation) -> list[Problem]:
 
 
 def _braces(installation: Installation) -> list[Problem]:
+    """Each bay of a face is stiffened once, by a brace or a panel; ties reach no higher than the deck."""
     problems: list[Problem] = []
     for name, rack in installation.racks.items():
-        for index, brace in enumerate(rack.braces):
-            bays = rack.bays if brace.face in ("front", "back") else 1
-            if brace.bay > bays:
-                problems.append(
-                    Problem(
-                        "E-FIT-001",
-                        f"found bay {brace.bay} on the {brace.face} face, which has {bays}; expected 1 to {bays}",
-                        ("racks", name, "braces", index, "bay"),
-                    )
-                )
+        seen: set[tuple[str, int]] = set()
+        stiff = [("braces", index, brace.face, brace.bay) for index, brace in enumerate(rack.braces)]
+        stiff += [("panels", index, panel.face, panel.bay) for index, panel in enumerate(rack.panels)]
+        for group, index, face, bay in stiff:
+            path = ("racks", name, group, index)
+            bays = rack.bays if face in ("front", "back") else 1
+            if bay > bays:
+                message = f"found bay {bay} on the {face} face, which has {bays}; expected 1 to {bays}"
+                problems.append(Problem("E-FIT-001", message, (*path, "bay")))
+            elif (face, bay) in seen:
+                message = f"found bay {bay} of the {face} face braced or panelled a second time; expected it once"
+                problems.append(Problem("E-FIT-001", message, path))
+            seen.add((face, bay))
+        for index, tie in enumerate(rack.wall_ties):
+            if tie.height > rack.deck_height + 1e-6:
+                shown = show(rack.deck_height, "length", installation.system)
+                message = f"found a tie above the rack; expected it at the deck's height, {shown}, or below"
+                problems.append(Problem("E-FIT-001", message, ("racks", name, "wall_ties", index, "height")))
     return problems

@@ -95,6 +95,9 @@ class Friction(Part):
         return self
 
 
+LARGEST_BOLT = 1.0 * 0.0254  # m: beyond it the yield-limit equations are not tabulated
+
+
 class Feet(Part):
     on: Name | None = None
     foot: Name = "wood"
@@ -111,6 +114,11 @@ class Feet(Part):
     def _value_needs_source(self) -> Feet:
         if (self.tension is not None or self.shear is not None) and self.source is None:
             raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
+        if self.bolt is not None and not self.bolt[0] <= LARGEST_BOLT * 1.0001 <= self.bolt[1] * 1.0001:
+            raise refuse(
+                "E-FIT-001",
+                "found a bolt that is thicker than 1 in or shorter; expected diameter x length, such as '0.5 in x 7 in'",
+            )
         return self
 
 

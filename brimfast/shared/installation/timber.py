@@ -10,7 +10,7 @@ from pydantic import BeforeValidator
 from brimfast.shared.installation.fields import Name, OrText, Part, Quantity, YesNo, refuse
 from brimfast.shared.units import UnitError, parse
 
-_SIZE = re.compile(r"(?P<size>\d{1,3}\s?x\s?\d{1,3}(?:\s?mm\b)?)(?P<rest>(?:\s.*)?)", re.IGNORECASE)
+_SIZE = re.compile(r"(?P<size>[0-9]{1,3}\s?x\s?[0-9]{1,3}(?:\s?mm\b)?)(?P<rest>(?:\s.*)?)", re.IGNORECASE)
 _GRADE = re.compile(r"\b(select structural|no\.?\s?[123]|stud|construction)\b", re.IGNORECASE)
 _PANEL = re.compile(r"(?P<thickness>[\d./ -]+\s*(?:in|inch|mm|\"))\s+(?P<material>[A-Za-z][A-Za-z -]{1,30})")
 
