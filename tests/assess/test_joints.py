@@ -328,6 +328,10 @@ def test_wall_ties_by_hand():
     unknown = assessed(TIED.replace("into: stud", "into: unknown"))
     assert found(unknown, "wall ties").verdict == "not assessed"
     assert found(unknown, "leaning/r/across").verdict == "short"
+    thin = assessed(TIED.replace("diameter: 0.375 in", "diameter: 0.22 in"))
+    assert found(thin, "wall ties").verdict == "not assessed"
+    assert found(thin, "leaning/r/across").verdict == "short"
+    assert found(thin, "tipping/rack r/across").verdict == "short"
 
 
 def test_slender_brace_is_refused_as_a_strut():
@@ -337,6 +341,17 @@ def test_slender_brace_is_refused_as_a_strut():
     compression = found(assessed(long), "member/r/brace/along/compression")
     assert compression.verdict == "short"
     assert "over 50" in compression.reason
+
+
+def test_braces_of_different_species_are_compared():
+    two = BRACED.replace("member: 2x4 hem-fir", "member: 2x4 redwood", 1)
+    assert two != BRACED
+    assert found(assessed(two), "member/r/brace/along/compression").verdict in (
+        "holds",
+        "close",
+        "short",
+        "not assessed",
+    )
 
 
 def test_sill_bolts_take_the_wood_side():

@@ -105,3 +105,18 @@ def test_a_post_that_buckles_at_once_is_short_without_a_ratio():
     assert post.verdict == "short"
     assert post.ratio is None
     assert json.loads(as_json(assessment, "si"))
+
+
+def test_beam_too_slender_for_its_standard_is_short_not_nothing():
+    """NDS 2018 3.3.3.7: R_B over 50 is refused: a 1x12 over long bays with its bottom edge free."""
+    text = RACK.replace("each bay", "whole length").replace("bay_length: 5 ft", "bay_length: 12 ft")
+    text = text.replace("beam: 2x8 douglas fir-larch No.2", "beam: 1x6 douglas fir-larch No.2").replace("9 ft", "22 ft")
+    bending = [f for f in assessed(text).findings if f.id.startswith("member/r/beam") and "R_B" in str(f)]
+    assert any(finding.verdict == "short" and "over 50" in str(finding) for finding in bending)
+
+
+def test_post_past_its_buckling_stress_is_short_with_a_number():
+    text = RACK.replace("post: 4x4", "post: 2x2").replace("deck_height: 26 in", "deck_height: 6 ft")
+    posts = [finding for finding in assessed(text).findings if finding.id.startswith("member/r/post")]
+    assert posts
+    assert all(finding.ratio is None or np.isfinite(finding.ratio) for finding in posts)

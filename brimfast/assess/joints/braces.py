@@ -113,7 +113,16 @@ def _timber(
     if timber.strength is None:
         reason = f"the tables have no strength values for {timber.species}"
         return [
-            not_assessed(id, "members", subject, "Does the brace's timber carry it?", "force", reason, demand=axial)
+            not_assessed(
+                f"{id}/{way}",
+                "members",
+                subject,
+                f"Does the brace's timber carry the {push}?",
+                "force",
+                reason,
+                demand=axial,
+            )
+            for way, push in (("tension", "pull"), ("compression", "push"))
         ]
     values = adjusted(timber.strength, "earthquake", case.service(), timber.incised)
     found = [_tension(case, id, subject, timber, values, axial, lines)]

@@ -117,7 +117,7 @@ class Feet(Part):
         if self.bolt is not None and not self.bolt[0] <= LARGEST_BOLT * 1.0001 <= self.bolt[1] * 1.0001:
             raise refuse(
                 "E-FIT-001",
-                "found a bolt that is thicker than 1 in or shorter; expected diameter x length, such as '0.5 in x 7 in'",
+                "found a bolt thicker or shorter than 1 in; expected diameter x length, such as '0.5 in x 7 in'",
             )
         return self
 
