@@ -10,7 +10,6 @@ from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.installation.model import Installation, plan_size
-from brimfast.shared.installation.rack import Rack
 from brimfast.shared.installation.vessel import Vessel
 
 
@@ -50,13 +49,6 @@ class FreeBody:
     @property
     def weight(self) -> float:
         return self.mass * GRAVITY
-
-
-def braced(rack: Rack, direction: str) -> bool:
-    """Both faces of a direction have a brace or a panel: front and back for along, left and right for across."""
-    pair = ("front", "back") if direction == "along" else ("left", "right")
-    faces = {brace.face for brace in rack.braces} | {panel.face for panel in rack.panels}
-    return all(face in faces for face in pair)
 
 
 def inner_length(vessel: Vessel) -> float:
@@ -167,7 +159,7 @@ def _rack_body(
         Direction("along the rack", rack.length, min(place, rack.length - place), 2.0 * feet.anchors_per_post),
         Direction("across the rack", across, across / 2, float((rack.bays + 1) * feet.anchors_per_post)),
     )
-    both = braced(rack, "along") and braced(rack, "across")
+    both = rack.braced("along") and rack.braced("across")
     return FreeBody(
         f"rack {name}",
         "rack",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.resolve import Member, RackParts, VesselParts
+from brimfast.assess.resolve import RackParts, VesselParts
 from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.model import plan_size
@@ -162,10 +162,6 @@ class RackWeight:
         return self.weighing.mass
 
 
-def section_area(member: Member) -> float:
-    return member.thickness * member.width
-
-
 def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
     """The take-off of a rack from its sizes.
 
@@ -179,13 +175,13 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
     count = math.ceil(rack.length / rack.joist.spacing - 1e-9) + 1
     joist_height = under_deck - parts.joist.width / 2
     items = [
-        Mass("posts", rack.posts * under_deck * section_area(parts.post) * parts.post.density, under_deck / 2),
+        Mass("posts", rack.posts * under_deck * parts.post.area * parts.post.density, under_deck / 2),
         Mass(
             "beams",
-            (4 if rack.paired else 2) * rack.length * section_area(parts.beam) * parts.beam.density,
+            (4 if rack.paired else 2) * rack.length * parts.beam.area * parts.beam.density,
             beam_centre,
         ),
-        Mass("joists", count * rack.width * section_area(parts.joist) * parts.joist.density, joist_height),
+        Mass("joists", count * rack.width * parts.joist.area * parts.joist.density, joist_height),
         Mass(
             "deck",
             rack.length * rack.width * parts.deck_thickness * parts.deck_density,
@@ -195,19 +191,15 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
     if rack.braces:
         mass = 0.0
         for brace, timber in zip(rack.braces, parts.braces, strict=True):
-            run = rack.bay_length if brace.face in ("front", "back") else rack.width
             diagonals = 2 if brace.kind == "x" else 1
-            mass += diagonals * math.hypot(run, beam_centre) * section_area(timber) * timber.density
+            mass += diagonals * math.hypot(rack.run(brace.face), beam_centre) * timber.area * timber.density
         items.append(Mass("braces", mass, beam_centre / 2))
     if rack.panels:
         density = sheet_material("plywood").density_kg_m3
-        mass = math.fsum(
-            panel.thickness * (rack.bay_length if panel.face in ("front", "back") else rack.width) * beam_top * density
-            for panel in rack.panels
-        )
+        mass = math.fsum(panel.thickness * rack.run(panel.face) * beam_top * density for panel in rack.panels)
         items.append(Mass("panels", mass, beam_top / 2))
     if parts.sill is not None:
-        mass = 2 * rack.length * section_area(parts.sill) * parts.sill.density
+        mass = 2 * rack.length * parts.sill.area * parts.sill.density
         items.append(Mass("sills", mass, parts.sill.thickness / 2))
     if rack.kit:
         items.append(Mass("kit", rack.kit, rack.deck_height))

@@ -450,9 +450,8 @@ def _in_plan(
 def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
     """A heavy line outside each bay of a face that has a brace or a panel."""
     long, wide = (length, width) if rack.along == "length" else (width, length)
-    stiff = [(brace.face, brace.bay) for brace in rack.braces] + [(panel.face, panel.bay) for panel in rack.panels]
     step = long / rack.bays
-    for face, bay in stiff:
+    for face, bay in rack.stiffened:
         if face in ("front", "back"):
             start, end, aside = (bay - 1) * step + 3, bay * step - 3, -3.0 if face == "front" else wide + 3
             ends = (start, aside, end, aside)

@@ -27,8 +27,7 @@ def arrange(assessment: Assessment) -> list[Placed]:
     room = installation.room
     wanted: list[tuple[str, str, float, float, bool, tuple[float, float] | None]] = []
     for name, rack in installation.racks.items():
-        size = (rack.length, rack.width) if rack.along == "length" else (rack.width, rack.length)
-        wanted.append((f"rack {name}", "rack", *size, False, rack.at))
+        wanted.append((f"rack {name}", "rack", *rack.plan_size, False, rack.at))
     for vessel in installation.on_floor():
         found = assessment.vessels[vessel.name]
         wanted.append((vessel.name, "vessel", found.length, found.width, found.round, vessel.at))

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import braced
 from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.layout import Layout, beam_to_post_layout
@@ -59,7 +58,7 @@ def beam_to_post(case: RackCase) -> list[Finding]:
     joint = case.joints.get(WHERE)
     if joint is None:
         return [case.missing(WHERE, "how the beams are fastened to the posts is not in the file")]
-    layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=not braced(case.rack, "along"))
+    layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=not case.rack.braced("along"))
     it = _Joint(case, joint, layout)
     if case.rack.beam_seat == "on top":
         return [_weight(it), *(on_top(case, joint, direction) for direction in ("along", "across"))]
@@ -145,8 +144,7 @@ def _along(it: _Joint) -> Finding:
             values=case.force.values,
         )
     h_e = case.couple_height("along")
-    couple = LOW * case.force.horizontal * h_e / case.rack.length / 2
-    vertical = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + couple
+    vertical = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("along")
     forces = group_forces(LOW * share, vertical, LOW * moment, it.layout.places)
     sizes = np.hypot(forces[:, 0], forces[:, 1])
     theta_side = np.arctan2(np.abs(forces[:, 1]), np.abs(forces[:, 0]))
@@ -229,9 +227,9 @@ def _across(it: _Joint) -> Finding:
     """Weight and tipping couple across the rack upright, and the pull of the beam off its post."""
     case, gravity = it.case, it.case.gravity
     question = "Do the fasteners carry weight and earthquake across the rack together?"
-    h_e, base, share = case.couple_height("across"), case.body.directions[1].base, case.share_of_worst()
+    h_e, base, share = case.couple_height("across"), case.across, case.share_of_worst()
     F = case.force.horizontal
-    V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * F * h_e / base * share
+    V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("across")
     P = LOW * F * share / 2
     lines = (
         step(

@@ -7,18 +7,17 @@ import math
 from brimfast.assess import combinations
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
-from brimfast.assess.joints.statics import shared
+from brimfast.assess.joints.statics import face_share, shared
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.column import MOST_SLENDER, column_stability
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
-from brimfast.shared.installation.rack import Brace
+from brimfast.shared.installation.rack import FACES, Brace
 
 WHERE = "brace to post"
 LOW = combinations.EARTHQUAKE_SHARE
-DIRECTIONS = (("along", ("front", "back")), ("across", ("left", "right")))
 
 
 def brace_force(F: float, run: float, rise: float, n: float) -> float:
@@ -29,15 +28,11 @@ def brace_force(F: float, run: float, rise: float, n: float) -> float:
 def braces(case: RackCase) -> list[Finding]:
     """Per direction: the joint at the ends, and the timber in tension and compression."""
     found: list[Finding] = []
-    for direction, pair in DIRECTIONS:
-        counts = [_stiff(case, face) for face in pair]
+    for direction, pair in FACES.items():
         mine = [index for index, brace in enumerate(case.rack.braces) if brace.face in pair]
         if not mine:
             continue
-        both = min(counts) > 0
-        n = float(min(counts) if both else max(counts))
-        run = case.rack.bay_length if direction == "along" else case.rack.width
-        each = [_direction(case, direction, index, both, n, run) for index in mine]
+        each = [_direction(case, direction, index) for index in mine]
         found.extend(min(same, key=_goodness) for same in zip(*each, strict=True))
     return found
 
@@ -48,21 +43,16 @@ def _goodness(finding: Finding) -> tuple[int, float]:
     return rank, -(finding.ratio if finding.ratio is not None else math.inf)
 
 
-def _stiff(case: RackCase, face: str) -> int:
-    braces_there = sum(1 for brace in case.rack.braces if brace.face == face)
-    return braces_there + sum(1 for panel in case.rack.panels if panel.face == face)
-
-
-def _direction(case: RackCase, direction: str, index: int, both: bool, n: float, run: float) -> list[Finding]:
+def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
     brace, timber = case.rack.braces[index], case.parts.braces[index]
-    rise = case.weight.beam_centre
-    part = case.force.horizontal / 2 if both else case.force.horizontal
-    axial = brace_force(LOW * part, run, rise, n)
+    k_f, n = face_share(case, direction)
+    run, rise = case.rack.run(brace.face), case.weight.beam_centre
+    axial = brace_force(LOW * k_f * case.force.horizontal, run, rise, n)
     line = step(
         "N_b",
         "0.7*k_f*F/n_b*sqrt(run**2 + rise**2)/run",
         {
-            "k_f": 0.5 if both else 1.0,
+            "k_f": k_f,
             "F": (case.force.horizontal, "N"),
             "n_b": n,
             "run": (run, "m"),
@@ -70,7 +60,7 @@ def _direction(case: RackCase, direction: str, index: int, both: bool, n: float,
         },
         (axial, "N"),
         "plain statics; of an X only the pulled diagonal counts",
-        "each face half" if both else "one face alone is braced: it takes all; twisting is not assessed",
+        "each face half" if k_f < 1 else "one face alone is braced: it takes all; twisting is not assessed",
     )
     lines = (*case.force.steps, line)
     found = [_ends(case, direction, timber, axial, math.atan2(rise, run), lines)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.bodies import FreeBody, braced
+from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import RackParts
@@ -47,9 +47,25 @@ class RackCase:
         Braces take the couple of the force at the beam's height; what lies above passes through the
         joints. With no braces all of it does.
         """
-        if braced(self.rack, direction):
+        if self.rack.braced(direction):
             return max(self.body.height - self.weight.beam_centre, 0.0)
         return self.body.height
+
+    @property
+    def across(self) -> float:
+        """From post centre to post centre across the rack (m)."""
+        return self.body.directions[1].base
+
+    def couple(self, direction: str) -> float:
+        """Force (N, strength level) that the tipping couple puts on one post through its joint.
+
+        Along, on the two end posts of a side: F h_e/L/2. Across, by the joint's share of its side's weight:
+        F h_e/base k_j. Plain statics.
+        """
+        moment = self.force.horizontal * self.couple_height(direction)
+        if direction == "along":
+            return moment / self.rack.length / 2
+        return moment / self.across * self.share_of_worst()
 
     def share_of_worst(self) -> float:
         """The worst joint's share of its side's weight."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import braced
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.wall_support import counted_tie
 from brimfast.shared.findings import Finding, finding
@@ -17,7 +16,7 @@ def leaning(case: RackCase) -> list[Finding]:
     for direction, why in ENDS.items():
         tied = direction == "across" and counted_tie(case.rack) is not None
         by_joints = direction == "along" and case.rack.beam_seat == "on the side" and "beam to post" in case.joints
-        if braced(case.rack, direction) or tied or by_joints:
+        if case.rack.braced(direction) or tied or by_joints:
             continue
         found.append(
             finding(

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from brimfast.assess import combinations
-from brimfast.assess.joints.braces import DIRECTIONS
 from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.assess.joints.statics import face_share
 from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used, panel_shear
 from brimfast.shared.constants import FOOT, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.installation.rack import FACES
 
 LOW = combinations.EARTHQUAKE_SHARE
 
@@ -18,28 +19,23 @@ LOW = combinations.EARTHQUAKE_SHARE
 def panels(case: RackCase) -> list[Finding]:
     """Per direction: unit shear of the weakest panel, and the hold-down force at its ends."""
     found: list[Finding] = []
-    for direction, pair in DIRECTIONS:
+    for direction, pair in FACES.items():
         mine = [panel for panel in case.rack.panels if panel.face in pair]
         if not mine:
             continue
         id, subject = f"joint/{case.name}/panel/{direction}", f"rack {case.name}, panels {direction}"
         question = f"Do the panels carry the earthquake {direction} the rack?"
-        stiff = [brace.face for brace in case.rack.braces] + [panel.face for panel in case.rack.panels]
-        counts = [stiff.count(face) for face in pair]
-        both = min(counts) > 0
-        n = float(min(counts) if both else max(counts))
-        length = case.rack.bay_length if direction == "along" else case.rack.width
-        height = case.weight.beam_top
-        part = case.force.horizontal / 2 if both else case.force.horizontal
-        v = LOW * part / n / length
+        k_f, n = face_share(case, direction)
+        length, height = case.rack.run(pair[0]), case.weight.beam_top
+        v = LOW * k_f * case.force.horizontal / n / length
         G = min(case.parts.post.G, case.parts.beam.G)
         line = step(
             "v",
             "0.7*k_f*F/(n_p*b)",
-            {"k_f": 0.5 if both else 1.0, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
+            {"k_f": k_f, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
             (v, "N/m"),
             "plain statics",
-            "each face half" if both else "one face alone is stiff: it takes all; twisting is not assessed",
+            "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not assessed",
         )
         weakest = min(mine, key=lambda panel: (panel.thickness, panel.nail, -panel.edge_spacing))
         try:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from brimfast.assess.bodies import braced
 from brimfast.assess.joints.capacity import FastenerCapacity
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.shared.findings import Finding, Step, finding, step
@@ -50,6 +49,15 @@ def shared(
     )
 
 
+def face_share(case: RackCase, direction: str) -> tuple[float, float]:
+    """Share of the rack's force on one face, and how many stiff bays of that face share it.
+
+    Both faces stiff: half on each, over the fewer bays. One alone: it takes all. Plain statics.
+    """
+    counts = case.rack.stiff_bays(direction)
+    return (0.5, float(min(counts))) if min(counts) else (1.0, float(max(counts)))
+
+
 def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
 
@@ -57,10 +65,9 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
     """
     F, rack = case.force.horizontal, case.rack
-    if braced(rack, "along"):
-        stiff = [brace.face for brace in rack.braces] + [panel.face for panel in rack.panels]
-        bays = float(min(stiff.count("front"), stiff.count("back")))
-        share = F / 2 / bays
+    if rack.braced("along"):
+        k_f, bays = face_share(case, "along")
+        share = k_f * F / bays
         note = "plain statics: each face half; the braced bays of the face share"
         return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
     share = F / rack.posts

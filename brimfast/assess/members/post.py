@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import braced
 from brimfast.assess.joints.case import RackCase
+from brimfast.assess.joints.statics import face_share, sideways_shares
 from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
 from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_stability
@@ -24,12 +24,11 @@ def posts(case: RackCase) -> list[Finding]:
     if member.strength is None:
         return [without_values(id, subject, "Do the posts carry it?", member)]
     weight = _interaction(case, f"{id}/weight", subject, "Do the posts carry the weight?", "permanent", 0.0)
-    height = case.weight.beam_centre
-    bends = 0.0 if braced(case.rack, "along") else LOW * case.force.horizontal / case.rack.posts * height
+    _, moment, _ = sideways_shares(case)
     question = "Do the posts carry weight and earthquake?"
     return [
         weight,
-        _interaction(case, f"{id}/earthquake", subject, question, "earthquake", bends),
+        _interaction(case, f"{id}/earthquake", subject, question, "earthquake", LOW * moment),
         _foot(case, id, subject),
     ]
 
@@ -42,7 +41,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     P = case.gravity.post_worst
     if duration == "earthquake":
         P = P * float(combinations.allowable_down(case.S_DS)) + max(_push(case, "along"), _push(case, "across"))
-    sways = not braced(rack, "along")
+    sways = not rack.braced("along")
     K_e = factor_si("K_e_sway") if sways else 1.0
     length, d = K_e * case.weight.beam_top, min(member.thickness, member.width)
     slender = length / d
@@ -119,17 +118,12 @@ def _push(case: RackCase, direction: str) -> float:
     Along: the couple on the two end posts of a side; across: the joint's share. Braces: the face's force by its
     slope over the braced bays. Statics.
     """
-    F, h_e = LOW * case.force.horizontal, case.couple_height(direction)
-    if direction == "along":
-        couple, faces, run = F * h_e / case.rack.length / 2, ("front", "back"), case.rack.bay_length
-    else:
-        base = case.body.directions[1].base
-        couple, faces, run = F * h_e / base * case.share_of_worst(), ("left", "right"), base
-    if not braced(case.rack, direction):
+    couple = LOW * case.couple(direction)
+    if not case.rack.braced(direction):
         return couple
-    stiff = [brace.face for brace in case.rack.braces] + [panel.face for panel in case.rack.panels]
-    n = min(stiff.count(face) for face in faces)
-    return couple + F / 2 / n * case.weight.beam_centre / run
+    k_f, n = face_share(case, direction)
+    run = case.rack.bay_length if direction == "along" else case.across
+    return couple + LOW * k_f * case.force.horizontal / n * case.weight.beam_centre / run
 
 
 def _load_note(duration: str) -> str:

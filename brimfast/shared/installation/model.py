@@ -235,8 +235,7 @@ def _in_room(installation: Installation) -> list[Problem]:
             )
 
     for name, rack in installation.racks.items():
-        size = (rack.length, rack.width) if rack.along == "length" else (rack.width, rack.length)
-        inside(f"rack {name!r}", rack.at, size, "racks", name)
+        inside(f"rack {name!r}", rack.at, rack.plan_size, "racks", name)
     for index, vessel in enumerate(installation.vessels):
         if vessel.on == "floor":
             inside(repr(vessel.name), vessel.at, plan_size(vessel), "vessels", index)
@@ -296,7 +295,7 @@ def _braces(installation: Installation) -> list[Problem]:
         stiff += [("panels", index, panel.face, panel.bay) for index, panel in enumerate(rack.panels)]
         for group, index, face, bay in stiff:
             path = ("racks", name, group, index)
-            bays = rack.bays if face in ("front", "back") else 1
+            bays = rack.bays_of(face)
             if bay > bays:
                 message = f"found bay {bay} on the {face} face, which has {bays}; expected 1 to {bays}"
                 problems.append(Problem("E-FIT-001", message, (*path, "bay")))

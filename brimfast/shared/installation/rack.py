@@ -22,6 +22,8 @@ from brimfast.shared.installation.fields import (
 )
 from brimfast.shared.installation.timber import PanelText, TimberText
 
+FACES: dict[str, tuple[str, str]] = {"along": ("front", "back"), "across": ("left", "right")}
+
 
 class Joist(Part):
     """Joists; species and grade as the beam's unless the size says otherwise."""
@@ -191,3 +193,31 @@ class Rack(Part):
     @property
     def posts(self) -> int:
         return 2 * (self.bays + 1)
+
+    @property
+    def plan_size(self) -> tuple[float, float]:
+        """Its size along the room's length and along the room's width (m)."""
+        return (self.length, self.width) if self.along == "length" else (self.width, self.length)
+
+    def bays_of(self, face: str) -> int:
+        return self.bays if face in FACES["along"] else 1
+
+    def run(self, face: str) -> float:
+        """Length of one bay of a face (m)."""
+        return self.bay_length if face in FACES["along"] else self.width
+
+    @property
+    def stiffened(self) -> list[tuple[str, int]]:
+        """Face and bay of every brace and panel."""
+        braces = [(brace.face, brace.bay) for brace in self.braces]
+        return braces + [(panel.face, panel.bay) for panel in self.panels]
+
+    def stiff_bays(self, direction: str) -> tuple[int, int]:
+        """How many bays of the two faces of a direction (along, across) have a brace or a panel."""
+        faces = [face for face, _ in self.stiffened]
+        first, second = FACES[direction]
+        return faces.count(first), faces.count(second)
+
+    def braced(self, direction: str) -> bool:
+        """Both faces of a direction have a brace or a panel."""
+        return min(self.stiff_bays(direction)) > 0
