@@ -81,7 +81,7 @@ def assess(installation: Installation) -> Assessment:
     for case in _cases(installation, resolved, racks, gravity, bodies, forces, motion):
         findings += member_findings(case, installation, vessels)
         findings += joint_findings(case)
-    findings += bed_findings(installation, resolved, vessels)
+    findings += bed_findings(installation, resolved)
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
     findings += spill_findings(spill, installation, resolved.floor)
     return Assessment(

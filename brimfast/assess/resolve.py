@@ -321,7 +321,8 @@ def _friction(foot: str, on: str, low: float | None, high: float | None) -> Fric
 
 def _vessel(index: int, vessel: Vessel, surface: str, look_up: _LookUp) -> VesselParts | None:
     values: list[Value] = []
-    wall_thickness = wall_density = liner = porosity = grain_density = 0.0
+    wall_thickness = wall_density = liner = grain_density = 0.0
+    porosity = 1.0  # without fill all is water
     foot = vessel.base or ("wood" if vessel.kind == "bed" else "plastic")
     if not vessel.weighed:
         default = loader.vessel_default(vessel.kind)

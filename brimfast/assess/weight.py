@@ -73,8 +73,7 @@ class VesselWeight:
     round: bool
     area: float  # water surface, m²
     water_volume: float  # what can leave, m³
-    brim_mass: float  # filled to the rim, kg
-    depth: float  # outside height, m; 0 where only weighed
+    headroom: float  # what still goes in up to the rim, m³; 0 where only weighed
 
     @property
     def mass(self) -> float:
@@ -83,6 +82,11 @@ class VesselWeight:
     @property
     def height(self) -> float:
         return self.weighing.height
+
+    @property
+    def brim_mass(self) -> float:
+        """Filled to the rim (kg)."""
+        return self.mass + self.headroom * WATER_DENSITY
 
 
 def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
@@ -96,10 +100,9 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
         items = [Mass("as weighed", vessel.mass, vessel.centre_of_mass)]
         if vessel.kit:
             items.append(Mass("kit", vessel.kit, vessel.centre_of_mass))
-        mass = vessel.mass + vessel.kit
         # A vessel that does not say how much it holds counts as all water: the safe side.
         water = vessel.holds if vessel.holds is not None else vessel.mass / WATER_DENSITY
-        return VesselWeight(Weighing(vessel.name, tuple(items)), length, width, False, 0.0, water, mass, 0.0)
+        return VesselWeight(Weighing(vessel.name, tuple(items)), length, width, False, 0.0, water, 0.0)
     assert vessel.depth is not None and vessel.water is not None
     area = math.pi / 4 * length**2 if vessel.round else length * width
     perimeter = math.pi * length if vessel.round else 2 * (length + width)
@@ -117,12 +120,10 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
             items.append(Mass("bottom", outer * t * parts.wall_density, lift + t / 2))
         if parts.liner:
             items.append(Mass("liner", (area + perimeter * vessel.depth) * parts.liner, lift + vessel.depth / 3))
-    fill_depth = 0.0
+    fill_depth, porosity = vessel.filled, parts.porosity
     if vessel.fill is not None:
-        fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
-        grains = float(grain_mass(area, fill_depth, parts.porosity, parts.grain_density))
+        grains = float(grain_mass(area, fill_depth, porosity, parts.grain_density))
         items.append(Mass(f"fill ({vessel.fill.name or 'as given'})", grains, up + fill_depth / 2))
-    porosity = parts.porosity if vessel.fill is not None else 1.0
     volume = float(water_in_fill(area, vessel.water, fill_depth, porosity))
     in_pores = float(water_in_fill(area, min(vessel.water, fill_depth), fill_depth, porosity))
     free = volume - in_pores
@@ -134,17 +135,15 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
         items.append(Mass("kit", vessel.kit, lift + vessel.depth))
     if vessel.stand is not None and vessel.stand.mass:
         items.append(Mass("stand", vessel.stand.mass, lift / 2))
-    weighing = Weighing(vessel.name, tuple(items))
     rim = float(water_in_fill(area, vessel.depth, fill_depth, porosity))
     return VesselWeight(
-        weighing,
+        Weighing(vessel.name, tuple(items)),
         length + 2 * t,
         width + 2 * t,
         vessel.round,
         area,
         volume,
-        weighing.mass + (rim - volume) * WATER_DENSITY,
-        vessel.depth,
+        rim - volume,
     )
 
 

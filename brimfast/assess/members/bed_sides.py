@@ -12,7 +12,6 @@ from brimfast.assess.resolve import Resolved
 from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
-from brimfast.assess.weight import VesselWeight
 from brimfast.shared.constants import GRAVITY, POUND_FORCE, WATER_DENSITY
 from brimfast.shared.findings import Finding, Value, not_assessed, step
 from brimfast.shared.installation.model import Installation
@@ -38,27 +37,21 @@ def lowest_share(board: ArrayLike, depth: ArrayLike) -> Array:
     return np.asarray(1 - ((np.asarray(depth, float) - np.asarray(board, float)) / np.asarray(depth, float)) ** 2)
 
 
-def bed_findings(installation: Installation, resolved: Resolved, vessels: dict[str, VesselWeight]) -> list[Finding]:
+def bed_findings(installation: Installation, resolved: Resolved) -> list[Finding]:
     """Each bed's long side as a flat plank between its ends and ties, under the mean pressure over its depth."""
-    found = []
-    for vessel in installation.vessels:
-        if vessel.kind != "bed" or vessel.weighed or vessel.round:
-            continue
-        found.append(_side(vessel, installation, resolved))
-    return found
+    beds = [vessel for vessel in installation.vessels if vessel.kind == "bed"]
+    return [_side(vessel, resolved) for vessel in beds if not vessel.weighed and not vessel.round]
 
 
-def _side(vessel: Vessel, installation: Installation, resolved: Resolved) -> Finding:
+def _side(vessel: Vessel, resolved: Resolved) -> Finding:
     id, question = f"member/{vessel.name}/side", "Do the bed's long sides hold fill and water?"
     subject = f"{vessel.name}, sides"
     parts = resolved.vessels[vessel.name]
     assert (
         vessel.depth is not None and vessel.water is not None and vessel.length is not None and vessel.width is not None
     )
-    fill_depth = 0.0
-    if vessel.fill is not None:
-        fill_depth = min(vessel.fill_depth if vessel.fill_depth is not None else vessel.depth, vessel.depth)
-    grains = (1 - parts.porosity) * parts.grain_density * GRAVITY if vessel.fill is not None else 0.0
+    fill_depth = min(vessel.filled, vessel.depth)
+    grains = (1 - parts.porosity) * parts.grain_density * GRAVITY
     # Water to the rim: a clogged return fills the bed.
     thrust = float(side_thrust(vessel.depth, fill_depth, grains))
     long = max(vessel.length, vessel.width)

@@ -54,7 +54,6 @@ class _Store:
     vessel: Vessel
     weight: VesselWeight
     porosity: float
-    fill_depth: float
     base: float  # height of its base above the floor
 
     @property
@@ -65,16 +64,16 @@ class _Store:
         """Water above a height over the base (m³); all of it where only weighed."""
         if self.vessel.weighed or self.vessel.water is None:
             return self.volume
-        below = water_in_fill(self.weight.area, min(height, self.vessel.water), self.fill_depth, self.porosity)
+        below = water_in_fill(self.weight.area, min(height, self.vessel.water), self.vessel.filled, self.porosity)
         return self.volume - float(below)
 
     @property
     def headroom(self) -> float:
-        """Room up to the rim (m³); none where only weighed."""
-        if self.vessel.weighed or self.vessel.depth is None:
-            return 0.0
-        full = water_in_fill(self.weight.area, self.vessel.depth, self.fill_depth, self.porosity)
-        return float(full) - self.volume
+        return self.weight.headroom
+
+    @property
+    def note(self) -> str:
+        return ALL_WATER if self.vessel.weighed and self.vessel.holds is None else ""
 
     @property
     def level(self) -> float | None:
@@ -87,22 +86,17 @@ def events(
     """Every single mishap, largest first."""
     stores = {}
     for vessel in installation.vessels:
-        fill_depth = 0.0
-        if vessel.fill is not None and vessel.depth is not None:
-            fill_depth = vessel.fill_depth if vessel.fill_depth is not None else vessel.depth
-        porosity = parts[vessel.name].porosity if vessel.fill is not None else 1.0
         base = vessel.raised + (0.0 if vessel.on == "floor" else installation.racks[vessel.on].deck_height)
-        stores[vessel.name] = _Store(vessel, weights[vessel.name], porosity, fill_depth, base)
-    found = [_rupture(vessel, weights[vessel.name], stores[vessel.name]) for vessel in installation.vessels]
+        stores[vessel.name] = _Store(vessel, weights[vessel.name], parts[vessel.name].porosity, base)
+    found = [_rupture(stores[vessel.name]) for vessel in installation.vessels]
     for pump in installation.pumps:
         found.extend(_pump_events(pump, stores, installation.supplies))
     found.extend(_supply(supply, stores[supply.receiver]) for supply in installation.supplies)
     return tuple(sorted((event for event in found if event.volume > 0), key=lambda event: -event.volume))
 
 
-def _rupture(vessel: Vessel, weight: VesselWeight, store: _Store) -> Event:
-    volume = store.volume
-    note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
+def _rupture(store: _Store) -> Event:
+    vessel, volume = store.vessel, store.volume
     if vessel.weighed:
         lines: tuple[Step, ...] = ()
     else:
@@ -112,23 +106,23 @@ def _rupture(vessel: Vessel, weight: VesselWeight, store: _Store) -> Event:
                 "V",
                 "A*(n*min(h_w, h_f) + max(h_w - h_f, 0))",
                 {
-                    "A": (weight.area, "m²"),
+                    "A": (store.weight.area, "m²"),
                     "n": store.porosity,
                     "h_w": (vessel.water, "m"),
-                    "h_f": (store.fill_depth, "m"),
+                    "h_f": (vessel.filled, "m"),
                 },
                 (volume, "m³"),
                 "geometry; n porosity of the fill, h_f its depth",
             ),
         )
     text = f"{vessel.name} breaks or its lowest seam tears: all its free water leaves"
-    return Event(f"rupture/{vessel.name}", "rupture", vessel.name, text, volume, None, lines, note)
+    return Event(f"rupture/{vessel.name}", "rupture", vessel.name, text, volume, None, lines, store.note)
 
 
 def _pump_events(pump: Pump, stores: dict[str, _Store], supplies: list[Supply]) -> list[Event]:
     source, receiver = stores[pump.source], stores[pump.receiver]
     reachable = source.above(pump.intake)
-    note = ALL_WATER if source.vessel.weighed and source.vessel.holds is None else ""
+    note = source.note
     for supply in supplies:
         if supply.receiver == pump.source and supply.float_valve:
             reachable += supply.flow * supply.unattended

@@ -104,6 +104,13 @@ class Vessel(Part):
         return self.stand.height if self.stand is not None else 0.0
 
     @property
+    def filled(self) -> float:
+        """Depth of its fill (m): to the rim unless fill_depth says otherwise; 0 without fill."""
+        if self.fill is None or self.depth is None:
+            return 0.0
+        return self.fill_depth if self.fill_depth is not None else self.depth
+
+    @property
     def round(self) -> bool:
         return self.diameter is not None
 
