@@ -100,12 +100,10 @@ def free_bodies(
         count = anchors.count if anchors else 0
         if found.round:
             base = found.length
-            area = math.pi / 4 * base**2
             directions: tuple[Direction, ...] = (
                 Direction("in any direction", base, base / 2, 0.375 * count if count >= 4 else 0.0),
             )
         else:
-            area = found.length * found.width
             corners = 2.0 if count >= 4 else 0.0  # more than four may stand anywhere: not counted
             length, width = _stance(vessel, found)
             directions = (
@@ -127,7 +125,7 @@ def free_bodies(
                 directions,
                 resolved.vessels[vessel.name].friction,
                 anchoring,
-                area,
+                found.base_area,
             )
         )
     return tuple(bodies)

@@ -84,6 +84,11 @@ class VesselWeight:
         return self.weighing.height
 
     @property
+    def base_area(self) -> float:
+        """What it covers, its walls with it (m²)."""
+        return math.pi / 4 * self.length**2 if self.round else self.length * self.width
+
+    @property
     def brim_mass(self) -> float:
         """Filled to the rim (kg)."""
         return self.mass + self.headroom * WATER_DENSITY

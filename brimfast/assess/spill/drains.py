@@ -53,10 +53,8 @@ class DrainCapacity:
 
 
 def _parts(drain: Drain, depth: ArrayLike) -> tuple[Array, Array, Array]:
-    free = 1.0 - drain.blocked
-    across = drain.grate if drain.grate is not None else drain.bore
-    weir = weir_flow(factor_si("grate_weir_coefficient"), math.pi * across * free, depth)
-    clear = math.pi / 4 * across**2 * drain.open_share * free
+    weir = weir_flow(factor_si("grate_weir_coefficient"), math.pi * drain.across * drain.free, depth)
+    clear = math.pi / 4 * drain.across**2 * drain.open_share * drain.free
     orifice = orifice_flow(factor_si("grate_orifice_coefficient"), clear, depth)
     pipe = full_pipe_flow(factor_si("manning_n_plastic"), drain.bore, drain.slope)
     return weir, orifice, pipe
@@ -96,16 +94,14 @@ def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
         limit = {weir: "weir", orifice: "opening", pipe: "pipe"}[flow]
         limits.append(limit)
         total += flow
-        across = drain.grate if drain.grate is not None else drain.bore
-        free = 1.0 - drain.blocked
         steps += [
             step(
                 f"Q_weir_{number}",
                 "C_w*pi*D_g*free*d**1.5",
                 {
                     "C_w": (factor_si("grate_weir_coefficient"), "m^0.5/s"),
-                    "D_g": (across, "m"),
-                    "free": free,
+                    "D_g": (drain.across, "m"),
+                    "free": drain.free,
                     "d": (depth, "m"),
                 },
                 (weir, "m³/s"),
@@ -118,9 +114,9 @@ def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
                 "C_o*pi/4*D_g**2*open_share*free*sqrt(2*g*d)",
                 {
                     "C_o": factor_si("grate_orifice_coefficient"),
-                    "D_g": (across, "m"),
+                    "D_g": (drain.across, "m"),
                     "open_share": drain.open_share,
-                    "free": free,
+                    "free": drain.free,
                     "g": (GRAVITY, "m/s²"),
                     "d": (depth, "m"),
                 },

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.spill.drains import DrainCapacity, depth_at_flow, drain_capacity, drains_flow
+from brimfast.assess.spill.drains import DrainCapacity, depth_at_flow, drain_capacity
 from brimfast.assess.spill.losses import Event
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
@@ -46,7 +46,7 @@ class RoomBasin:
     area: float
     sill: float
     held: float
-    drains: tuple[Drain, ...]
+    drains: list[Drain]
     at_sill: DrainCapacity
 
 
@@ -58,31 +58,25 @@ class Outcome:
     depth: float
     leaves: float
     pressure: float
-    spread_depth: float  # depth if the room held everything
 
 
 def basin(installation: Installation, weights: dict[str, VesselWeight]) -> RoomBasin:
     """Free floor: the room less what stands on it (the file is refused where that leaves less than a twentieth)."""
     room = installation.room
     gross = room.length * room.width
-    taken = 0.0
-    for vessel in installation.on_floor():
-        found = weights[vessel.name]
-        taken += math.pi / 4 * found.length**2 if found.round else found.length * found.width
+    taken = math.fsum(weights[vessel.name].base_area for vessel in installation.on_floor())
     area = max(gross - taken, gross / 100)
-    return RoomBasin(area, room.sill, area * room.sill, tuple(room.drains), drain_capacity(room.drains, room.sill))
+    return RoomBasin(area, room.sill, area * room.sill, room.drains, drain_capacity(room.drains, room.sill))
 
 
 def outcome(event: Event, room: RoomBasin) -> Outcome:
     """Depth and overflow of one event, on the safe side."""
     spread = event.volume / room.area
-    drains = list(room.drains)
     if event.rate is None:
         leaves = float(leaves_at_once(event.volume, room.held))
         depth = min(spread, room.sill)
     else:
-        drained = float(drains_flow(drains, room.sill))
-        leaves = float(leaves_slowly(event.volume, event.rate, room.held, drained))
-        steady = depth_at_flow(drains, event.rate, room.sill) if drains and room.sill > 0 else None
+        leaves = float(leaves_slowly(event.volume, event.rate, room.held, room.at_sill.flow))
+        steady = depth_at_flow(room.drains, event.rate, room.sill) if room.drains and room.sill > 0 else None
         depth = min(spread, room.sill, steady if steady is not None else math.inf)
-    return Outcome(event, depth, leaves, float(pond_pressure(depth)), spread)
+    return Outcome(event, depth, leaves, float(pond_pressure(depth)))

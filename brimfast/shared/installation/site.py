@@ -87,6 +87,15 @@ class Drain(Part):
     slope: Annotated[float, Quantity("share", "0.1 %", "50 %")] = 1 / 48
     at: Place | None = None
 
+    @property
+    def across(self) -> float:
+        """Diameter of its opening in the floor (m)."""
+        return self.grate if self.grate is not None else self.bore
+
+    @property
+    def free(self) -> float:
+        return 1.0 - self.blocked
+
 
 class Floor(Part):
     kind: Annotated[str, Words(FLOOR_KINDS)] = "slab on grade"
