@@ -9,7 +9,7 @@ from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import face_share, shared
 from brimfast.assess.resolve import Member
-from brimfast.assess.timber.column import MOST_SLENDER, column_stability
+from brimfast.assess.timber.column import MOST_SLENDER, column_step
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.constants import INCH, PSI
@@ -206,16 +206,9 @@ def _compression(
             steps=(*lines, ratio),
             values=values.values,
         )
-    C_P = float(column_stability(values.F_c_star, values.E_min, slender))
+    note = f"r = 0.822 E_min'/(l_d)²/F_c*, E_min' = {values.E_min / PSI:,.0f} psi"
+    C_P, factor = column_step(values.F_c_star, values.E_min, slender, note)
     capacity = values.F_c_star * C_P * timber.area
-    factor = step(
-        "C_P",
-        "(1 + r)/1.6 - sqrt(((1 + r)/1.6)**2 - r/0.8)",
-        {"r": 0.822 * values.E_min / slender**2 / values.F_c_star},
-        C_P,
-        "NDS 2018 (3.7-1), c = 0.8",
-        f"r = 0.822 E_min'/(l_d)²/F_c*, E_min' = {values.E_min / PSI:,.0f} psi",
-    )
     line = step(
         "C_allow",
         "F_cstar*C_P*A",

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.timber.fastener import Dowel, NotAssessableError, calculation, dowel, plated
 from brimfast.assess.timber.service import Service
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.joint import Fasteners
 
@@ -198,35 +198,3 @@ def _capacity(
     return FastenerCapacity(
         fasteners, sides, data, other, factors, values=tuple(used), duration=duration, service=service
     )
-
-
-def tie_steel(fasteners: Fasteners) -> tuple[float, Step, tuple[Value, ...]]:
-    """Tension (N) that the steel of one framing tie may carry: the less of 0.6 F_y A_g and 0.5 F_u A_n.
-
-    Allowable-stress values of sheet steel in tension, one nail hole out of the net section. Source: AISC and
-    AISI allowable-stress factors 1.67 and 2.0.
-    """
-    t = fasteners.steel or factor_si("tie_steel_thickness")
-    w = fasteners.steel_width or factor_si("tie_steel_width")
-    D = fasteners.nail[0] if fasteners.nail else 0.0
-    F_y, F_u = factor_si("F_y_tie_steel"), factor_si("F_u_tie_steel")
-    force = min(0.6 * F_y * w * t, 0.5 * F_u * max(w - D, 0.0) * t)
-    values = [factor_used("F_y_tie_steel"), factor_used("F_u_tie_steel")]
-    if fasteners.steel_width is None:
-        values.append(factor_used("tie_steel_width"))
-    line = step(
-        "T_steel",
-        "min(0.6*F_y*w*t, 0.5*F_u*max(w - D, 0)*t)",
-        {
-            "F_y": (F_y * INCH**2 / POUND_FORCE, "psi"),
-            "F_u": (F_u * INCH**2 / POUND_FORCE, "psi"),
-            "w": (w / INCH, "in"),
-            "t": (t / INCH, "in"),
-            "D": (D / INCH, "in"),
-        },
-        (force / POUND_FORCE, "lb"),
-        "allowable stress of sheet steel in tension (factors 1.67 and 2.0)",
-        "steel of one tie",
-        any_units=False,
-    )
-    return force, line, tuple(values)

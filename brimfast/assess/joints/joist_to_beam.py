@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from brimfast.assess.joints.capacity import Sides, lateral, tie_steel
+from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
+from brimfast.assess.joints.sheet_steel import tie_steel
 from brimfast.assess.joints.statics import shared
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.shared.findings import Finding, Step, Value, step
@@ -36,10 +37,8 @@ def joist_to_beam(case: RackCase) -> list[Finding]:
     # into the joist's end grain.
     if tie or toe:
         sides = Sides(parts.joist.thickness, parts.joist.G, parts.beam.thickness, parts.beam.G)
-        theta_side = theta_main = UPRIGHT
     else:
         sides = Sides(parts.beam.thickness, parts.beam.G, case.rack.width, parts.joist.G)
-        theta_side, theta_main = UPRIGHT, UPRIGHT
     most = math.inf
     most_step: tuple[Step, ...] = ()
     steel_values: tuple[Value, ...] = ()
@@ -66,8 +65,8 @@ def joist_to_beam(case: RackCase) -> list[Finding]:
         question,
         demand,
         capacity,
-        theta_side,
-        theta_main,
+        UPRIGHT,
+        UPRIGHT,
         (line,),
         "D",
         "joist gravity",

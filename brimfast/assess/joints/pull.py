@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from brimfast.assess.joints.capacity import FastenerCapacity
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.withdrawal import (
+    PER_INCH,
     combined_nail,
     combined_screw,
     pull_through,
-    withdrawal_lag,
-    withdrawal_nail,
-    withdrawal_screw,
+    reference_withdrawal,
 )
 from brimfast.data_tables.loader import factor_si, factor_used, screw_root
 from brimfast.shared.constants import INCH, POUND_FORCE
@@ -45,14 +44,6 @@ class PullCapacity:
     def combine(self, Z: float, alpha: float) -> float:
         assert self.each is not None
         return float((combined_nail if self.nail else combined_screw)(Z, self.each, alpha))
-
-
-_EXPRESSIONS = {
-    "lag screw": ("1800*G**1.5*D**0.75", "NDS 2018 (12.2-1)"),
-    "wood screw": ("2850*G**2*D", "NDS 2018 (12.2-2)"),
-    "structural screw": ("2850*G**2*D", "NDS 2018 (12.2-2)"),
-    "nail": ("1380*G**2.5*D", "NDS 2018 (12.2-3)"),
-}
 
 
 def pull_capacity(
@@ -94,8 +85,7 @@ def pull_capacity(
     thread = min(thread, lateral.sides.thickness_main)
     if thread <= 0:
         raise NotAssessableError("no thread reaches into the post")
-    function = {"lag screw": withdrawal_lag, "nail": withdrawal_nail}.get(kind, withdrawal_screw)
-    per_metre = float(function(G_main, D))
+    W, reference = reference_withdrawal(kind, G_main, D)
     C_D = factor_si("C_D_earthquake")
     key = "C_M_withdrawal_nail" if kind == "nail" else "C_M_withdrawal_screw"
     C_M = factor_si(key) if lateral.service.wet else 1.0
@@ -103,15 +93,13 @@ def pull_capacity(
         values.append(factor_used(key))
     C_t, _, warm = lateral.service.temperature(joint=True)
     values.extend(warm)
-    each = per_metre * thread * C_D * C_M * C_t
-    expression, source = _EXPRESSIONS[kind]
-    W = per_metre / POUND_FORCE * INCH
+    each = W * thread * C_D * C_M * C_t
     steps = [
-        step("W", expression, {"G": G_main, "D": (D / INCH, "in")}, (W, "lb/in"), source, any_units=False),
+        reference,
         step(
             "W_p",
             "W*p*C_D*C_M*C_t",
-            {"W": (W, "lb/in"), "p": (thread / INCH, "in"), "C_D": C_D, "C_M": C_M, "C_t": C_t},
+            {"W": (W / PER_INCH, "lb/in"), "p": (thread / INCH, "in"), "C_D": C_D, "C_M": C_M, "C_t": C_t},
             (each / POUND_FORCE, "lb"),
             "NDS 2018 Table 11.3.1",
             said,

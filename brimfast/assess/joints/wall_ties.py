@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from brimfast.assess import combinations
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
+from brimfast.assess.joints.sheet_steel import strap_tension
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import reduction_terms
 from brimfast.assess.timber.fastener import LEAST_PENETRATION, reach_text
 from brimfast.assess.timber.gap import single_shear_with_gap
-from brimfast.assess.timber.withdrawal import withdrawal_lag, withdrawal_screw
+from brimfast.assess.timber.withdrawal import PER_INCH, reference_withdrawal
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import (
     NotInTableError,
@@ -80,24 +81,7 @@ def wall_ties(case: RackCase) -> list[Finding]:
 def _strap(
     id: str, subject: str, tie: WallTie, strap: tuple[float, float], demand: float, lines: tuple[Step, ...]
 ) -> Finding:
-    """The strap's steel in tension: the less of 0.6 F_y A_g and 0.5 F_u A_n, one hole out."""
-    t, w = min(strap), max(strap)
-    F_y, F_u = factor_si("F_y_tie_steel"), factor_si("F_u_tie_steel")
-    allowed = min(0.6 * F_y * t * w, 0.5 * F_u * t * max(w - tie.diameter, 0.0))
-    line = step(
-        "T_strap",
-        "min(0.6*F_y*t*w, 0.5*F_u*t*max(w - D, 0))",
-        {
-            "F_y": (F_y / PSI, "psi"),
-            "F_u": (F_u / PSI, "psi"),
-            "t": (t / INCH, "in"),
-            "w": (w / INCH, "in"),
-            "D": (tie.diameter / INCH, "in"),
-        },
-        (allowed / POUND_FORCE, "lb"),
-        "allowable stress of sheet steel in tension (factors 1.67 and 2.0)",
-        any_units=False,
-    )
+    allowed, line, values = strap_tension("T_strap", max(strap), min(strap), tie.diameter)
     return finding(
         f"{id}/strap",
         TOPIC,
@@ -109,7 +93,7 @@ def _strap(
         "sheet steel ASTM A653 grade 33; 0.7 E_h, allowable level",
         advice_key="wall",
         steps=(*lines, line),
-        values=(factor_used("F_y_tie_steel"), factor_used("F_u_tie_steel")),
+        values=values,
     )
 
 
@@ -125,22 +109,13 @@ def _pull(
     case: RackCase, id: str, subject: str, question: str, tie: WallTie, demand: float, lines: tuple[Step, ...]
 ) -> Finding:
     G = wood_species(tie.stud).G
-    lag = tie.kind == "lag screw"
-    W = float((withdrawal_lag if lag else withdrawal_screw)(G, tie.diameter))
+    W, first = reference_withdrawal(tie.kind, G, tie.diameter)
     p, C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
     capacity = W * p * C_D
-    first = step(
-        "W",
-        "1800*G**1.5*D**0.75" if lag else "2850*G**2*D",
-        {"G": G, "D": (tie.diameter / INCH, "in")},
-        (W / POUND_FORCE * INCH, "lb/in"),
-        "NDS 2018 (12.2-1)" if lag else "NDS 2018 (12.2-2)",
-        any_units=False,
-    )
     second = step(
         "W_allow",
         "W*p*C_D",
-        {"W": (W / POUND_FORCE * INCH, "lb/in"), "p": (p / INCH, "in"), "C_D": C_D},
+        {"W": (W / PER_INCH, "lb/in"), "p": (p / INCH, "in"), "C_D": C_D},
         (capacity / POUND_FORCE, "lb"),
         "NDS 2018 Table 11.3.1",
         f"thread in a stud of 3.5 in behind rail and {tie.gypsum / INCH:.2f} in of gypsum; the wall dry inside; the head in "

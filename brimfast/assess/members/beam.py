@@ -20,8 +20,11 @@ from brimfast.assess.members.common import (
 )
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.beam import (
+    MOST_SLENDER_BEAM,
+    beam_slenderness,
     beam_stability,
     bearing_area_factor,
+    centred_deflection,
     second_moment,
     section_modulus,
     shear_at_connection,
@@ -76,7 +79,7 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
     w = sum(q / (b - a) for a, b, q in loads[:1]) + (densest if len(loads) > 1 else 0.0)
     I = float(second_moment(member.thickness, member.width))  # noqa: E741
     L = rack.bay_length
-    delta = 5 * (w / 2 * share) * L**4 / (384 * values.E * I)
+    delta = float(centred_deflection(w / 2 * share * L, L, L, values.E * I))
     line = step(
         "delta",
         "5*w*L**4/(384*E*I_x)",
@@ -92,16 +95,11 @@ def _breaks(loads: list[Load], length: float) -> list[float]:
     return [min(max(edge, 0.0), length) for start, end, _ in loads for edge in (start, end)]
 
 
-MOST_SLENDER_BEAM = 50.0  # NDS 2018 section 3.3.3.7
-
-
 def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:
     """Over the posts a beam in one piece is pressed at its bottom edge, which nothing holds: C_L over a bay."""
     assert member.strength is not None
     l_e = 2.06 * case.rack.bay_length
-    C_L = float(beam_stability(values.F_b, values.E_min, l_e, member.width, member.thickness))
-    R_B = (l_e * member.width / member.thickness**2) ** 0.5
-    f_b = M / S
+    R_B, f_b = float(beam_slenderness(l_e, member.width, member.thickness)), M / S
     if R_B > MOST_SLENDER_BEAM:
         ratio = step(
             "R_B",
@@ -112,6 +110,7 @@ def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: flo
             "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one",
         )
         return Stress("bending, bottom edge free: slenderness over 50, refused", f_b, 0.0, (ratio,))
+    C_L = float(beam_stability(values.F_b, values.E_min, R_B))
     line = step(
         "C_L",
         "(1 + r)/1.9 - sqrt(((1 + r)/1.9)**2 - r/0.95)",
@@ -149,7 +148,7 @@ def _depth_beyond(case: RackCase, member: Member) -> float:
         return member.width / 2
     layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=False)
     spread = float(np.ptp(layout.places[:, 1]))
-    return member.width - (member.width - spread) / 2
+    return (member.width + spread) / 2
 
 
 def _at_fasteners(member: Member, values: Adjusted, V: float, d: float, d_e: float, at_end: bool) -> Stress:

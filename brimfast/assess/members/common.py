@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.resolve import Member
+from brimfast.assess.timber.beam import shear_stress
 from brimfast.assess.timber.strength import Adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
@@ -64,7 +65,7 @@ def bending(member: Member, values: Adjusted, M: float, S: float) -> Stress:
 
 def shear(member: Member, values: Adjusted, V: float) -> Stress:
     assert member.strength is not None
-    f_v = 1.5 * V / member.area
+    f_v = float(shear_stress(V, member.thickness, member.width))
     line = step("f_v", "3*V/(2*A)", {"V": (V, "N"), "A": (member.area, "m²")}, (f_v, "N/m²"), "NDS 2018 (3.4-2)")
     return Stress("shear", f_v, values.F_v, (line, adjusted_step("F_v", member.strength, values)))
 

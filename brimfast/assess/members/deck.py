@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC, sag
-from brimfast.assess.timber.panel import deck_bending_load, deck_deflection, deck_shear_load
+from brimfast.assess.timber.panel import SOURCE, coefficients, deck_bending_load, deck_deflection, deck_shear_load
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import NotInTableError, deck_panel, factor_si, factor_used
 from brimfast.shared.constants import GRAVITY, INCH, PSF
@@ -50,8 +50,7 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
     soft = factor_si("panel_wet_stiffness") if case.rack.wet else 1.0
     by_bending = float(deck_bending_load(row.F_b_S, span, spans)) * C_D * wet
     by_shear = float(deck_shear_load(row.F_s_IbQ, span, spans)) * C_D * wet
-    k_b = 120.0 if spans >= 3 else 96.0
-    k_s = 20.0 if spans >= 3 else 19.2 if spans == 2 else 24.0
+    k_b, k_s, k_d = coefficients(spans)
     factors = {"C_D": C_D, "C_wet": wet}
     lines = (
         load,
@@ -60,7 +59,7 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
             "k_b*F_b_S/l**2*C_D*C_wet",
             {"k_b": k_b, "F_b_S": (row.F_b_S, "lb·in/ft"), "l": (span / INCH, "in"), **factors},
             (by_bending / PSF, "lb/ft²"),
-            "APA D510 / TECO uniform load formulas",
+            SOURCE,
             f"span rating {row.span_rating}, {spans} spans" + (" or more" if spans == 3 else ""),
             any_units=False,
         ),
@@ -69,7 +68,7 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
             "k_s*F_s_IbQ/(l - 1.5)*C_D*C_wet",
             {"k_s": k_s, "F_s_IbQ": (row.F_s_IbQ, "lb/ft"), "l": (span / INCH, "in"), **factors},
             (by_shear / PSF, "lb/ft²"),
-            "APA D510 / TECO uniform load formulas",
+            SOURCE,
             any_units=False,
         ),
     )
@@ -95,19 +94,18 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
         )
     ]
     delta = float(deck_deflection(w, row.E_I * soft, span, spans))
-    k = 1743.0 if spans >= 3 else 2220.0 if spans == 2 else 921.6
     line = step(
         "delta",
         "w*(l - 1.25)**4/(k*EI*C_soft)",
         {
             "w": (w / PSF, "lb/ft²"),
             "l": (span / INCH, "in"),
-            "k": k,
+            "k": k_d,
             "EI": (row.E_I, "lb·in²/ft"),
             "C_soft": soft,
         },
         (delta / INCH, "in"),
-        "APA D510 / TECO uniform load formulas",
+        SOURCE,
         any_units=False,
     )
     found.append(sag(id, subject, delta, span, case.rack.wet, (line,), tuple(values)))

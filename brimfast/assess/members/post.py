@@ -9,7 +9,7 @@ from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.statics import face_share, sideways_shares
 from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
 from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
-from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_stability
+from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_step
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import PSI
@@ -53,7 +53,9 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     side = rack.beam_seat == "on the side" and not rack.paired
     eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
     f_c = P / member.area
-    C_P = float(column_stability(values.F_c_star, values.E_min, slender))
+    sway_note = f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""
+    note = f"r = F_cE/F_c*; slenderness {slender:.1f}{sway_note}"
+    C_P, stability = column_step(values.F_c_star, values.E_min, slender, note)
     F_c = values.F_c_star * C_P
     F_cE = float(buckling_stress(values.E_min, slender))
     f_b = M / float(section_modulus(member.thickness, member.width))
@@ -67,15 +69,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     lines: tuple[Step, ...] = (
         adjusted_step("F_c", member.strength, values),
         adjusted_step("F_b", member.strength, values),
-        step(
-            "C_P",
-            "(1 + r)/1.6 - sqrt(((1 + r)/1.6)**2 - r/0.8)",
-            {"r": F_cE / values.F_c_star},
-            C_P,
-            "NDS 2018 (3.7-1), c = 0.8",
-            f"r = F_cE/F_c*; slenderness {slender:.1f}"
-            + (f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""),
-        ),
+        stability,
         step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(duration)),
         step(
             "I",

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.shared.constants import INCH
 
 Array = NDArray[np.float64]
+MOST_SLENDER_BEAM = 50.0  # NDS 2018 section 3.3.3.7
 
 
 def centred_moment(P: ArrayLike, L: ArrayLike, b: ArrayLike) -> Array:
@@ -55,14 +56,19 @@ def bearing_area_factor(l_b: ArrayLike) -> Array:
     return np.asarray(np.where(l_b < 6 * INCH, (l_b + 0.375 * INCH) / l_b, 1.0))
 
 
-def beam_stability(F_b_star: ArrayLike, E_min: ArrayLike, l_e: ArrayLike, d: ArrayLike, b: ArrayLike) -> Array:
+def beam_slenderness(l_e: ArrayLike, d: ArrayLike, b: ArrayLike) -> Array:
+    """R_B = √(l_e d/b²); l_e effective length, d depth, b thickness (m). NDS 2018 (3.3-5)."""
+    return np.asarray(np.sqrt(np.asarray(l_e, float) * np.asarray(d, float) / np.asarray(b, float) ** 2))
+
+
+def beam_stability(F_b_star: ArrayLike, E_min: ArrayLike, R_B: ArrayLike) -> Array:
     """Beam stability factor C_L = (1+r)/1.9 − √([(1+r)/1.9]² − r/0.95), r = F_bE/F_b*, F_bE = 1.2 E_min'/R_B².
 
-    R_B = √(l_e d/b²), at most 50 (NaN above). Source: NDS 2018 (3.3-6).
+    R_B at most 50 (NaN above). Source: NDS 2018 (3.3-6).
     """
-    R_B = np.sqrt(np.asarray(l_e, float) * np.asarray(d, float) / np.asarray(b, float) ** 2)
+    R_B = np.asarray(R_B, float)
     with np.errstate(divide="ignore", invalid="ignore"):
         r = 1.2 * np.asarray(E_min, float) / R_B**2 / np.asarray(F_b_star, float)
         half = (1 + r) / 1.9
         C_L = half - np.sqrt(half**2 - r / 0.95)
-    return np.asarray(np.where(R_B > 50, np.nan, np.where(R_B == 0, 1.0, C_L)))
+    return np.asarray(np.where(R_B > MOST_SLENDER_BEAM, np.nan, np.where(R_B == 0, 1.0, C_L)))

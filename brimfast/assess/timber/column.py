@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.shared.findings import Step, step
+
 Array = NDArray[np.float64]
 MOST_SLENDER = 50.0  # NDS 2018 section 3.7.1.4
 
@@ -27,6 +29,14 @@ def column_stability(F_c_star: ArrayLike, E_min: ArrayLike, slenderness: ArrayLi
         C_P = half - np.sqrt(half**2 - r / c)
     C_P = np.where(slenderness == 0, 1.0, C_P)
     return np.asarray(np.where(slenderness > MOST_SLENDER, np.nan, C_P))
+
+
+def column_step(F_c_star: float, E_min: float, slenderness: float, note: str) -> tuple[float, Step]:
+    """C_P of sawn lumber and its line of calculation."""
+    C_P = float(column_stability(F_c_star, E_min, slenderness))
+    inputs = {"r": float(buckling_stress(E_min, slenderness)) / F_c_star}
+    expression = "(1 + r)/1.6 - sqrt(((1 + r)/1.6)**2 - r/0.8)"
+    return C_P, step("C_P", expression, inputs, C_P, "NDS 2018 (3.7-1), c = 0.8", note)
 
 
 def bending_and_compression(

@@ -19,12 +19,10 @@ class Distances:
 
 
 END_TENSION = Distances(3.5, 7.0)  # load along the grain, towards the end
-END_COMPRESSION = Distances(2.0, 4.0)  # load along the grain, away from the end
 END_ACROSS = Distances(2.0, 4.0)  # load across the grain
 SPACING_ROW = Distances(3.0, 4.0)
 EDGE_ALONG = Distances(1.5, 1.5)
 EDGE_LOADED = Distances(4.0, 4.0)
-EDGE_UNLOADED = Distances(1.5, 1.5)
 # Under 1/4 in: no factor; recommended distances without predrilling (NDS Commentary C12.1, from memory).
 SMALL_EDGE = Distances(2.5, 2.5)
 SMALL_END = Distances(10.0, 15.0)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.shared.constants import INCH, POUND_FORCE
+
 Array = NDArray[np.float64]
 
 
@@ -50,8 +52,6 @@ def group_action(
     """
     D, n, s = (np.asarray(item, float) for item in (D, n, s))
     EA_m, EA_s = np.asarray(EA_m, float), np.asarray(EA_s, float)
-    from brimfast.shared.constants import INCH, POUND_FORCE
-
     gamma = (270_000 if steel_side else 180_000) * (D / INCH) ** 1.5 * POUND_FORCE / INCH
     u = 1 + gamma * s / 2 * (1 / EA_m + 1 / EA_s)
     m = u - np.sqrt(u**2 - 1)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -9,6 +11,21 @@ from brimfast.shared.constants import FOOT, INCH, POUND_FORCE, PSF
 
 Array = NDArray[np.float64]
 SUPPORT = 1.5 * INCH
+SOURCE = "APA D510 / TECO uniform load formulas"
+
+
+class Coefficients(NamedTuple):
+    """Of the load formulas: bending, rolling shear, deflection."""
+
+    k_b: float
+    k_s: float
+    k_d: float
+
+
+def coefficients(spans: int) -> Coefficients:
+    """For one, two, and three or more spans. Source: APA D510 / TECO load formulas."""
+    known = {1: Coefficients(96.0, 24.0, 921.6), 2: Coefficients(96.0, 19.2, 2220.0)}
+    return known.get(spans, Coefficients(120.0, 20.0, 1743.0))
 
 
 def deck_bending_load(F_b_S: ArrayLike, span: ArrayLike, spans: int = 3) -> Array:
@@ -16,9 +33,7 @@ def deck_bending_load(F_b_S: ArrayLike, span: ArrayLike, spans: int = 3) -> Arra
 
     F_b S (lb·in/ft), span centre to centre (m; inches in the formula). Source: APA D510 / TECO load formulas.
     """
-    return np.asarray(
-        (120 if spans >= 3 else 96) * np.asarray(F_b_S, float) / (np.asarray(span, float) / INCH) ** 2 * PSF
-    )
+    return np.asarray(coefficients(spans).k_b * np.asarray(F_b_S, float) / (np.asarray(span, float) / INCH) ** 2 * PSF)
 
 
 def deck_shear_load(F_s_IbQ: ArrayLike, span: ArrayLike, spans: int = 3) -> Array:
@@ -26,9 +41,8 @@ def deck_shear_load(F_s_IbQ: ArrayLike, span: ArrayLike, spans: int = 3) -> Arra
 
     F_s(Ib/Q) (lb/ft), clear span = span − 1.5 in. Source: APA D510 / TECO load formulas.
     """
-    factor = 20.0 if spans >= 3 else 19.2 if spans == 2 else 24.0
     clear = (np.asarray(span, float) - SUPPORT) / INCH
-    return np.asarray(factor * np.asarray(F_s_IbQ, float) / clear * PSF)
+    return np.asarray(coefficients(spans).k_s * np.asarray(F_s_IbQ, float) / clear * PSF)
 
 
 def deck_deflection(w: ArrayLike, E_I: ArrayLike, span: ArrayLike, spans: int = 3) -> Array:
@@ -36,9 +50,8 @@ def deck_deflection(w: ArrayLike, E_I: ArrayLike, span: ArrayLike, spans: int = 
 
     w (Pa; psf in the formula), EI (lb·in²/ft). Source: APA D510 / TECO load formulas.
     """
-    factor = 1743.0 if spans >= 3 else 2220.0 if spans == 2 else 921.6
     l_3 = (np.asarray(span, float) - SUPPORT) / INCH + 0.25
-    return np.asarray(np.asarray(w, float) / PSF * l_3**4 / (factor * np.asarray(E_I, float)) * INCH)
+    return np.asarray(np.asarray(w, float) / PSF * l_3**4 / (coefficients(spans).k_d * np.asarray(E_I, float)) * INCH)
 
 
 def allowable_unit_shear(nominal_plf: ArrayLike, G: ArrayLike, reduction: float = 2.0) -> Array:

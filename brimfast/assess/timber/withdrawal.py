@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.findings import Step, step
 
 Array = NDArray[np.float64]
 PER_INCH = POUND_FORCE / INCH  # lb/in in N/m
@@ -27,6 +28,22 @@ def withdrawal_screw(G: ArrayLike, D: ArrayLike) -> Array:
 def withdrawal_nail(G: ArrayLike, D: ArrayLike) -> Array:
     """Smooth nail, side grain (N a metre of penetration): W = 1380 G^2.5 D lb/in. NDS 2018 (12.2-3)."""
     return np.asarray(1380 * np.asarray(G, float) ** 2.5 * (np.asarray(D, float) / INCH) * PER_INCH)
+
+
+_REFERENCE = {
+    "lag screw": (withdrawal_lag, "1800*G**1.5*D**0.75", "NDS 2018 (12.2-1)"),
+    "wood screw": (withdrawal_screw, "2850*G**2*D", "NDS 2018 (12.2-2)"),
+    "structural screw": (withdrawal_screw, "2850*G**2*D", "NDS 2018 (12.2-2)"),
+    "nail": (withdrawal_nail, "1380*G**2.5*D", "NDS 2018 (12.2-3)"),
+}
+
+
+def reference_withdrawal(kind: str, G: float, D: float) -> tuple[float, Step]:
+    """W of a kind of fastener (N a metre) and its line of calculation; D nominal diameter (m)."""
+    function, expression, source = _REFERENCE[kind]
+    W = float(function(G, D))
+    line = step("W", expression, {"G": G, "D": (D / INCH, "in")}, (W / PER_INCH, "lb/in"), source, any_units=False)
+    return W, line
 
 
 def pull_through(G: ArrayLike, D_H: ArrayLike, t: ArrayLike) -> Array:
