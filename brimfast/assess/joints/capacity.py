@@ -46,7 +46,7 @@ class FastenerCapacity:
     fasteners: Fasteners
     sides: Sides
     data: Dowel | None  # None: typed in
-    other: Dowel | None = None  # with a steel plate: the fastener through it into the other member
+    other: Dowel | None = None  # with a steel plate: the fastener through it into the other member; the weaker counts
     factors: dict[str, float] = field(default_factory=dict)
     typed_in: float = 0.0
     typed_share: float = 1.0
@@ -70,26 +70,14 @@ class FastenerCapacity:
 
     def each(self, theta_side: ArrayLike, theta_main: ArrayLike) -> Array:
         """Z' (N) for a load at these angles (rad) to the grain of side and main member; broadcasts."""
-        angles = np.broadcast_arrays(np.asarray(theta_side, float), np.asarray(theta_main, float))
-        if self.data is None:
-            return np.full(
-                angles[0].shape, self.typed_in * self.typed_share * self.factors["C_M"] * self.factors["C_t"]
-            )
         product = float(np.prod(list(self.factors.values())))
-        flat = [
-            float(self._weaker(side, main)[0].modes(*self._weaker(side, main)[1], self.sides.double).least())
-            for side, main in zip(angles[0].ravel(), angles[1].ravel(), strict=True)
-        ]
-        return np.asarray(flat).reshape(angles[0].shape) * product
-
-    def _weaker(self, theta_side: float, theta_main: float) -> tuple[Dowel, tuple[float, float]]:
-        """The dowel that governs and its angles (main, side): with a plate, the weaker of its two woods."""
-        assert self.data is not None
-        if self.other is None:
-            return self.data, (theta_main, theta_side)
-        into_main = float(self.data.modes(theta_main, 0.0).least())
-        into_side = float(self.other.modes(theta_side, 0.0).least())
-        return (self.data, (theta_main, 0.0)) if into_main <= into_side else (self.other, (theta_side, 0.0))
+        if self.data is None:
+            shape = np.broadcast_shapes(np.shape(theta_side), np.shape(theta_main))
+            return np.full(shape, self.typed_in * self.typed_share * product)
+        Z = self.data.modes(theta_main, theta_side, self.sides.double).least()
+        if self.other is not None:
+            Z = np.minimum(Z, self.other.modes(theta_side, theta_main).least())
+        return np.asarray(Z * product)
 
     def steps(self, theta_side: float, theta_main: float) -> tuple[str, tuple[Step, ...]]:
         """The governing mode and the lines of calculation of Z'."""
@@ -105,8 +93,10 @@ class FastenerCapacity:
                 any_units=False,
             )
             return "typed in", (line,)
-        weaker, angles = self._weaker(theta_side, theta_main)
-        Z, mode, lines = calculation(weaker, *angles, self.sides.double)
+        ways = [(self.data, theta_main, theta_side)]
+        if self.other is not None:
+            ways.append((self.other, theta_side, theta_main))
+        Z, mode, lines = min((calculation(*way, self.sides.double) for way in ways), key=lambda item: item[0])
         line = step(
             "Z_adj",
             "*".join(("Z", *self.factors)),
@@ -160,30 +150,13 @@ def lateral(
     if sides.double and (fasteners.length or 0.0) < 2 * sides.thickness_side + sides.thickness_main:
         raise NotAssessableError("the bolt is shorter than post and both beams together")
     other = None
-    if fasteners.plate is not None:
-        if sides.double:
-            raise NotAssessableError("a steel plate with beams on both sides of the post is not assessed")
+    if fasteners.plate is None:
+        data = dowel(fasteners, sides.thickness_side, sides.G_side, sides.thickness_main, sides.G_main)
+    elif sides.double:
+        raise NotAssessableError("a steel plate with beams on both sides of the post is not assessed")
+    else:
         data = plated(fasteners, sides.thickness_main, sides.G_main)
         other = plated(fasteners, sides.thickness_side, sides.G_side)
-        return _capacity(fasteners, sides, data, other, duration, service, values, C_M, C_t, C_g, C_Delta, end_grain)
-    data = dowel(fasteners, sides.thickness_side, sides.G_side, sides.thickness_main, sides.G_main)
-    return _capacity(fasteners, sides, data, other, duration, service, values, C_M, C_t, C_g, C_Delta, end_grain)
-
-
-def _capacity(
-    fasteners: Fasteners,
-    sides: Sides,
-    data: Dowel,
-    other: Dowel | None,
-    duration: str,
-    service: Service,
-    values: list[Value],
-    C_M: float,
-    C_t: float,
-    C_g: float,
-    C_Delta: float,
-    end_grain: bool,
-) -> FastenerCapacity:
     factors = {"C_D": factor_si(f"C_D_{duration}"), "C_M": C_M}
     used = [*data.values, factor_used(f"C_D_{duration}"), *values]
     for name, factor in (("C_t", C_t), ("C_g", C_g), ("C_Delta", C_Delta)):

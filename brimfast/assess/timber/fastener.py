@@ -5,13 +5,27 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from brimfast.assess.timber.bearing import SMALL_DOWEL, bearing, bearing_parallel, bearing_perpendicular
-from brimfast.assess.timber.dowel import SOURCE, YieldModes, double_shear, k_1, k_2, k_3, reduction_terms, single_shear
+from brimfast.assess.timber.dowel import (
+    SOURCE,
+    ReductionTerms,
+    YieldModes,
+    double_shear,
+    k_1,
+    k_2,
+    k_3,
+    reduction_terms,
+    single_shear,
+)
 from brimfast.data_tables.loader import NotInTableError, bending_yield, factor_si, factor_used, screw_root
 from brimfast.shared.constants import INCH, POUND_FORCE, PSI
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.joint import Fasteners
 
+Array = NDArray[np.float64]
 LEAST_PENETRATION = {"nail": 6.0, "wood screw": 6.0, "structural screw": 6.0, "lag screw": 4.0}
 
 
@@ -38,18 +52,20 @@ class Dowel:
     F_e_steel: float
     values: tuple[Value, ...]
 
-    def bearing_strengths(self, theta_m: float, theta_s: float) -> tuple[float, float]:
-        F_em = float(bearing(self.G_m, self.D, theta_m))
-        F_es = self.F_e_steel if self.G_s is None else float(bearing(self.G_s, self.D, theta_s))
-        return F_em, F_es
+    def bearing_strengths(self, theta_m: ArrayLike, theta_s: ArrayLike) -> tuple[Array, Array]:
+        F_es = np.asarray(self.F_e_steel) if self.G_s is None else bearing(self.G_s, self.D, theta_s)
+        return bearing(self.G_m, self.D, theta_m), F_es
 
-    def modes(self, theta_m: float, theta_s: float, double: bool = False) -> YieldModes:
+    def reductions(self, theta_m: ArrayLike, theta_s: ArrayLike) -> ReductionTerms:
+        """R_d by the largest angle to a grain; steel has none."""
+        largest = theta_m if self.G_s is None else np.maximum(theta_m, theta_s)
+        return reduction_terms(self.D, self.D_r, largest)
+
+    def modes(self, theta_m: ArrayLike, theta_s: ArrayLike, double: bool = False) -> YieldModes:
         """Reference values by mode for a load at θ_m to the main and θ_s to the side member's grain (rad)."""
         F_em, F_es = self.bearing_strengths(theta_m, theta_s)
-        largest = max(theta_m, theta_s if self.G_s is not None else 0.0)
-        R_d = reduction_terms(self.D, self.D_r, largest)
         shear = double_shear if double else single_shear
-        return shear(self.D_r, self.l_m, self.l_s, F_em, F_es, self.F_yb, R_d)
+        return shear(self.D_r, self.l_m, self.l_s, F_em, F_es, self.F_yb, self.reductions(theta_m, theta_s))
 
 
 def dowel(
@@ -202,11 +218,10 @@ def calculation(
     fastener: Dowel, theta_m: float, theta_s: float, double: bool = False
 ) -> tuple[float, str, tuple[Step, ...]]:
     """Z of one fastener (N), its governing mode, and the steps in inches and pounds as the standard has them."""
-    F_em, F_es = fastener.bearing_strengths(theta_m, theta_s)
+    F_em, F_es = (float(strength) for strength in fastener.bearing_strengths(theta_m, theta_s))
     modes = fastener.modes(theta_m, theta_s, double)
     mode, Z = modes.governing(), float(modes.least())
-    largest = max(theta_m, theta_s if fastener.G_s is not None else 0.0)
-    terms = reduction_terms(fastener.D, fastener.D_r, largest)
+    terms = fastener.reductions(theta_m, theta_s)
     R_d = float(terms.I if mode in ("I_m", "I_s") else terms.II if mode == "II" else terms.III_IV)
     R_e, R_t = F_em / F_es, fastener.l_m / fastener.l_s
     numbers: dict[str, float | tuple[float, str]] = {
