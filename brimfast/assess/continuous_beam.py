@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,7 +11,16 @@ Array = NDArray[np.float64]
 Load = tuple[float, float, float]  # start, end (m from the left end of the beam), load (N)
 
 
-def continuous_reactions(span: float, spans: int, loads: list[Load]) -> tuple[Array, Array]:
+def within(loads: Sequence[Load], low: float, high: float) -> list[Load]:
+    """The parts of the loads between two places, measured from the first (m)."""
+    return [
+        (max(start, low) - low, min(end, high) - low, load * (min(end, high) - max(start, low)) / (end - start))
+        for start, end, load in loads
+        if min(end, high) > max(start, low)
+    ]
+
+
+def continuous_reactions(span: float, spans: int, loads: Sequence[Load]) -> tuple[Array, Array]:
     """Reactions of a straight beam over equally spaced posts (N), left to right.
 
     Clapeyron's three-moment equation for equal spans and uniform stiffness on posts that do not give:
@@ -22,13 +33,8 @@ def continuous_reactions(span: float, spans: int, loads: list[Load]) -> tuple[Ar
     """
     simple = np.zeros(spans + 1)
     term_left, term_right = np.zeros(spans), np.zeros(spans)  # from the left end of a span, from its right end
-    for start, end, load in loads:
-        for bay in range(spans):
-            low, high = max(start, bay * span), min(end, (bay + 1) * span)
-            if high <= low:
-                continue
-            part = load * (high - low) / (end - start)
-            a, b = low - bay * span, high - bay * span
+    for bay in range(spans):
+        for a, b, part in within(loads, bay * span, (bay + 1) * span):
             simple[bay + 1] += part * (a + b) / (2 * span)
             simple[bay] += part * (1 - (a + b) / (2 * span))
             w = part / (b - a)
@@ -52,7 +58,7 @@ def _support_moments(term_left: Array, term_right: Array) -> Array:
     return moments
 
 
-def bending_moment(span: float, spans: int, loads: list[Load], places: Array, continuous: bool) -> Array:
+def bending_moment(span: float, spans: int, loads: Sequence[Load], places: Array, continuous: bool) -> Array:
     """Bending moment at places along the beam (N·m), sagging positive: from the reactions and the loads. Statics."""
     if continuous:
         simple, added = continuous_reactions(span, spans, loads)
@@ -68,12 +74,7 @@ def bending_moment(span: float, spans: int, loads: list[Load], places: Array, co
     for bay in range(spans):
         low, high = bay * span, (bay + 1) * span
         inside = (places >= low - 1e-12) & (places <= high + 1e-12)
-        own = [
-            (max(start, low) - low, min(end, high) - low, load * (min(end, high) - max(start, low)) / (end - start))
-            for start, end, load in loads
-            if min(end, high) > max(start, low)
-        ]
-        part = bending_moment(span, 1, own, places[inside] - low, continuous=True)
+        part = bending_moment(span, 1, within(loads, low, high), places[inside] - low, continuous=True)
         total[inside] = np.maximum(total[inside], part)
     return total
 

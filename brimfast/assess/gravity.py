@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from brimfast.assess.bodies import inner_length, rack_offsets
-from brimfast.assess.continuous_beam import Load, continuous_reactions
+from brimfast.assess.continuous_beam import Load, continuous_reactions, within
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.installation.model import Installation
@@ -17,6 +17,7 @@ from brimfast.shared.installation.model import Installation
 class Gravity:
     """Loads of one rack (N): per beam-to-post joint of one side, per joist end, per post."""
 
+    loads: tuple[Load, ...]  # what the beams of both sides carry; the first is spread over the whole rack
     joint_worst: float
     joint_worst_post: int  # counted from 1 at the left end
     joint_simple: float  # its share by simple spans
@@ -31,7 +32,7 @@ class Gravity:
     total: float
 
 
-def rack_loads(
+def _rack_loads(
     installation: Installation, name: str, weight: RackWeight, vessels: dict[str, VesselWeight]
 ) -> list[Load]:
     """Everything that the beams of both sides carry: rack and kit throughout, then each vessel over its length."""
@@ -57,7 +58,7 @@ def rack_gravity(
     rack = installation.racks[name]
     dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
     own_post = (dead["posts"] + dead.get("braces", 0.0) + dead.get("panels", 0.0) + dead.get("sills", 0.0)) / rack.posts
-    loads = rack_loads(installation, name, weight, vessels)
+    loads = _rack_loads(installation, name, weight, vessels)
     line = (dead["joists"] + dead["deck"] + dead.get("kit", 0.0)) / rack.length
     heaviest = max((load / (end - start) for start, end, load in loads[1:]), default=0.0)
     simple, added = continuous_reactions(rack.bay_length, rack.bays, loads)
@@ -70,6 +71,7 @@ def rack_gravity(
     worst = int(np.argmax(joints))
     line_load = heaviest + line
     return Gravity(
+        tuple(loads),
         float(joints[worst]),
         worst + 1,
         float(share[worst]),
@@ -90,11 +92,6 @@ def _largest_end(span: float, spans: int, loads: list[Load], post: int) -> float
     ends = []
     for bay in (post - 1, post):
         if 0 <= bay < spans:
-            low, high = bay * span, (bay + 1) * span
-            inside = [
-                (max(a, low) - low, min(b, high) - low, q * (min(b, high) - max(a, low)) / (b - a))
-                for a, b, q in loads
-                if min(b, high) > max(a, low)
-            ]
+            inside = within(loads, bay * span, (bay + 1) * span)
             ends.append(float(continuous_reactions(span, 1, inside)[0][1 if bay == post - 1 else 0]))
     return max(ends)

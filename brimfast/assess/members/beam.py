@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from brimfast.assess.continuous_beam import Load, bending_moment
-from brimfast.assess.gravity import rack_loads
+from brimfast.assess.continuous_beam import bending_moment
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.members.common import (
@@ -30,21 +29,20 @@ from brimfast.assess.timber.beam import (
     shear_at_connection,
 )
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
-from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding, step
-from brimfast.shared.installation.model import Installation
 
 
-def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
+def beams(case: RackCase) -> list[Finding]:
     """One beam of a long side: simple spans, or in one piece with the moment over the posts as well."""
     id, subject, member = f"member/{case.name}/beam", f"rack {case.name}, beams", case.parts.beam
     question = "Do the beams carry it?"
     if member.strength is None:
         return [without_values(id, subject, question, member)]
     rack, plies = case.rack, 2 if case.rack.paired else 1
-    loads = rack_loads(installation, case.name, case.weight, vessels)
+    loads = case.gravity.loads
     values = adjusted(member.strength, "permanent", case.service(), member.incised)
-    places = np.unique(np.concatenate([np.linspace(0, rack.length, 40 * rack.bays + 1), _breaks(loads, rack.length)]))
+    edges = np.clip([edge for start, end, _ in loads for edge in (start, end)], 0.0, rack.length)
+    places = np.unique(np.concatenate([np.linspace(0, rack.length, 40 * rack.bays + 1), edges]))
     simple = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=False)
     M = float(np.max(np.abs(simple))) / 2
     note = "simple spans"
@@ -75,8 +73,8 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
         area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
         stresses.append(across_the_grain(member, values, case.gravity.joint_worst * share, area, C_b))
     found = [strongest_claim(id, subject, question, stresses, "D", (*member.values, *values.values), "beams", before)]
-    densest = max(q / (b - a) for a, b, q in loads if b > a)
-    w = sum(q / (b - a) for a, b, q in loads[:1]) + (densest if len(loads) > 1 else 0.0)
+    densities = [q / (b - a) for a, b, q in loads]
+    w = densities[0] + (max(densities) if len(loads) > 1 else 0.0)
     I = float(second_moment(member.thickness, member.width))  # noqa: E741
     L = rack.bay_length
     delta = float(centred_deflection(w / 2 * share * L, L, L, values.E * I))
@@ -89,10 +87,6 @@ def beams(case: RackCase, installation: Installation, vessels: dict[str, VesselW
     )
     found.append(sag(id, subject, delta, L, rack.wet, (line,), values.values, is_european(member)))
     return found
-
-
-def _breaks(loads: list[Load], length: float) -> list[float]:
-    return [min(max(edge, 0.0), length) for start, end, _ in loads for edge in (start, end)]
 
 
 def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:

@@ -17,6 +17,6 @@ def member_findings(case: RackCase, installation: Installation, vessels: dict[st
     return [
         *deck(case, installation, vessels),
         *joists(case, installation, vessels),
-        *beams(case, installation, vessels),
+        *beams(case),
         *posts(case),
     ]
