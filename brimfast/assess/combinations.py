@@ -31,6 +31,14 @@ def allowable_resisting(S_DS: ArrayLike) -> Array:
     return np.asarray(0.6 - EARTHQUAKE_SHARE * factor_si("vertical_share") * np.asarray(S_DS, float))
 
 
+def worse_level(strength: tuple[float, float], allowable: tuple[float, float]) -> tuple[float, float, str]:
+    """Demand, resistance and combination of the level whose ratio is the worse; each a pair (demand, resistance)."""
+    # cross-multiplied, so that no resistance at all counts as the worse
+    if allowable[0] * strength[1] >= strength[0] * allowable[1]:
+        return (*allowable, ALLOWABLE)
+    return (*strength, STRENGTH)
+
+
 def allowable_down(S_DS: ArrayLike) -> Array:
     """Share of D acting downward at allowable level: 1.0 + 0.7 · 0.2 S_DS (combination 8)."""
     return np.asarray(1.0 + EARTHQUAKE_SHARE * factor_si("vertical_share") * np.asarray(S_DS, float))

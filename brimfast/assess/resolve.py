@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeVar
 
 from brimfast.assess.timber.density import timber_density
@@ -19,7 +20,7 @@ from brimfast.shared.constants import INCH, PSF
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.rack import Friction, Rack
 from brimfast.shared.installation.timber import Timber
 from brimfast.shared.installation.vessel import Vessel
 
@@ -251,16 +252,9 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     braces = [timber(brace.member, "braces", index, "member") for index, brace in enumerate(rack.braces)]
     deck = look_up(lambda: loader.sheet_material(rack.deck.material), "racks", name, "deck")
     on = rack.feet.on or surface
-    given = rack.friction
-    friction = look_up(
-        lambda: _friction(rack.feet.foot, on, given.low if given else None, given.high if given else None),
-        "racks",
-        name,
-        "feet",
-    )
+    friction = look_up(lambda: _friction(rack.feet.foot, on, rack.friction), "racks", name, "feet")
     for index, tie in enumerate(rack.wall_ties):
-        stud = tie.stud
-        look_up(lambda stud=stud: loader.wood_species(stud), "racks", name, "wall_ties", index, "stud")  # type: ignore[misc]
+        look_up(partial(loader.wood_species, tie.stud), "racks", name, "wall_ties", index, "stud")
     sill = timber(rack.feet.sill, "feet", "sill") if rack.feet.sill is not None else None
     if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
         return None
@@ -310,10 +304,11 @@ def _spreads(installation: Installation, racks: dict[str, RackParts | None]) -> 
     return problems
 
 
-def _friction(foot: str, on: str, low: float | None, high: float | None) -> FrictionUsed:
-    if low is not None and high is not None:
-        value = Value(f"friction, {foot} on {on}", f"{low:g} to {high:g}", "the installation file", "given in the file")
-        return FrictionUsed(foot, on, low, high, value)
+def _friction(foot: str, on: str, given: Friction | None) -> FrictionUsed:
+    if given is not None:
+        text = f"{given.low:g} to {given.high:g}"
+        value = Value(f"friction, {foot} on {on}", text, "the installation file", "given in the file")
+        return FrictionUsed(foot, on, given.low, given.high, value)
     row = loader.friction(foot, on)
     value = row.used(f"friction, {row.foot} on {row.on}", f"{row.low:g} to {row.high:g}")
     return FrictionUsed(row.foot, row.on, row.low, row.high, value)
@@ -353,13 +348,8 @@ def _vessel(index: int, vessel: Vessel, surface: str, look_up: _LookUp) -> Vesse
                         f"fill {row.name}", f"porosity {porosity:g}, grains {grain_density:g} kg/m³ with their water"
                     )
                 )
-    given = vessel.friction
-    friction = look_up(
-        lambda: _friction(foot, surface, given.low if given else None, given.high if given else None),
-        "vessels",
-        index,
-        "base" if vessel.base else "name",
-    )
+    place = "base" if vessel.base else "name"
+    friction = look_up(lambda: _friction(foot, surface, vessel.friction), "vessels", index, place)
     if friction is None:
         return None
     sides = None

@@ -28,9 +28,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     inputs: dict[str, float | tuple[float, str]] = {"mu": friction.low, "S_DS": S_DS, "W": (W, "N")}
     resist_strength = float(sliding_resistance(friction.low, W, strength))
     resist_allowable = float(sliding_resistance(friction.low, W, allowable))
-    takes_allowable = low * F * resist_strength >= F * resist_allowable
-    demand, capacity = (low * F, resist_allowable) if takes_allowable else (F, resist_strength)
-    combination = combinations.ALLOWABLE if takes_allowable else combinations.STRENGTH
+    demand, capacity, combination = combinations.worse_level((F, resist_strength), (low * F, resist_allowable))
     steps = (
         *force.steps,
         step(
@@ -50,7 +48,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
             f"{combinations.ALLOWABLE}; stands against 0.7 F",
         ),
     )
-    high = float(sliding_resistance(friction.high, W, allowable if takes_allowable else strength))
+    high = float(sliding_resistance(friction.high, W, allowable if combination == combinations.ALLOWABLE else strength))
     with_high = f"{demand / high:.2f}" if high > 0 else "no friction counts"
     return finding(
         f"sliding/{body.name}",

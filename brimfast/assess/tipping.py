@@ -67,12 +67,8 @@ def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> 
 def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> Finding:
     """The worse of the two levels, in one direction, by the body's own weight alone."""
     steps = moments(body, direction, force, S_DS)
-    strength = (steps[0].result.value, steps[1].result.value)
-    allowable = (steps[2].result.value, steps[3].result.value)
-    # cross-multiplied, so that no resistance at all counts as the worse
-    takes_allowable = allowable[0] * strength[1] >= strength[0] * allowable[1]
-    demand, capacity = allowable if takes_allowable else strength
-    combination = combinations.ALLOWABLE if takes_allowable else combinations.STRENGTH
+    M = [line.result.value for line in steps]
+    demand, capacity, combination = combinations.worse_level((M[0], M[1]), (M[2], M[3]))
     start = float(tipping_acceleration(direction.arm, body.height))
     start_step = step(
         "a_tip",

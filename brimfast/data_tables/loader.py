@@ -223,11 +223,13 @@ def panel_shear(thickness: float, nail: float, edge_spacing: float) -> rows.Pane
     return max(candidates, key=lambda row: row.nominal_plf)
 
 
+@cache
+def _factors() -> dict[str, rows.Factor]:
+    return {row.key: row for row in table(rows.Factor)}
+
+
 def factor(key: str) -> rows.Factor:
-    for row in table(rows.Factor):
-        if row.key == key:
-            return row
-    raise KeyError(key)
+    return _factors()[key]
 
 
 _FACTOR_SI = {"": 1.0, "%": 0.01, "in": INCH, "ft": 12 * INCH, "psi": PSI, "ksi": 1000 * PSI, "m^0.5/s": 1.0}

@@ -147,7 +147,6 @@ def _value(value: Value) -> dict[str, str]:
 
 def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
     spill = assessment.spill
-    events = [*spill.outcomes, *([spill.earthquake] if spill.earthquake else [])]
     return {
         "unit": unit_of("volume", system)[0],
         "flow_unit": unit_of("flow", system)[0],
@@ -174,6 +173,6 @@ def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
                 "depth": _in(item.depth, "length", system),
                 "pressure": _in(item.pressure, "pressure", system),
             }
-            for item in events
+            for item in spill.everything
         ],
     }

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from brimfast.reports import words
 from brimfast.reports.equations import step_markup
-from brimfast.reports.pdf_flow import EQUATION, H1, H2, SMALL, WITH, capital, plain
+from brimfast.reports.pdf_flow import EQUATION, H1, H2, SMALL, WITH, plain
 
 # isort: split
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph
@@ -61,5 +61,5 @@ def calculation(assessment: Assessment, system: System) -> list[Flowable]:
                 )
             )
             heading = f"{tags[finding.id]}  {finding.subject}: {finding.question}"
-            story += [*_headed(heading, rest, system), plain(capital(result) + ".", EQUATION)]
+            story += [*_headed(heading, rest, system), plain(words.capital(result) + ".", EQUATION)]
     return story

@@ -33,10 +33,6 @@ def plain(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph(safe(text), style)
 
 
-def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def box(text: str, width: float) -> Table:
     table = Table([[plain(text, BODY)]], colWidths=[width])
     table.setStyle(

@@ -18,7 +18,6 @@ from brimfast.reports.pdf_flow import (
     QUIET_SMALL,
     TITLE,
     box,
-    capital,
     plain,
 )
 from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
@@ -65,7 +64,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
     if steps:
         story.append(plain("What to do first", H1))
         for index, first in enumerate(steps, start=1):
-            lead = f"<b>{index}. {safe(capital(first.measure))}.</b>"
+            lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
             story.append(
                 Paragraph(
                     f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
@@ -136,7 +135,7 @@ def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Tabl
         )
         what = Paragraph(
             f"<b>{safe(finding.subject)}.</b> {safe(finding.question)}<br/>"
-            + safe(capital(words.sentence(finding, system))),
+            + safe(words.capital(words.sentence(finding, system))),
             WORST,
         )
         rows.append([mark, what, Paragraph(safe(words.ratio_text(finding)), HEAD_RIGHT)])

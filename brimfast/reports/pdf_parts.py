@@ -7,7 +7,7 @@ from typing import Any
 from brimfast.reports import drawings, words
 from brimfast.reports.equations import with_symbols
 from brimfast.reports.layout import arrange
-from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, capital, plain, table
+from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 
 # isort: split
@@ -212,11 +212,10 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
     spill = assessment.spill
     room = spill.room
     rows = []
-    for item in [*spill.outcomes, *([spill.earthquake] if spill.earthquake else [])]:
-        text = item.event.text + (f" ({item.event.note})" if item.event.note else "")
+    for item in spill.everything:
         rows.append(
             [
-                capital(text),
+                words.capital(words.mishap(item.event)),
                 show(item.event.volume, "volume", system),
                 show(item.event.rate, "flow", system) if item.event.rate is not None else "at once",
                 show(item.depth, "length", system, 2),
@@ -248,7 +247,7 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
         numbers = ", ".join(tags[id] for id in advice.for_findings)
         grouped.setdefault((advice.measure, advice.reason), []).append(f"{advice.subject} ({numbers})")
     rows = [
-        [capital(measure), capital(reason), words.listed(subjects, 6)]
+        [words.capital(measure), words.capital(reason), words.listed(subjects, 6)]
         for (measure, reason), subjects in grouped.items()
     ]
     head = ("measure", "why it helps", "where, and for which finding")

@@ -85,9 +85,8 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     if steps:
         _heading("Do first", out)
         for index, first in enumerate(steps, start=1):
-            measure = first.measure[:1].upper() + first.measure[1:]
             _wrapped(
-                f"{index}. {measure}. For {words.listed(first.subjects, 4)}: {first.reason}{'; ' + first.needs if first.needs else ''}.",
+                f"{index}. {words.capital(first.measure)}. For {words.listed(first.subjects, 4)}: {first.reason}{'; ' + first.needs if first.needs else ''}.",
                 out,
                 2,
             )
@@ -186,7 +185,7 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
         rate = show(item.event.rate, "flow", system) if item.event.rate is not None else "at once"
         _row(
             table,
-            item.event.text + (f" ({item.event.note})" if item.event.note else ""),
+            words.mishap(item.event),
             show(item.event.volume, "volume", system),
             rate,
             show(item.depth, "length", system, 2),

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.findings import Finding
+from brimfast.assess.spill.losses import Event
+from brimfast.shared.findings import Finding, severity
 from brimfast.shared.units import System, number_text, show
 
 TOPICS = {
@@ -21,7 +22,6 @@ MARKS = {"holds": "✓", "close": "~", "short": "✗", "not assessed": "–"}
 DEFER = (
     "This is advice by calculation, not an approval. A licensed structural engineer and the local building code decide."
 )
-STANDARD_NAMES = {"asce7-16": "ASCE 7-16", "asce7-22": "ASCE 7-22"}
 
 
 def ratio_text(finding: Finding) -> str:
@@ -56,12 +56,6 @@ def danger(finding: Finding) -> str:
     if finding.topic == "members" and not any(word in id for word in ("earthquake", "brace")):
         return "now"
     return "slides" if id.startswith(("sliding", "attachment")) else "falls"
-
-
-def severity(finding: Finding) -> tuple[int, float]:
-    """Orders findings worst first: short before close, no capacity at all before any ratio."""
-    rank = {"short": 0, "close": 1, "not assessed": 2, "holds": 3}[finding.verdict]
-    return rank, -(finding.ratio if finding.ratio is not None else float("inf"))
 
 
 def worst(assessment: Assessment, count: int = 3) -> list[Finding]:
@@ -122,7 +116,6 @@ def headline(assessment: Assessment) -> str:
     number = counts(assessment)
     physical = sum(1 for item in assessment.findings if item.verdict == "short" and not item.code_position)
     total = sum(number.values())
-    lacking = number["short"] - physical
     lacking = number["short"] - physical
     if physical:
         of = f"{number['short']} of {total} checks come out short"
@@ -207,6 +200,14 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         out = show(quake.leaves, "volume", system)
         text += f", of which up to {out} leaves the room." if quake.leaves > 0 else ", and the room holds it."
     return text
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def mishap(event: Event) -> str:
+    return event.text + (f" ({event.note})" if event.note else "")
 
 
 def plain_name(subject: str) -> str:

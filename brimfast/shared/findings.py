@@ -158,6 +158,12 @@ def finding(
     )
 
 
+def severity(finding: Finding) -> tuple[int, float]:
+    """Orders findings worst first: short before close, no capacity at all before any ratio."""
+    rank = {"short": 0, "close": 1, "not assessed": 2, "holds": 3}[finding.verdict]
+    return rank, -(finding.ratio if finding.ratio is not None else math.inf)
+
+
 def not_assessed(
     id: str,
     topic: str,

@@ -13,7 +13,7 @@ from brimfast.assess.timber.column import MOST_SLENDER, column_step
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.constants import INCH, PSI
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
 from brimfast.shared.installation.rack import FACES, Brace
 
 WHERE = "brace to post"
@@ -33,14 +33,8 @@ def braces(case: RackCase) -> list[Finding]:
         if not mine:
             continue
         each = [_direction(case, direction, index) for index in mine]
-        found.extend(min(same, key=_goodness) for same in zip(*each, strict=True))
+        found.extend(min(same, key=severity) for same in zip(*each, strict=True))
     return found
-
-
-def _goodness(finding: Finding) -> tuple[int, float]:
-    """Orders the same question about several braces: worst first."""
-    rank = {"short": 0, "close": 1, "not assessed": 2, "holds": 3}[finding.verdict]
-    return rank, -(finding.ratio if finding.ratio is not None else math.inf)
 
 
 def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:

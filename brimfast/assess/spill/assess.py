@@ -25,6 +25,11 @@ class Spill:
     failing: tuple[str, ...]  # vessels that these checks let go in the earthquake
     failing_volume: float
 
+    @property
+    def everything(self) -> tuple[Outcome, ...]:
+        """Each single mishap, then what one earthquake could do at worst."""
+        return (*self.outcomes, *((self.earthquake,) if self.earthquake is not None else ()))
+
 
 def assess_spill(
     installation: Installation,
