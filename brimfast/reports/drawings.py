@@ -9,8 +9,9 @@ from typing import Any, Literal
 from reportlab.graphics.shapes import Circle, Drawing, Line, Polygon, Rect, String
 from reportlab.lib.colors import Color
 
+from brimfast.assess.bodies import rack_offsets
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports.layout import Placed, arrange
+from brimfast.reports.layout import Placed
 from brimfast.reports.pdf_style import (
     BOLD,
     FILL,
@@ -24,6 +25,7 @@ from brimfast.reports.pdf_style import (
     WOOD,
     drawable,
 )
+from brimfast.shared.constants import FOOT
 from brimfast.shared.installation.rack import Rack
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
@@ -37,7 +39,6 @@ class Keyed:
 
     drawing: Drawing
     key: tuple[tuple[str, str], ...]
-    scale: str
 
 
 def numbers(assessment: Assessment) -> dict[str, str]:
@@ -130,21 +131,20 @@ def _upright(drawing: Drawing, x: float, y1: float, y2: float, text: str) -> Non
     _label(drawing, x - 4, (y1 + y2) / 2 - 2.5, text, "end")
 
 
-def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, system: System) -> str:
-    """A bar of a round length; returns its text."""
-    length, text = (0.3048 * 2, "2 ft") if system == "us" else (0.5, "0.5 m")
+def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, system: System) -> None:
+    """A bar of a round length."""
+    length, text = (2 * FOOT, "2 ft") if system == "us" else (0.5, "0.5 m")
     if length * scale < 20:
-        length, text = (0.3048 * 10, "10 ft") if system == "us" else (2.0, "2 m")
+        length, text = (10 * FOOT, "10 ft") if system == "us" else (2.0, "2 m")
     _box(drawing, x, y, length * scale / 2, 3, fill=INK, line=INK, weight=0.5)
     _box(drawing, x + length * scale / 2, y, length * scale / 2, 3, fill=PAPER, line=INK, weight=0.5)
     _label(drawing, x + length * scale + 4, y - 1, text, "start")
-    return text
 
 
 def _vessel_side(
     drawing: Drawing, assessment: Assessment, vessel: Vessel, x: float, y: float, scale: float, number: str
-) -> float:
-    """A vessel from the side with its corner at (x, y); returns its height in points."""
+) -> None:
+    """A vessel from the side with its corner at (x, y)."""
     weight = assessment.vessels[vessel.name]
     width = weight.length * scale
     if vessel.weighed:
@@ -152,7 +152,7 @@ def _vessel_side(
         _box(drawing, x, y, width, height, fill=PAPER, line=INK, dash=[3, 2])
         _disc(drawing, x + width / 2, y + weight.height * scale, 2, fill=INK, line=INK)
         _badge(drawing, x + width / 2, y + height + 11, number)
-        return height
+        return
     assert vessel.depth is not None and vessel.water is not None
     parts = assessment.resolved.vessels[vessel.name]
     wall = max(parts.wall_thickness * scale, 1.0)
@@ -163,8 +163,7 @@ def _vessel_side(
     height = vessel.depth * scale
     inside = width - 2 * wall
     if vessel.fill is not None:
-        depth = (vessel.fill_depth if vessel.fill_depth is not None else vessel.depth) * scale
-        _box(drawing, x + wall, y, inside, depth, fill=FILL, line=None)
+        _box(drawing, x + wall, y, inside, vessel.filled * scale, fill=FILL, line=None)
     level = vessel.water * scale
     _box(drawing, x + wall, y, inside, level, fill=WATER, opacity=0.55, line=None)
     drawing.add(
@@ -177,7 +176,6 @@ def _vessel_side(
         _box(drawing, left, y, wall, height, fill=shell, line=INK, weight=0.8)
     drawing.add(Line(x, y, x + width, y, strokeColor=INK, strokeWidth=1))
     _badge(drawing, x + width / 2, y + height + 11, number)
-    return height
 
 
 @dataclass(frozen=True)
@@ -199,11 +197,11 @@ LEFT, BELOW, ABOVE = 46.0, 36.0, 26.0
 
 def elevation(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
     """Racks, then floor vessels from the front, in as many rows as they need, all at one scale."""
-    tag = numbers(assessment)
+    tag, drawn = numbers(assessment), _drawn_racks(assessment)
     things = [
         _Front(name, True, rack.length, _rack_height(assessment, name))
         for name, rack in assessment.installation.racks.items()
-        if name in _drawn_racks(assessment)
+        if name in drawn
     ]
     things += [
         _Front(vessel.name, False, assessment.vessels[vessel.name].length, _vessel_height(assessment, vessel))
@@ -230,8 +228,8 @@ def elevation(assessment: Assessment, system: System, width: float, most_height:
                 _dimension(drawing, x, x + thing.length * scale, ground - 15, show(thing.length, "distance", system))
             x += thing.points(scale)
         ground -= BELOW
-    bar = _scale_bar(drawing, LEFT, 6, scale, system)
-    return Keyed(drawing, _key(assessment, tag, system), bar)
+    _scale_bar(drawing, LEFT, 6, scale, system)
+    return Keyed(drawing, _key(assessment, tag, system))
 
 
 MOST_DRAWN, MOST_RACKS = 14, 4
@@ -303,8 +301,6 @@ def _rack_side(
     tag: dict[str, str],
     system: System,
 ) -> None:
-    from brimfast.assess.bodies import rack_offsets
-
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     parts = assessment.resolved.racks[name]
     deck_top = ground + rack.deck_height * scale
@@ -381,8 +377,8 @@ def _key(assessment: Assessment, tag: dict[str, str], system: System) -> tuple[t
     return tuple(rows)
 
 
-def plan(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
-    """The room from above, with what stands in it and its drains."""
+def plan(assessment: Assessment, placed: list[Placed], system: System, width: float, most_height: float) -> Drawing:
+    """The room from above, with what has a place in it and its drains."""
     room = assessment.installation.room
     tag = numbers(assessment)
     left, below, above, right = 46.0, 40.0, 10.0, 20.0
@@ -392,7 +388,7 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
     x0, y0 = left, below
     _box(drawing, x0, y0, room.length * scale, room.width * scale, fill=None, line=INK, weight=2)
     badges: list[tuple[float, float, str]] = []  # drawn last, over everything
-    for item in arrange(assessment):
+    for item in placed:
         _in_plan(drawing, assessment, item, x0, y0, scale, tag, badges)
     unplaced = [drain for drain in room.drains if drain.at is None]
     for drain in room.drains:
@@ -405,8 +401,8 @@ def plan(assessment: Assessment, system: System, width: float, most_height: floa
         _badge(drawing, *badge)
     _dimension(drawing, x0, x0 + room.length * scale, y0 - 13, show(room.length, "distance", system))
     _upright(drawing, x0 - 9, y0, y0 + room.width * scale, show(room.width, "distance", system))
-    bar = _scale_bar(drawing, x0, 6, scale, system)
-    return Keyed(drawing, _key(assessment, tag, system), bar)
+    _scale_bar(drawing, x0, 6, scale, system)
+    return drawing
 
 
 def _in_plan(
@@ -431,9 +427,7 @@ def _in_plan(
         for index in range(rack.bays + 1):
             for side in (0, 1):
                 along = index / rack.bays
-                px, py = (along * length, side * width) if rack.along == "length" else (side * width, along * length)
-                if rack.along != "length":
-                    px, py = side * length, along * width
+                px, py = (along * length, side * width) if rack.along == "length" else (side * length, along * width)
                 px = min(max(px - post / 2, 0), length - post)
                 py = min(max(py - post / 2, 0), width - post)
                 _box(drawing, x + px, y + py, post, post, fill=INK, line=INK)
@@ -472,8 +466,6 @@ def _vessels_on_plan(
     tag: dict[str, str],
     badges: list[tuple[float, float, str]],
 ) -> None:
-    from brimfast.assess.bodies import rack_offsets
-
     rack = assessment.installation.racks[name]
     offsets = rack_offsets(assessment.installation, name)
     for vessel in assessment.installation.on_rack(name):

@@ -24,7 +24,8 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
     front = drawings.elevation(assessment, system, width, 270)
     key_lines = (len(front.key) + 1) // 2
     left_for_plan = page_height - front.drawing.height - 240 - 14 * key_lines
-    above = drawings.plan(assessment, system, width, min(300, max(left_for_plan, 200)))
+    placed = arrange(assessment)
+    above = drawings.plan(assessment, placed, system, width, min(300, max(left_for_plan, 200)))
     left_out = drawings.not_drawn(assessment)
     many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
     story: list[Flowable] = [
@@ -39,7 +40,7 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
             "Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.",
             QUIET_SMALL,
         ),
-        _centred(above.drawing),
+        _centred(above),
         Spacer(0, 4),
     ]
     key = [[plain(number, HEAD), plain(text, CELL)] for number, text in front.key]
@@ -55,8 +56,7 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
             ]
         )
     )
-    unplaced = len(assessment.bodies) - len(assessment.installation.vessels) + len(assessment.installation.on_floor())
-    unplaced -= len(arrange(assessment))
+    unplaced = len(assessment.racks) + len(assessment.installation.on_floor()) - len(placed)
     if unplaced:
         story.append(plain(f"Not in the plan for want of room: {unplaced} without a given place.", QUIET_SMALL))
     short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)

@@ -6,12 +6,25 @@ anything of it, so that no text of the user is ever evaluated.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
-from brimfast.shared.constants import GRAVITY
+from brimfast.shared.constants import (
+    FOOT,
+    GALLON,
+    GRAVITY,
+    INCH,
+    LITRE,
+    POUND_FORCE,
+    POUND_MASS,
+    POUND_PER_CUBIC_FOOT,
+    PSF,
+    PSI,
+)
+from brimfast.shared.errors import printable
 
 if TYPE_CHECKING:
     import pint
@@ -125,30 +138,30 @@ class Quantity:
 QUANTITIES: dict[str, Quantity] = {
     quantity.name: quantity
     for quantity in (
-        Quantity("length", "a length", (1, 0, 0), "2 ft 6 in", ("in", 0.0254), ("mm", 0.001)),
-        Quantity("distance", "a length", (1, 0, 0), "8 ft 6 in", ("ft", 0.3048), ("m", 1.0)),
-        Quantity("area", "an area", (2, 0, 0), "12 ft2", ("ft²", 0.3048**2), ("m²", 1.0)),
-        Quantity("volume", "a volume", (3, 0, 0), "40 gal", ("gal", 231 * 0.0254**3), ("L", 0.001)),
-        Quantity("mass", "a weight", (0, 1, 0), "480 lb", ("lb", 0.45359237), ("kg", 1.0)),
-        Quantity("force", "a force", (1, 1, -2), "350 lb", ("lb", 0.45359237 * GRAVITY), ("N", 1.0), True),
-        Quantity("moment", "a moment", (2, 1, -2), "500 N m", ("lb·ft", 0.45359237 * GRAVITY * 0.3048), ("N·m", 1.0)),
-        Quantity("flow", "a flow", (3, 0, -1), "800 gal/h", ("gal/min", 231 * 0.0254**3 / 60), ("L/min", 0.001 / 60)),
+        Quantity("length", "a length", (1, 0, 0), "2 ft 6 in", ("in", INCH), ("mm", 0.001)),
+        Quantity("distance", "a length", (1, 0, 0), "8 ft 6 in", ("ft", FOOT), ("m", 1.0)),
+        Quantity("area", "an area", (2, 0, 0), "12 ft2", ("ft²", FOOT**2), ("m²", 1.0)),
+        Quantity("volume", "a volume", (3, 0, 0), "40 gal", ("gal", GALLON), ("L", LITRE)),
+        Quantity("mass", "a weight", (0, 1, 0), "480 lb", ("lb", POUND_MASS), ("kg", 1.0)),
+        Quantity("force", "a force", (1, 1, -2), "350 lb", ("lb", POUND_FORCE), ("N", 1.0), True),
+        Quantity("moment", "a moment", (2, 1, -2), "500 N m", ("lb·ft", POUND_FORCE * FOOT), ("N·m", 1.0)),
+        Quantity("flow", "a flow", (3, 0, -1), "800 gal/h", ("gal/min", GALLON / 60), ("L/min", LITRE / 60)),
         Quantity(
             "pressure",
             "a pressure",
             (-1, 1, -2),
             "40 psf",
-            ("psf", 0.45359237 * GRAVITY / 0.3048**2),
+            ("psf", PSF),
             ("kPa", 1000.0),
             True,
         ),
-        Quantity("stress", "a stress", (-1, 1, -2), "45 ksi", ("psi", 0.45359237 * GRAVITY / 0.0254**2), ("MPa", 1e6)),
+        Quantity("stress", "a stress", (-1, 1, -2), "45 ksi", ("psi", PSI), ("MPa", 1e6)),
         Quantity(
             "density",
             "a weight per volume",
             (-3, 1, 0),
             "125 lb/ft3",
-            ("lb/ft³", 0.45359237 / 0.3048**3),
+            ("lb/ft³", POUND_PER_CUBIC_FOOT),
             ("kg/m³", 1.0),
         ),
         Quantity(
@@ -156,7 +169,7 @@ QUANTITIES: dict[str, Quantity] = {
             "a weight per area",
             (-2, 1, 0),
             "2.3 lb/ft2",
-            ("lb/ft²", 0.45359237 / 0.3048**2),
+            ("lb/ft²", POUND_MASS / FOOT**2),
             ("kg/m²", 1.0),
         ),
         Quantity("time", "a time", (0, 0, 1), "8 h", ("h", 3600.0), ("h", 3600.0)),
@@ -236,7 +249,7 @@ def _number(text: str) -> float:
 
 def _shown(text: str) -> str:
     """A user's text inside a message: short, on one line, nothing invisible."""
-    clean = "".join(character if character.isprintable() else "?" for character in text)
+    clean = printable(text)
     return repr(clean if len(clean) <= 40 else clean[:37] + "...")
 
 
@@ -254,8 +267,8 @@ def parse(text: str, kind: str) -> float:
         raise UnitError("E-UNIT-001", f"found {_shown(stripped)}, too long to be a quantity; {wanted}")
     feet_inches = _FEET_INCHES.fullmatch(stripped)
     if feet_inches:
-        value = int(feet_inches["feet"]) * 0.3048 + _number(feet_inches["inches"]) * 0.0254
-        value, dimension, sign = value, (1, 0, 0), feet_inches["sign"]
+        value = int(feet_inches["feet"]) * FOOT + _number(feet_inches["inches"]) * INCH
+        dimension, sign = (1, 0, 0), feet_inches["sign"]
     elif _BARE_NUMBER.fullmatch(stripped):
         if quantity.dimension != (0, 0, 0):
             raise UnitError("E-UNIT-003", f"found {_shown(stripped)}, which has no unit; {wanted}")
@@ -323,18 +336,16 @@ def unit_of(kind: str, system: System) -> tuple[str, float]:
 
 def number_text(value: float, figures: int = 3) -> str:
     """A number to a few significant figures, thousands parted, never in powers of ten below 10^9."""
-    if value != value:
+    if math.isnan(value):
         return "?"
-    if value in (float("inf"), float("-inf")):
+    if math.isinf(value):
         return "∞" if value > 0 else "-∞"
     if value == 0:
         return "0"
-    from math import floor, log10
-
-    decimals = figures - 1 - floor(log10(abs(value)))
+    decimals = figures - 1 - math.floor(math.log10(abs(value)))
     rounded = round(value, decimals)
     if rounded != 0:
-        decimals = figures - 1 - floor(log10(abs(rounded)))
+        decimals = figures - 1 - math.floor(math.log10(abs(rounded)))
     if abs(rounded) >= 1e9:
         return f"{rounded:.{figures - 1}e}"
     text = f"{rounded:,.{max(decimals, 0)}f}"
@@ -354,7 +365,7 @@ def show(value: float, kind: str, system: System, figures: int = 3) -> str:
 
 def feet_and_inches(value: float) -> str:
     """A length in feet and inches, to the nearest eighth of an inch."""
-    eighths = round(abs(value) / 0.0254 * 8)
+    eighths = round(abs(value) / INCH * 8)
     feet, rest = divmod(eighths, 96)
     inches, part = divmod(rest, 8)
     sign = "-" if value < 0 and eighths else ""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from brimfast.shared.constants import INCH
 from brimfast.shared.installation.fields import (
     Count,
     Force,
@@ -60,8 +61,8 @@ class WallTie(Part):
     count: Count
     into: Annotated[str, Words(("stud", "unknown"))]
     stud: Name = "spruce-pine-fir"
-    gypsum: Annotated[float, Quantity("length", "0 in", "2 in")] = 0.0127
-    rail: Annotated[float, Quantity("length", "0.03 in", "4 in")] = 0.0381
+    gypsum: Annotated[float, Quantity("length", "0 in", "2 in")] = 0.5 * INCH
+    rail: Annotated[float, Quantity("length", "0.03 in", "4 in")] = 1.5 * INCH
     diameter: Annotated[float, Quantity("length", "0.1 in", "0.75 in")]
     length: Annotated[float, Quantity("length", "1 in", "12 in")]
     thread: Annotated[float, Quantity("length", "0.5 in", "10 in")] | None = None
@@ -69,19 +70,24 @@ class WallTie(Part):
     strap: Annotated[tuple[float, float], QuantityPair("0.015 in", "6 in")] | None = None
 
 
-class Anchors(Part):
-    """Anchors to the floor: how many, and what each may carry by its published value."""
+class AnchorValues(Part):
+    """What each anchor may carry by its published value."""
 
-    count: Count
     tension: Force | None = None
     shear: Force | None = None
     source: Name | None = None
 
     @model_validator(mode="after")
-    def _value_needs_source(self) -> Anchors:
+    def _value_needs_source(self) -> Self:
         if (self.tension is not None or self.shear is not None) and self.source is None:
             raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
         return self
+
+
+class Anchors(AnchorValues):
+    """Anchors to the floor: how many, and what each may carry by its published value."""
+
+    count: Count
 
 
 class Friction(Part):
@@ -97,25 +103,20 @@ class Friction(Part):
         return self
 
 
-LARGEST_BOLT = 1.0 * 0.0254  # m: beyond it the yield-limit equations are not tabulated
+LARGEST_BOLT = INCH  # m: beyond it the yield-limit equations are not tabulated
 
 
-class Feet(Part):
+class Feet(AnchorValues):
     on: Name | None = None
     foot: Name = "wood"
     anchored: YesNo = False
     anchors_per_post: Count = 1
-    tension: Force | None = None
-    shear: Force | None = None
-    source: Name | None = None
     plate: Annotated[float, Quantity("length", "1 in", "3 ft")] | None = None
     sill: TimberText | None = None
     bolt: Annotated[tuple[float, float], QuantityPair("0.2 in", "24 in")] | None = None
 
     @model_validator(mode="after")
-    def _value_needs_source(self) -> Feet:
-        if (self.tension is not None or self.shear is not None) and self.source is None:
-            raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
+    def _bolt_of_known_size(self) -> Feet:
         if self.bolt is not None and not self.bolt[0] <= LARGEST_BOLT * 1.0001 <= self.bolt[1] * 1.0001:
             raise refuse(
                 "E-FIT-001",
@@ -140,11 +141,8 @@ class ComponentFactors(Part):
 
 
 def _braces(value: Any) -> Any:
-    return [] if isinstance(value, str) and value.strip().casefold() == "none" else value
-
-
-def _braces_known(value: Any) -> Any:
-    value = _braces(value)
+    if isinstance(value, str) and value.strip().casefold() == "none":
+        return []
     if not isinstance(value, list):
         raise refuse(
             "E-TYPE-001",
@@ -165,7 +163,7 @@ class Rack(Part):
     deck: PanelText
     beam_seat: Annotated[str, Words(("on the side", "on top"))] = "on the side"
     beam_runs: Annotated[str, Words(("each bay", "whole length"))] = "whole length"
-    braces: Annotated[list[Brace], BeforeValidator(_braces_known), Field(max_length=100), OrText()] = Field(
+    braces: Annotated[list[Brace], BeforeValidator(_braces), Field(max_length=100), OrText()] = Field(
         default_factory=list
     )
     panels: Annotated[list[SheathedPanel], Field(max_length=50)] = Field(default_factory=list)
