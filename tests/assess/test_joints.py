@@ -308,6 +308,16 @@ def test_panels_by_hand():
     assert found(assessment, "joint/r/panel/along/hold-down").verdict == "not assessed"
 
 
+def test_the_weakest_of_unlike_panels_counts():
+    """A thin panel nailed at 2 in (SDPWS 4.3A: 1060 lb/ft) is stronger than a thicker one at 6 in (520)."""
+    unlike = PANELLED.replace(
+        "{face: front, bay: 1, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}",
+        "{face: front, bay: 1, thickness: 3/8 in, nail: 0.131 in, edge_spacing: 2 in}",
+    )
+    assert unlike != PANELLED
+    assert found(assessed(unlike), "joint/r/panel/along").capacity / LB == pytest.approx(260 * 5)
+
+
 TIED = RACK.replace(
     "    beam_runs: each bay",
     "    beam_runs: whole length\n"

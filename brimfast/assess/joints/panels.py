@@ -37,14 +37,14 @@ def panels(case: RackCase) -> list[Finding]:
             "plain statics",
             "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not assessed",
         )
-        weakest = min(mine, key=lambda panel: (panel.thickness, panel.nail, -panel.edge_spacing))
         try:
-            row = panel_shear(weakest.thickness, weakest.nail, weakest.edge_spacing)
+            rows = [panel_shear(panel.thickness, panel.nail, panel.edge_spacing) for panel in mine]
         except NotInTableError as error:
             found.append(
                 not_assessed(id, TOPIC, subject, question, "force", str(error), demand=v * length, steps=(line,))
             )
             continue
+        row = min(rows, key=lambda row: row.nominal_plf)
         slim = float(aspect_factor(height, length))
         if math.isnan(slim):
             reason = "it is more than 3.5 times as high as long: the standard gives it no value"
