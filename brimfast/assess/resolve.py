@@ -75,6 +75,7 @@ class RackParts:
     joist: Member
     braces: tuple[Member, ...]
     sill: Member | None
+    deck_material: str
     deck_thickness: float
     deck_density: float
     friction: FrictionUsed
@@ -268,7 +269,16 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         deck.used(f"density of {deck.material}", f"{deck.density_kg_m3:g} kg/m³"),
     ]
     return RackParts(
-        post, beam, joist, known_braces, sill, rack.deck.thickness, deck.density_kg_m3, friction, tuple(values)
+        post,
+        beam,
+        joist,
+        known_braces,
+        sill,
+        deck.material,
+        rack.deck.thickness,
+        deck.density_kg_m3,
+        friction,
+        tuple(values),
     )
 
 

@@ -40,8 +40,8 @@ def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWe
         row = deck_panel(case.parts.deck_thickness)
     except NotInTableError as error:
         return [not_assessed(id, TOPIC, subject, question, "pressure", str(error), demand=w)]
-    material = case.rack.deck.material
-    if material not in ("plywood", "osb", "ply", "softwood plywood", "oriented strand board"):
+    material = case.parts.deck_material
+    if material not in ("plywood", "osb"):
         reason = f"published capacities are for plywood and OSB, not for {material}"
         return [not_assessed(id, TOPIC, subject, question, "pressure", reason, demand=w)]
     span, spans = case.rack.joist.spacing, min(3, max(1, round(case.rack.length / case.rack.joist.spacing)))
