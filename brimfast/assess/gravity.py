@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,14 +36,19 @@ class Gravity:
 def _rack_loads(
     installation: Installation, name: str, weight: RackWeight, vessels: dict[str, VesselWeight]
 ) -> list[Load]:
-    """Everything that the beams of both sides carry: rack and kit throughout, then each vessel over its length."""
+    """Everything that the beams of both sides carry: rack and kit throughout, then each vessel over its length.
+
+    A round vessel bears on the middle π/4 of its diameter: as heavy a metre as the circle is in its middle.
+    """
     rack, offsets = installation.racks[name], rack_offsets(installation, name)
     dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
     spread = dead["beams"] + dead["joists"] + dead["deck"] + dead.get("kit", 0.0)
     loads: list[Load] = [(0.0, rack.length, spread)]
     for vessel in installation.on_rack(name):
-        start = offsets[vessel.name]
-        loads.append((start, start + inner_length(vessel), vessels[vessel.name].mass * GRAVITY))
+        length = inner_length(vessel)
+        start = offsets[vessel.name] + ((1 - math.pi / 4) / 2 * length if vessel.round else 0.0)
+        end = start + (math.pi / 4 * length if vessel.round else length)
+        loads.append((start, end, vessels[vessel.name].mass * GRAVITY))
     return loads
 
 

@@ -120,3 +120,19 @@ def test_post_past_its_buckling_stress_is_short_with_a_number():
     posts = [finding for finding in assessed(text).findings if finding.id.startswith("member/r/post")]
     assert posts
     assert all(finding.ratio is None or np.isfinite(finding.ratio) for finding in posts)
+
+
+def test_a_round_vessel_bears_by_its_circle():
+    """Geometry: W over the circle on the deck, and 4 W/(pi D) a metre in its middle, not W over D squared and W over D."""
+    barrel = "{name: bed, kind: barrel, on: r, diameter: 24 in, depth: 30 in, water: 28 in}"
+    text = "\n".join(f"  - {barrel}" if line.startswith("  - {name: bed") else line for line in RACK.splitlines())
+    assessment = assessed(text.replace("outlet: 3 in", "outlet: 29 in"))
+    vessel = assessment.vessels["bed"]
+    W = vessel.mass * GRAVITY
+    own = assessment.resolved.racks["r"]
+    deck = found(assessment, "member/r/deck").demand - own.deck_thickness * own.deck_density * GRAVITY
+    assert deck == pytest.approx(W / (np.pi / 4 * vessel.length**2))
+    dead = {part.part: part.mass * GRAVITY for part in assessment.racks["r"].weighing.parts}
+    line = assessment.gravity["r"].joist_line_load - (dead["joists"] + dead["deck"]) / (10 * FOOT)
+    assert line == pytest.approx(4 * W / (np.pi * 24 * INCH))
+    assert assessment.gravity["r"].total == pytest.approx(W + sum(dead.values()))

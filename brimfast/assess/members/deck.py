@@ -15,11 +15,9 @@ from brimfast.shared.installation.model import Installation
 def deck_load(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> tuple[float, Step]:
     """Heaviest areal load on the deck (Pa), the deck's own weight with it, and its line of calculation."""
     own = case.parts.deck_thickness * case.parts.deck_density * GRAVITY
-    weight, area = 0.0, 1.0
-    for vessel in installation.on_rack(case.name):
-        found = vessels[vessel.name]
-        if found.mass * GRAVITY / (found.length * found.width) > weight / area:
-            weight, area = found.mass * GRAVITY, found.length * found.width
+    standing = [vessels[vessel.name] for vessel in installation.on_rack(case.name)]
+    heaviest = max(standing, key=lambda found: found.mass / found.base_area, default=None)
+    weight, area = (heaviest.mass * GRAVITY, heaviest.base_area) if heaviest is not None else (0.0, 1.0)
     w = own + weight / area
     line = step(
         "w",
