@@ -77,6 +77,10 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ),
         ("a thicker brace, or more braced bays", "the timber gives way by buckling or at its hole"),
     ),
+    "hold-down": (
+        ("hold-downs or anchors at the panels' end posts", "a panel that is pushed sideways lifts its end"),
+        ("longer panels, or one more bay", "a longer panel lifts less at its ends"),
+    ),
     "panel": (("a thicker panel, closer nails, or one more bay", "the nails along its edges carry it"),),
     "wall": (
         ("more ties, each into the middle of a stud", "only thread in solid wood holds"),
@@ -145,6 +149,7 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
 }
 
 
+BOLTS = ("through-bolts with washers at the posts", "a through-bolt at each end of the braces")
 NEEDS_PUMP = ("float switch", "pump intake", "smaller pump")
 NEEDS_SUPPLY = ("supply",)
 
@@ -163,7 +168,11 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
         f"rack {joint.rack}, {joint.where}" for joint in installation.joints if joint.fasteners.kind == "through-bolt"
     }
     for finding in findings:
-        asks = finding.verdict in ("short", "close") or finding.advice_key in ("describe joint", "anchor value")
+        asks = finding.verdict in ("short", "close") or finding.advice_key in (
+            "describe joint",
+            "anchor value",
+            "hold-down",
+        )
         if not asks or finding.advice_key not in MEASURES:
             continue
         for measure, reason in MEASURES[finding.advice_key]:
@@ -171,7 +180,7 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
                 continue
             if any(word in measure for word in NEEDS_SUPPLY) and not installation.supplies:
                 continue
-            if finding.subject in bolted and measure == "through-bolts with washers at the posts":
+            if finding.subject in bolted and measure in BOLTS:
                 measure, reason = (
                     "more through-bolts, where edges and ends leave room",
                     "those that are there carry too much",

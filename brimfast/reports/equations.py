@@ -48,9 +48,16 @@ def symbol_markup(name: str) -> str:
     return f'{safe(head)}<sub rise="1.5" size="6">{safe(tail)}</sub>'
 
 
-def with_symbols(text: str) -> str:
-    """Text of ours in which symbols such as S_DS stand: those get their subscripts."""
-    parts = re.split(r"\b([A-Za-zΩ]{1,5}_[A-Za-z0-9]+)\b", text)
+_ANY_SYMBOL = re.compile(r"\b([A-Za-zΩ]{1,5}_[A-Za-z0-9]+)\b")
+GROUND_MOTION = re.compile(r"\b(S_DS|S_D1|S_S|S_1)\b")
+
+
+def with_symbols(text: str, which: re.Pattern[str] = _ANY_SYMBOL) -> str:
+    """Text of ours in which symbols such as S_DS stand: those get their subscripts.
+
+    Text that holds the owner's names, in which an underscore is one, names the few symbols that it may hold.
+    """
+    parts = which.split(text)
     return "".join(symbol_markup(part) if index % 2 else safe(part) for index, part in enumerate(parts))
 
 

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from brimfast.reports import words
+from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -53,7 +54,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         ("Earthquake.", words.what_the_earthquake_does(assessment)),
         ("Water.", words.what_water_does(assessment, system)),
     )
-    story += [Paragraph(f"<b>{lead}</b> {safe(text)}", BODY) for lead, text in facts]
+    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", BODY) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", BODY))

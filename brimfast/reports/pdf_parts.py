@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from brimfast.reports import drawings, words
-from brimfast.reports.equations import with_symbols
+from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
@@ -116,9 +116,8 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
         plain("What the design earthquake does", H1),
-        plain(
+        symbols(
             f"S_DS = {assessment.motion.S_DS:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
-            BODY,
         ),
         table(
             head,
@@ -199,7 +198,7 @@ def _starts(assessment: Assessment, width: float) -> list[Flowable]:
     ground = 0.4 * assessment.motion.S_DS
     return [
         plain("When it starts to move", H2),
-        plain(
+        symbols(
             "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
             f"ground peaks near {ground:.2f} g (0.4 S_DS); upper floors shake more.",
             SMALL,
@@ -268,7 +267,7 @@ def assumptions(assessment: Assessment) -> list[Flowable]:
     return [
         CondPageBreak(90),
         plain("Taken for granted", H1),
-        *(plain(f"·  {text}", BODY) for text in assessment.assumptions),
+        *(Paragraph(with_symbols(f"·  {text}", GROUND_MOTION), BODY) for text in assessment.assumptions),
     ]
 
 

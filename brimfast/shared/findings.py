@@ -101,6 +101,17 @@ class Finding:
     code_position: bool = False
 
 
+def _once(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Without the lines that repeat what their symbol last stood for."""
+    latest: dict[str, Step] = {}
+    kept = []
+    for line in steps:
+        if latest.get(line.symbol) != line:
+            kept.append(line)
+        latest[line.symbol] = line
+    return tuple(kept)
+
+
 def finding(
     id: str,
     topic: str,
@@ -151,7 +162,7 @@ def finding(
         basis,
         reason,
         advice_key,
-        steps,
+        _once(steps),
         values,
         details or {},
         code_position,
@@ -193,7 +204,7 @@ def not_assessed(
         basis,
         reason,
         advice_key,
-        steps,
+        _once(steps),
         values,
         details or {},
     )

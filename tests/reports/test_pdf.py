@@ -104,3 +104,10 @@ def test_a_large_installation_still_fits():
     text = text.replace("\n" + vessels + "\npumps:", "\npumps:")
     reader = pypdf.PdfReader(io.BytesIO(pdf(assessed(text))))
     assert len(reader.pages) > 10
+
+
+def test_names_with_an_underscore_are_not_taken_for_symbols():
+    named = assessed(WEIGHED.replace("name: tank,", "name: tank_2,"))
+    first = pypdf.PdfReader(io.BytesIO(pdf(named))).pages[0].extract_text()
+    assert "tank_2" in first
+    assert "S_DS" not in first  # set with a subscript

@@ -137,3 +137,8 @@ def test_demand_and_capacity_are_results_of_steps():
 )
 def test_expression_markup(expression, markup):
     assert expression_markup(expression) == markup
+
+
+def test_no_line_stands_twice_in_a_finding():
+    for finding in assessed(RACK.replace("each bay", "whole length")).findings:
+        assert all(line not in finding.steps[:index] for index, line in enumerate(finding.steps)), finding.id

@@ -171,7 +171,7 @@ def _along(it: _Joint) -> Finding:
         float(each[worst]) * nails,
         "force",
         f"{case.force.basis}; {capacity.basis}; {combinations.ALLOWABLE_DOWN}",
-        advice_key="joint earthquake",
+        advice_key="joint earthquake" if moment > 0 else "joint across",
         steps=(*case.force.steps, *lines, *steps),
         values=(*case.force.values, *capacity.values),
         details={

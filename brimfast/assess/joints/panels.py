@@ -120,6 +120,6 @@ def _hold_down(case: RackCase, id: str, subject: str, hold: float, steps: tuple[
         "force",
         reason,
         demand=hold,
-        advice_key="anchor value",
+        advice_key="anchor value" if case.rack.feet.anchored else "hold-down",
         steps=steps,
     )
