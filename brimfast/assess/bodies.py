@@ -57,12 +57,13 @@ def inner_length(vessel: Vessel) -> float:
 
 
 def rack_offsets(installation: Installation, name: str) -> dict[str, float]:
-    """Where each vessel on a rack begins, from the rack's left end (m): given, or one after the other."""
+    """Where each vessel on a rack begins, from the rack's left end (m): given, or one after the other on its tier."""
     offsets: dict[str, float] = {}
-    used = 0.0
+    used: dict[int, float] = {}
     for vessel in installation.on_rack(name):
-        offsets[vessel.name] = vessel.offset if vessel.offset is not None else used
-        used = max(used, offsets[vessel.name] + inner_length(vessel))
+        after = used.get(vessel.tier, 0.0)
+        offsets[vessel.name] = vessel.offset if vessel.offset is not None else after
+        used[vessel.tier] = max(after, offsets[vessel.name] + inner_length(vessel))
     return offsets
 
 

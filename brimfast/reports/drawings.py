@@ -445,7 +445,7 @@ def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float
     """A heavy line outside each bay of a face that has a brace or a panel."""
     long, wide = (length, width) if rack.along == "length" else (width, length)
     step = long / rack.bays
-    for face, bay in rack.stiffened:
+    for face, bay, _ in rack.stiffened:
         if face in ("front", "back"):
             start, end, aside = (bay - 1) * step + 3, bay * step - 3, -3.0 if face == "front" else wide + 3
             ends = (start, aside, end, aside)

@@ -26,6 +26,7 @@ class Pump(Part):
     outlet: Height | None = None
     pipe: Bore | None = None
     anti_siphon: YesNo = False
+    slack: Height | None = None  # how far its pipe gives sideways where one end moves
     float_switch: YesNo = False
 
     @model_validator(mode="after")

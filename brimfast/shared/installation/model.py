@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Annotated
 
@@ -84,6 +85,7 @@ def disagreements(installation: Installation) -> list[Problem]:
         *_in_room(installation),
         *_pumps(installation),
         *_braces(installation),
+        *_tiers(installation),
     ]
 
 
@@ -165,15 +167,19 @@ def _on_racks(installation: Installation) -> list[Problem]:
         return show(value, "distance", installation.system)
 
     for name, rack in installation.racks.items():
-        used = 0.0
-        taken: list[tuple[str, float, float]] = []
+        used: dict[int, float] = {}
+        taken: list[tuple[str, int, float, float]] = []
         for index, vessel in enumerate(installation.vessels):
             if vessel.on != name:
                 continue
             length, width = plan_size(vessel)
-            start = vessel.offset if vessel.offset is not None else used
-            beside = [other for other, low, high in taken if start < high - 1e-6 and start + length > low + 1e-6]
-            taken.append((vessel.name, start, start + length))
+            start = vessel.offset if vessel.offset is not None else used.get(vessel.tier, 0.0)
+            beside = [
+                other
+                for other, tier, low, high in taken
+                if tier == vessel.tier and start < high - 1e-6 and start + length > low + 1e-6
+            ]
+            taken.append((vessel.name, vessel.tier, start, start + length))
             if beside:
                 problems.append(
                     Problem(
@@ -183,7 +189,7 @@ def _on_racks(installation: Installation) -> list[Problem]:
                         ("vessels", index),
                     )
                 )
-            used = max(used, start + length)
+            used[vessel.tier] = max(used.get(vessel.tier, 0.0), start + length)
             slack = 1e-6
             if start + length > rack.length + slack or width > rack.width + slack:
                 problems.append(
@@ -287,25 +293,85 @@ def _pumps(installation: Installation) -> list[Problem]:
 
 
 def _braces(installation: Installation) -> list[Problem]:
-    """Each bay of a face is stiffened once, by a brace or a panel; ties reach no higher than the deck."""
+    """Each bay of a face is stiffened once a storey, by a brace or a panel; ties reach no higher than the rack."""
     problems: list[Problem] = []
     for name, rack in installation.racks.items():
-        seen: set[tuple[str, int]] = set()
-        stiff = [("braces", index, brace.face, brace.bay) for index, brace in enumerate(rack.braces)]
-        stiff += [("panels", index, panel.face, panel.bay) for index, panel in enumerate(rack.panels)]
-        for group, index, face, bay in stiff:
+        seen: set[tuple[str, int, int]] = set()
+        stiff = [("braces", index, brace.face, brace.bay, brace.storey) for index, brace in enumerate(rack.braces)]
+        stiff += [("panels", index, panel.face, panel.bay, panel.storey) for index, panel in enumerate(rack.panels)]
+        for group, index, face, bay, storey in stiff:
             path = ("racks", name, group, index)
-            bays = rack.bays_of(face)
+            bays, storeys = rack.bays_of(face), len(rack.decks)
             if bay > bays:
                 message = f"found bay {bay} on the {face} face, which has {bays}; expected 1 to {bays}"
                 problems.append(Problem("E-FIT-001", message, (*path, "bay")))
-            elif (face, bay) in seen:
+            elif storey > storeys:
+                message = (
+                    f"found storey {storey} of a rack with {storeys}; expected 1 to {storeys}, counted from the floor"
+                )
+                problems.append(Problem("E-FIT-001", message, (*path, "storey")))
+            elif (face, bay, storey) in seen:
                 message = f"found bay {bay} of the {face} face braced or panelled a second time; expected it once"
                 problems.append(Problem("E-FIT-001", message, path))
-            seen.add((face, bay))
+            seen.add((face, bay, storey))
         for index, tie in enumerate(rack.wall_ties):
-            if tie.height > rack.deck_height + 1e-6:
-                shown = show(rack.deck_height, "length", installation.system)
-                message = f"found a tie above the rack; expected it at the deck's height, {shown}, or below"
+            if tie.height > rack.top + 1e-6:
+                shown = show(rack.top, "length", installation.system)
+                message = f"found a tie above the rack; expected it at the rack's top, {shown}, or below"
                 problems.append(Problem("E-FIT-001", message, ("racks", name, "wall_ties", index, "height")))
     return problems
+
+
+LEAST_STOREY = 0.2  # m: decks nearer than this leave no room for joists and beams
+
+
+def _tiers(installation: Installation) -> list[Problem]:
+    """Decks stand one above the other with room for what stands between them; a rail is no double of a beam."""
+    problems: list[Problem] = []
+    for name, rack in installation.racks.items():
+        for index, (below, above) in enumerate(itertools.pairwise(rack.decks)):
+            if above < below + LEAST_STOREY:
+                shown = show(below + LEAST_STOREY, "length", installation.system)
+                message = f"found a tier less than 8 in above the deck below it; expected {shown} or more"
+                problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
+        problems.extend(_turn(installation, name, rack))
+    for index, vessel in enumerate(installation.vessels):
+        on = installation.racks.get(vessel.on)
+        if on is None:
+            if vessel.tier != 1:
+                message = "found tier for a vessel that stands on no rack; expected it only on a rack"
+                problems.append(Problem("E-KEY-003", message, ("vessels", index, "tier")))
+            continue
+        if vessel.tier > len(on.decks):
+            message = f"found tier {vessel.tier} of a rack with {len(on.decks)}; expected 1 to {len(on.decks)}, counted from the floor"
+            problems.append(Problem("E-FIT-001", message, ("vessels", index, "tier")))
+        elif vessel.depth is not None and vessel.tier < len(on.decks):
+            room = on.decks[vessel.tier] - on.decks[vessel.tier - 1]
+            if vessel.depth + vessel.raised >= room:
+                shown = show(room, "length", installation.system)
+                message = f"found {vessel.name!r} as high as the space to the deck above, {shown}; expected it lower"
+                problems.append(Problem("E-FIT-001", message, ("vessels", index, "depth")))
+    return problems
+
+
+def _turn(installation: Installation, name: str, rack: Rack) -> list[Problem]:
+    """A run that turns a corner joins a straight one at the same height."""
+    turn = rack.turns_from
+    if turn is None:
+        return []
+    path, other = ("racks", name, "turns_from", "rack"), installation.racks.get(turn.rack)
+    others = tuple(one for one in installation.racks if one != name)
+    if other is None or turn.rack == name:
+        listed = ", ".join(repr(one) for one in others[:8]) or "there is none"
+        return [Problem("E-NAME-001", f"found {turn.rack!r}; expected the name of another rack: {listed}", path)]
+    if other.turns_from is not None:
+        return [
+            Problem("E-FIT-001", f"found {turn.rack!r}, which turns from a rack itself; expected a straight one", path)
+        ]
+    if abs(other.deck_height - rack.deck_height) > 1e-3:
+        shown = show(other.deck_height, "length", installation.system)
+        message = f"found a deck at another height than that of {turn.rack!r}, {shown}; expected the same"
+        return [Problem("E-FIT-001", message, ("racks", name, "deck_height"))]
+    if rack.width > other.length + 1e-6:
+        return [Problem("E-FIT-001", f"found a rack wider than {turn.rack!r} is long; expected it narrower", path)]
+    return []

@@ -35,13 +35,26 @@ class Joist(Part):
 
 
 class Brace(Part):
-    """A diagonal in one bay of one face of the rack."""
+    """A diagonal in one bay of one face of the rack, from the floor (or the deck below) to the beam of its storey.
+
+    A knee runs from either post to the beam, `leg` below and beside their joint.
+    """
 
     face: Annotated[str, Words(("front", "back", "left", "right"))]
     bay: Count = 1
-    kind: Annotated[str, Words(("single", "x"))] = "single"
+    storey: Count = 1
+    kind: Annotated[str, Words(("single", "x", "knee"))] = "single"
     member: TimberText
     bolted_at_middle: YesNo = False
+    leg: Annotated[float, Quantity("length", "4 in", "6 ft")] | None = None
+
+    @model_validator(mode="after")
+    def _knee_has_leg(self) -> Self:
+        if (self.kind == "knee") != (self.leg is not None):
+            raise refuse(
+                "E-KEY-003", "found a knee without leg, or leg without a knee; expected both, such as 'leg: 14 in'"
+            )
+        return self
 
 
 class SheathedPanel(Part):
@@ -49,9 +62,32 @@ class SheathedPanel(Part):
 
     face: Annotated[str, Words(("front", "back", "left", "right"))]
     bay: Count = 1
+    storey: Count = 1
     thickness: Annotated[float, Quantity("length", "1/4 in", "1.25 in")]
     nail: Annotated[float, Quantity("length", "0.09 in", "0.2 in")]
     edge_spacing: Annotated[float, Quantity("length", "1.5 in", "12 in")]
+
+
+class Tier(Part):
+    """A further deck above the main one, built like it."""
+
+    deck_height: Annotated[float, Quantity("length", "12 in", "14 ft")]
+
+
+class Rail(Part):
+    """A horizontal timber from post to post, such as the one that lights hang from."""
+
+    height: Annotated[float, Quantity("length", "4 in", "14 ft")]
+    member: TimberText
+    face: Annotated[str, Words(("front", "back", "left", "right", "all"))] = "all"
+
+
+class Turn(Part):
+    """Where this rack begins: bolted at a right angle to the side of another rack, at one end of it."""
+
+    rack: Name
+    end: Annotated[str, Words(("left", "right"))]
+    side: Annotated[str, Words(("front", "back"))] = "front"
 
 
 class WallTie(Part):
@@ -168,6 +204,10 @@ class Rack(Part):
     )
     panels: Annotated[list[SheathedPanel], Field(max_length=50)] = Field(default_factory=list)
     wall_ties: Annotated[list[WallTie], Field(max_length=10)] = Field(default_factory=list)
+    wall_gap: Annotated[float, Quantity("length", "0 in", "10 ft")] | None = None
+    upper_tiers: Annotated[list[Tier], Field(max_length=4)] = Field(default_factory=list)
+    rails: Annotated[list[Rail], Field(max_length=12)] = Field(default_factory=list)
+    turns_from: Turn | None = None
     beam_pairs: Annotated[str, Words(("none", "shared"))] = "none"
     feet: Feet = Field(default_factory=Feet)
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
@@ -178,6 +218,16 @@ class Rack(Part):
     friction: Friction | None = None
     component: ComponentFactors | None = None
     period: Annotated[float, Quantity("period", "0.01 s", "5 s")] | None = None
+
+    @property
+    def decks(self) -> tuple[float, ...]:
+        """Heights of its decks above the floor (m), the main one first."""
+        return (self.deck_height, *(tier.deck_height for tier in self.upper_tiers))
+
+    @property
+    def top(self) -> float:
+        """Height of its highest deck or rail (m): so high reach the posts."""
+        return max((*self.decks, *(rail.height for rail in self.rails)))
 
     @property
     def paired(self) -> bool:
@@ -205,16 +255,19 @@ class Rack(Part):
         return self.bay_length if face in FACES["along"] else self.width
 
     @property
-    def stiffened(self) -> list[tuple[str, int]]:
-        """Face and bay of every brace and panel."""
-        braces = [(brace.face, brace.bay) for brace in self.braces]
-        return braces + [(panel.face, panel.bay) for panel in self.panels]
+    def stiffened(self) -> list[tuple[str, int, int]]:
+        """Face, bay and storey of every diagonal brace and panel (knees leave the posts to bend)."""
+        braces = [(brace.face, brace.bay, brace.storey) for brace in self.braces if brace.kind != "knee"]
+        return braces + [(panel.face, panel.bay, panel.storey) for panel in self.panels]
 
     def stiff_bays(self, direction: str) -> tuple[int, int]:
-        """How many bays of the two faces of a direction (along, across) have a brace or a panel."""
-        faces = [face for face, _ in self.stiffened]
+        """How many bays of the two faces of a direction (along, across) have a brace or a panel, in the least stiff storey."""
         first, second = FACES[direction]
-        return faces.count(first), faces.count(second)
+        counts = []
+        for storey in range(1, len(self.decks) + 1):
+            faces = [face for face, _, at in self.stiffened if at == storey]
+            counts.append((faces.count(first), faces.count(second)))
+        return min(counts, key=lambda pair: (min(pair), max(pair)))
 
     def braced(self, direction: str) -> bool:
         """Both faces of a direction have a brace or a panel."""

@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, model_validator
 
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.fields import (
+    Count,
     Depth,
     Footprint,
     Height,
@@ -67,6 +68,7 @@ class Vessel(Part):
     name: Name
     kind: Annotated[str, Words(VESSEL_KINDS)]
     on: Name = "floor"
+    tier: Count = 1
     at: Place | None = None
     offset: Annotated[float, Quantity("distance", "0 ft", "200 ft")] | None = None
 
