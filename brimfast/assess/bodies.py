@@ -80,7 +80,7 @@ def rack_mass_and_centre(
     for vessel in installation.on_rack(name):
         found = vessels[vessel.name]
         masses.append(found.mass)
-        heights.append(rack.deck_height + found.height)
+        heights.append(rack.decks[vessel.tier - 1] + found.height)
         places.append(offsets[vessel.name] + inner_length(vessel) / 2)
     total = math.fsum(masses)
     height = math.fsum(m * h for m, h in zip(masses, heights, strict=True)) / total

@@ -15,8 +15,8 @@ from brimfast.shared.installation.model import Installation
 
 
 @dataclass(frozen=True)
-class Gravity:
-    """Loads of one rack (N): per beam-to-post joint of one side, per joist end, per post."""
+class TierGravity:
+    """Loads of one tier of a rack (N): per beam-to-post joint of one side, per joist end."""
 
     loads: tuple[Load, ...]  # what the beams of both sides carry; the first is spread over the whole rack
     joint_worst: float
@@ -28,28 +28,73 @@ class Gravity:
     largest_end: float  # largest end reaction of a single span, both sides together
     joist_end: float
     joist_line_load: float  # N per m of rack, heaviest place
+    posts: tuple[float, ...]  # what it puts on each post of one side, left to right
+
+
+@dataclass(frozen=True)
+class Gravity:
+    """Loads of one rack (N), tier by tier from below; its posts carry all tiers.
+
+    Asked for a joint, a beam or a joist it answers for the tier where that is worst: one kind of joint serves all.
+    """
+
+    tiers: tuple[TierGravity, ...]
     posts: tuple[float, ...]  # one side, left to right
-    post_worst: float
     total: float
 
+    @property
+    def post_worst(self) -> float:
+        return max(self.posts)
 
-def _rack_loads(
-    installation: Installation, name: str, weight: RackWeight, vessels: dict[str, VesselWeight]
-) -> list[Load]:
-    """Everything that the beams of both sides carry: rack and kit throughout, then each vessel over its length.
+    @property
+    def worst_tier(self) -> int:
+        """The tier of the worst beam-to-post joint, counted from 1."""
+        return max(range(len(self.tiers)), key=lambda index: self.tiers[index].joint_worst) + 1
 
-    A round vessel bears on the middle π/4 of its diameter: as heavy a metre as the circle is in its middle.
-    """
-    rack, offsets = installation.racks[name], rack_offsets(installation, name)
-    dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
-    spread = dead["beams"] + dead["joists"] + dead["deck"] + dead.get("kit", 0.0)
-    loads: list[Load] = [(0.0, rack.length, spread)]
-    for vessel in installation.on_rack(name):
-        length = inner_length(vessel)
-        start = offsets[vessel.name] + ((1 - math.pi / 4) / 2 * length if vessel.round else 0.0)
-        end = start + (math.pi / 4 * length if vessel.round else length)
-        loads.append((start, end, vessels[vessel.name].mass * GRAVITY))
-    return loads
+    @property
+    def _worst(self) -> TierGravity:
+        return self.tiers[self.worst_tier - 1]
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        return self._worst.loads
+
+    @property
+    def joint_worst(self) -> float:
+        return self._worst.joint_worst
+
+    @property
+    def joint_worst_post(self) -> int:
+        return self._worst.joint_worst_post
+
+    @property
+    def joint_simple(self) -> float:
+        return self._worst.joint_simple
+
+    @property
+    def joint_added(self) -> float:
+        return self._worst.joint_added
+
+    @property
+    def side_weight(self) -> float:
+        """Of the worst joint's tier."""
+        return self._worst.side_weight
+
+    @property
+    def end_of_beam(self) -> float:
+        return max(tier.end_of_beam for tier in self.tiers)
+
+    @property
+    def largest_end(self) -> float:
+        return max(tier.largest_end for tier in self.tiers)
+
+    @property
+    def joist_end(self) -> float:
+        return max(tier.joist_end for tier in self.tiers)
+
+    @property
+    def joist_line_load(self) -> float:
+        return max(tier.joist_line_load for tier in self.tiers)
 
 
 def rack_gravity(
@@ -57,15 +102,50 @@ def rack_gravity(
 ) -> Gravity:
     """Each side carries half; vessels stand in the middle of the width.
 
-    Beams of one bay each: simple spans, each beam end on its own fasteners. A beam in one piece: a joint
+    A post carries what every tier puts on it, and its share of what hangs on the posts themselves (braces, panels,
+    rails, sills, the posts): an even one.
+    """
+    rack = installation.racks[name]
+    tiers = tuple(
+        _tier_gravity(installation, name, tier, weight, vessels) for tier in range(1, len(weight.beam_tops) + 1)
+    )
+    own_post = sum(part.mass for part in weight.weighing.parts if part.tier == 0) * GRAVITY / rack.posts
+    posts = tuple(sum(on_it) + own_post for on_it in zip(*(tier.posts for tier in tiers), strict=True))
+    total = sum(load for tier in tiers for _, _, load in tier.loads) + own_post * rack.posts
+    return Gravity(tiers, posts, total)
+
+
+def _tier_loads(
+    installation: Installation, name: str, tier: int, weight: RackWeight, vessels: dict[str, VesselWeight]
+) -> list[Load]:
+    """Everything that a tier's beams of both sides carry: tier and kit throughout, then each vessel over its length.
+
+    A round vessel bears on the middle π/4 of its diameter: as heavy a metre as the circle is in its middle.
+    """
+    rack, offsets = installation.racks[name], rack_offsets(installation, name)
+    spread = sum(part.mass for part in weight.weighing.parts if part.tier == tier) * GRAVITY
+    loads: list[Load] = [(0.0, rack.length, spread)]
+    for vessel in installation.on_rack(name):
+        if vessel.tier != tier:
+            continue
+        length = inner_length(vessel)
+        start = offsets[vessel.name] + ((1 - math.pi / 4) / 2 * length if vessel.round else 0.0)
+        end = start + (math.pi / 4 * length if vessel.round else length)
+        loads.append((start, end, vessels[vessel.name].mass * GRAVITY))
+    return loads
+
+
+def _tier_gravity(
+    installation: Installation, name: str, tier: int, weight: RackWeight, vessels: dict[str, VesselWeight]
+) -> TierGravity:
+    """Beams of one bay each: simple spans, each beam end on its own fasteners. A beam in one piece: a joint
     takes what the simple spans on both sides give it, and what continuity adds; where continuity would
     relieve it, nothing is taken off: the safe side.
     """
     rack = installation.racks[name]
-    dead = {part.part: part.mass * GRAVITY for part in weight.weighing.parts}
-    own_post = (dead["posts"] + dead.get("braces", 0.0) + dead.get("panels", 0.0) + dead.get("sills", 0.0)) / rack.posts
-    loads = _rack_loads(installation, name, weight, vessels)
-    line = (dead["joists"] + dead["deck"] + dead.get("kit", 0.0)) / rack.length
+    loads = _tier_loads(installation, name, tier, weight, vessels)
+    on_joists = [part.mass for part in weight.weighing.parts if part.tier == tier and not part.part.startswith("beams")]
+    line = sum(on_joists) * GRAVITY / rack.length
     heaviest = max((load / (end - start) for start, end, load in loads[1:]), default=0.0)
     simple, added = continuous_reactions(rack.bay_length, rack.bays, loads)
     one_piece = rack.beam_runs == "whole length"
@@ -73,10 +153,9 @@ def rack_gravity(
     ends = np.array([_largest_end(rack.bay_length, rack.bays, loads, post) for post in range(rack.bays + 1)])
     share = (simple if one_piece else ends) / 2
     joints = share + extra
-    posts = simple / 2 + extra + own_post
     worst = int(np.argmax(joints))
     line_load = heaviest + line
-    return Gravity(
+    return TierGravity(
         tuple(loads),
         float(joints[worst]),
         worst + 1,
@@ -87,9 +166,7 @@ def rack_gravity(
         float(ends.max() + 2 * extra.max()),
         line_load * rack.joist.spacing / 2,
         line_load,
-        tuple(float(post) for post in posts),
-        float(posts.max()),
-        float(sum(load for _, _, load in loads)) + own_post * rack.posts,
+        tuple(float(post) for post in simple / 2 + extra),
     )
 
 

@@ -5,6 +5,7 @@ Words that no table has are the user's to mend, so they are gathered as problems
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -74,6 +75,7 @@ class RackParts:
     beam: Member
     joist: Member
     braces: tuple[Member, ...]
+    rails: tuple[Member, ...]  # in the order of the file, as the braces
     sill: Member | None
     deck_material: str
     deck_thickness: float
@@ -251,21 +253,25 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     beam = timber(rack.beam, "beam")
     joist = timber(rack.joist.size, "joist", "size")
     braces = [timber(brace.member, "braces", index, "member") for index, brace in enumerate(rack.braces)]
+    rails = [timber(rail.member, "rails", index, "member") for index, rail in enumerate(rack.rails)]
     deck = look_up(lambda: loader.sheet_material(rack.deck.material), "racks", name, "deck")
     on = rack.feet.on or surface
     friction = look_up(lambda: _friction(rack.feet.foot, on, rack.friction), "racks", name, "feet")
     for index, tie in enumerate(rack.wall_ties):
         look_up(partial(loader.wood_species, tie.stud), "racks", name, "wall_ties", index, "stud")
     sill = timber(rack.feet.sill, "feet", "sill") if rack.feet.sill is not None else None
-    if post is None or beam is None or joist is None or deck is None or friction is None or None in braces:
+    if post is None or beam is None or joist is None or deck is None or friction is None:
+        return None
+    if None in braces or None in rails:
         return None
     look_up.problems.extend(_misfits(name, rack, post, beam, joist, sill))
     known_braces = tuple(brace for brace in braces if brace is not None)
+    known_rails = tuple(rail for rail in rails if rail is not None)
     values = [
         *post.values,
         *beam.values,
         *joist.values,
-        *(value for brace in known_braces for value in brace.values),
+        *(value for timber in (*known_braces, *known_rails) for value in timber.values),
         deck.used(f"density of {deck.material}", f"{deck.density_kg_m3:g} kg/m³"),
     ]
     return RackParts(
@@ -273,6 +279,7 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         beam,
         joist,
         known_braces,
+        known_rails,
         sill,
         deck.material,
         rack.deck.thickness,
@@ -289,6 +296,14 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
     if stacked > rack.deck_height:
         message = f"deck, joists and beams together are {stacked / INCH:.2f} in high; expected deck_height above that"
         problems.append(Problem("E-FIT-001", f"found a deck too low: {message}", ("racks", name, "deck_height")))
+    for index, (below, above) in enumerate(itertools.pairwise(rack.decks)):
+        if stacked >= above - below:
+            message = (
+                f"found a tier whose deck, joists and beams, {stacked / INCH:.2f} in high, fill the space to the deck "
+                "below; expected it higher"
+            )
+            problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
+    problems.extend(_knee_misfits(name, rack, stacked - beam.width / 2))
     bolt = rack.feet.bolt
     if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
         message = "found an anchor bolt that ends less than 4 diameters below the sill; expected a longer one"
@@ -297,6 +312,24 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
         problems.append(
             Problem("E-FIT-001", "found a rack no wider than two posts; expected it wider", ("racks", name, "width"))
         )
+    return problems
+
+
+def _knee_misfits(name: str, rack: Rack, from_deck_to_beam: float) -> list[Problem]:
+    """Knees that would cross in their bay, or reach the floor or the deck below."""
+    problems = []
+    decks = (0.0, *rack.decks)
+    for index, brace in enumerate(rack.braces):
+        if brace.leg is None or brace.storey > len(rack.decks):
+            continue
+        rise = decks[brace.storey] - from_deck_to_beam - decks[brace.storey - 1]
+        most = min(rack.run(brace.face) / 2, rise)
+        if brace.leg >= most:
+            message = (
+                f"found a leg of {brace.leg / INCH:.1f} in; expected less than {most / INCH:.1f} in: half the bay, and "
+                "the height from the floor or deck below to the beam's middle"
+            )
+            problems.append(Problem("E-FIT-001", message, ("racks", name, "braces", index, "leg")))
     return problems
 
 

@@ -12,7 +12,7 @@ from brimfast.assess.resolve import RackParts, VesselParts
 from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.model import plan_size
-from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
@@ -40,11 +40,15 @@ def grain_mass(area: ArrayLike, fill_depth: ArrayLike, porosity: ArrayLike, grai
 
 @dataclass(frozen=True)
 class Mass:
-    """A part: what it is, its mass (kg), the height of its centre (m) above the body's base."""
+    """A part: what it is, its mass (kg), the height of its centre (m) above the body's base.
+
+    tier: which tier's beams of a rack carry it, 1 the main one; 0 what the posts carry by themselves.
+    """
 
     part: str
     mass: float
     height: float
+    tier: int = 0
 
 
 @dataclass(frozen=True)
@@ -154,57 +158,119 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
 
 @dataclass(frozen=True)
 class RackWeight:
-    """A rack without its vessels; heights above the floor."""
+    """A rack without its vessels; heights above the floor, tier by tier from below (m)."""
 
     weighing: Weighing
-    joist_count: int
-    beam_top: float
-    beam_centre: float
+    joist_count: int  # of each tier
+    beam_tops: tuple[float, ...]
+    beam_centres: tuple[float, ...]
+    post_top: float
 
     @property
     def mass(self) -> float:
         return self.weighing.mass
 
+    @property
+    def beam_top(self) -> float:
+        """Of the main deck."""
+        return self.beam_tops[0]
+
+    @property
+    def beam_centre(self) -> float:
+        """Of the main deck."""
+        return self.beam_centres[0]
+
+    def storey(self, number: int) -> tuple[float, float]:
+        """Where a diagonal of a storey begins and ends: from the floor, or the beam below, to its beam's middle."""
+        return _between(self.beam_centres, number)
+
+    def face(self, number: int) -> tuple[float, float]:
+        """What a panel of a storey covers: from the floor, or the beam's top below, to its beam's top."""
+        return _between(self.beam_tops, number)
+
+    @property
+    def tallest_storey(self) -> float:
+        """The longest stretch of a post that no beam holds."""
+        return max(top - foot for foot, top in (self.face(number + 1) for number in range(len(self.beam_tops))))
+
+
+def _between(heights: tuple[float, ...], storey: int) -> tuple[float, float]:
+    return ((0.0, *heights)[storey - 1], heights[storey - 1])
+
 
 def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
     """The take-off of a rack from its sizes.
 
-    Posts reach from the floor to the underside of the deck; joists lie across from beam to beam, one at
-    each spacing and one at each end.
+    Posts reach from the floor to the underside of the highest deck, or to a rail above it; joists lie across from
+    beam to beam, one at each spacing and one at each end; every tier is built alike, the kit is on the main deck.
     """
-    under_deck = rack.deck_height - parts.deck_thickness
+    unders = [height - parts.deck_thickness for height in rack.decks]
     joists_on_top = rack.joist.seat == "on beams"
-    beam_top = under_deck - (parts.joist.width if joists_on_top else 0.0)
-    beam_centre = beam_top - parts.beam.width / 2
+    beam_tops = tuple(under - (parts.joist.width if joists_on_top else 0.0) for under in unders)
+    beam_centres = tuple(top - parts.beam.width / 2 for top in beam_tops)
+    post_top = max([unders[-1], *(rail.height for rail in rack.rails)])
     count = math.ceil(rack.length / rack.joist.spacing - 1e-9) + 1
-    joist_height = under_deck - parts.joist.width / 2
-    items = [
-        Mass("posts", rack.posts * under_deck * parts.post.area * parts.post.density, under_deck / 2),
-        Mass(
-            "beams",
-            (4 if rack.paired else 2) * rack.length * parts.beam.area * parts.beam.density,
-            beam_centre,
-        ),
-        Mass("joists", count * rack.width * parts.joist.area * parts.joist.density, joist_height),
-        Mass(
-            "deck",
-            rack.length * rack.width * parts.deck_thickness * parts.deck_density,
-            rack.deck_height - parts.deck_thickness / 2,
-        ),
-    ]
+    items = [Mass("posts", rack.posts * post_top * parts.post.area * parts.post.density, post_top / 2)]
+    for tier, (deck, under, centre) in enumerate(zip(rack.decks, unders, beam_centres, strict=True), start=1):
+        items += _tier(rack, parts, count, deck, under, centre, tier)
     if rack.braces:
-        mass = 0.0
-        for brace, timber in zip(rack.braces, parts.braces, strict=True):
-            diagonals = 2 if brace.kind == "x" else 1
-            mass += diagonals * math.hypot(rack.run(brace.face), beam_centre) * timber.area * timber.density
-        items.append(Mass("braces", mass, beam_centre / 2))
+        items.append(_together("braces", _brace_masses(rack, parts, beam_centres)))
     if rack.panels:
-        density = sheet_material("plywood").density_kg_m3
-        mass = math.fsum(panel.thickness * rack.run(panel.face) * beam_top * density for panel in rack.panels)
-        items.append(Mass("panels", mass, beam_top / 2))
+        items.append(_together("panels", _panel_masses(rack, beam_tops)))
+    for index, (rail, timber) in enumerate(zip(rack.rails, parts.rails, strict=True), start=1):
+        length = sum(_rail_lengths(rack, rail.face))
+        items.append(Mass(f"rail {index}", length * timber.area * timber.density, rail.height))
     if parts.sill is not None:
         mass = 2 * rack.length * parts.sill.area * parts.sill.density
         items.append(Mass("sills", mass, parts.sill.thickness / 2))
     if rack.kit:
-        items.append(Mass("kit", rack.kit, rack.deck_height))
-    return RackWeight(Weighing(name, tuple(items)), count, beam_top, beam_centre)
+        items.append(Mass("kit", rack.kit, rack.deck_height, 1))
+    return RackWeight(Weighing(name, tuple(items)), count, beam_tops, beam_centres, post_top)
+
+
+def _tier(
+    rack: Rack, parts: RackParts, count: int, deck: float, under: float, beam_centre: float, tier: int
+) -> list[Mass]:
+    beams = (4 if rack.paired else 2) * rack.length * parts.beam.area * parts.beam.density
+    joists = count * rack.width * parts.joist.area * parts.joist.density
+    sheet = rack.length * rack.width * parts.deck_thickness * parts.deck_density
+    said = f", tier {tier}" if rack.upper_tiers else ""
+    return [
+        Mass(f"beams{said}", beams, beam_centre, tier),
+        Mass(f"joists{said}", joists, under - parts.joist.width / 2, tier),
+        Mass(f"deck{said}", sheet, deck - parts.deck_thickness / 2, tier),
+    ]
+
+
+def _rail_lengths(rack: Rack, face: str) -> list[float]:
+    """Of each timber of a rail (m), post to post."""
+    faces = ("front", "back", "left", "right") if face == "all" else (face,)
+    return [rack.length if one in FACES["along"] else rack.width for one in faces]
+
+
+def _brace_masses(rack: Rack, parts: RackParts, beam_centres: tuple[float, ...]) -> list[tuple[float, float]]:
+    """Mass of each brace, its length over run and rise of its storey (a knee: two over their legs), and its height."""
+    found = []
+    for brace, timber in zip(rack.braces, parts.braces, strict=True):
+        foot, top = _between(beam_centres, brace.storey)
+        if brace.leg is not None:
+            length, height = 2 * math.hypot(brace.leg, brace.leg), top - brace.leg / 2
+        else:
+            diagonals = 2 if brace.kind == "x" else 1
+            length, height = diagonals * math.hypot(rack.run(brace.face), top - foot), (foot + top) / 2
+        found.append((length * timber.area * timber.density, height))
+    return found
+
+
+def _panel_masses(rack: Rack, beam_tops: tuple[float, ...]) -> list[tuple[float, float]]:
+    density = sheet_material("plywood").density_kg_m3
+    found = []
+    for panel in rack.panels:
+        foot, top = _between(beam_tops, panel.storey)
+        found.append((panel.thickness * rack.run(panel.face) * (top - foot) * density, (foot + top) / 2))
+    return found
+
+
+def _together(part: str, pieces: list[tuple[float, float]]) -> Mass:
+    mass = math.fsum(piece for piece, _ in pieces)
+    return Mass(part, mass, math.fsum(piece * height for piece, height in pieces) / mass)

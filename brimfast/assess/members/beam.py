@@ -12,6 +12,7 @@ from brimfast.assess.members.common import (
     across_the_grain,
     bending,
     is_european,
+    named,
     sag,
     shear,
     strongest_claim,
@@ -32,14 +33,14 @@ from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.findings import Finding, step
 
 
-def beams(case: RackCase) -> list[Finding]:
+def beams(case: RackCase, tier: int) -> list[Finding]:
     """One beam of a long side: simple spans, or in one piece with the moment over the posts as well."""
-    id, subject, member = f"member/{case.name}/beam", f"rack {case.name}, beams", case.parts.beam
+    (id, subject), member = named(case, tier, "beam", "beams"), case.parts.beam
     question = "Do the beams carry it?"
     if member.strength is None:
         return [without_values(id, subject, question, member)]
-    rack, plies = case.rack, 2 if case.rack.paired else 1
-    loads = case.gravity.loads
+    rack, plies, gravity = case.rack, 2 if case.rack.paired else 1, case.gravity.tiers[tier - 1]
+    loads = gravity.loads
     values = adjusted(member.strength, "permanent", case.service(), member.incised)
     edges = np.clip([edge for start, end, _ in loads for edge in (start, end)], 0.0, rack.length)
     places = np.unique(np.concatenate([np.linspace(0, rack.length, 40 * rack.bays + 1), edges]))
@@ -51,7 +52,7 @@ def beams(case: RackCase) -> list[Finding]:
         over_posts = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=True)
         if float(np.max(np.abs(over_posts))) / 2 > M:
             M, note = float(np.max(np.abs(over_posts))) / 2, "beam in one piece, over the posts"
-    V = case.gravity.largest_end / 2
+    V = gravity.largest_end / 2
     share = 1.0 / plies
     before = (
         step(
@@ -64,14 +65,14 @@ def beams(case: RackCase) -> list[Finding]:
     if one_piece:
         stresses.append(_unbraced(case, member, values, M * share, S))
     if rack.beam_seat == "on the side":
-        stresses.extend(_hung(case, member, values, V * share, share))
+        stresses.extend(_hung(case, gravity.end_of_beam / 2 * share, member, values, V * share))
     else:
         stresses.append(shear(member, values, V * share))
         post = case.parts.post
         C_b = float(bearing_area_factor(post.width)) if one_piece else 1.0
         meets = rack.beam_runs == "each bay" and rack.bays > 1  # two ends share the post
         area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
-        stresses.append(across_the_grain(member, values, case.gravity.joint_worst * share, area, C_b))
+        stresses.append(across_the_grain(member, values, gravity.joint_worst * share, area, C_b))
     found = [strongest_claim(id, subject, question, stresses, "D", (*member.values, *values.values), "beams", before)]
     densities = [q / (b - a) for a, b, q in loads]
     w = densities[0] + (max(densities) if len(loads) > 1 else 0.0)
@@ -120,15 +121,15 @@ def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: flo
     return Stress("bending, bottom edge free", f_b, allowed, lines)
 
 
-def _hung(case: RackCase, member: Member, values: Adjusted, V: float, share: float) -> list[Stress]:
+def _hung(case: RackCase, end: float, member: Member, values: Adjusted, V: float) -> list[Stress]:
     """Shear of a beam hung by fasteners: only the depth beyond them from the unloaded edge counts.
 
-    Within 5 d of the beam's end (3.4-6) takes off more than farther away (3.4-7).
+    end is the shear at the beam's ends (N), V the largest. Within 5 d of the beam's end (3.4-6) takes off more than
+    farther away (3.4-7).
     """
     d, d_e = member.width, _depth_beyond(case, member)
     one_piece = case.rack.beam_runs == "whole length" and case.rack.bays > 1
     if one_piece and case.rack.bay_length >= 5 * d:
-        end = case.gravity.end_of_beam / 2 * share
         return [
             _at_fasteners(member, values, end, d, d_e, at_end=True),
             _at_fasteners(member, values, V, d, d_e, at_end=False),

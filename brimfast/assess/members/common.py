@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimfast.assess.joints.case import RackCase
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.beam import shear_stress
 from brimfast.assess.timber.strength import Adjusted, adjusted_step
@@ -21,6 +22,13 @@ class Stress:
     stress: float
     allowed: float
     steps: tuple[Step, ...]
+
+
+def named(case: RackCase, tier: int, member: str, members: str) -> tuple[str, str]:
+    """Id and subject of a tier's members; the tier is said only where there are several."""
+    if not case.rack.upper_tiers:
+        return f"member/{case.name}/{member}", f"rack {case.name}, {members}"
+    return f"member/{case.name}/tier {tier}/{member}", f"rack {case.name}, tier {tier}, {members}"
 
 
 def without_values(id: str, subject: str, question: str, member: Member) -> Finding:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.members.common import TOPIC, sag
+from brimfast.assess.members.common import TOPIC, named, sag
 from brimfast.assess.timber.panel import SOURCE, coefficients, deck_bending_load, deck_deflection, deck_shear_load
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import NotInTableError, deck_panel, factor_si, factor_used
@@ -12,10 +12,12 @@ from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 
 
-def deck_load(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> tuple[float, Step]:
-    """Heaviest areal load on the deck (Pa), the deck's own weight with it, and its line of calculation."""
+def deck_load(
+    case: RackCase, tier: int, installation: Installation, vessels: dict[str, VesselWeight]
+) -> tuple[float, Step]:
+    """Heaviest areal load on a tier's deck (Pa), the deck's own weight with it, and its line of calculation."""
     own = case.parts.deck_thickness * case.parts.deck_density * GRAVITY
-    standing = [vessels[vessel.name] for vessel in installation.on_rack(case.name)]
+    standing = [vessels[vessel.name] for vessel in installation.on_rack(case.name) if vessel.tier == tier]
     heaviest = max(standing, key=lambda found: found.mass / found.base_area, default=None)
     weight, area = (heaviest.mass * GRAVITY, heaviest.base_area) if heaviest is not None else (0.0, 1.0)
     w = own + weight / area
@@ -29,11 +31,11 @@ def deck_load(case: RackCase, installation: Installation, vessels: dict[str, Ves
     return w, line
 
 
-def deck(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
+def deck(case: RackCase, tier: int, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
     """Published panel capacities, strength axis across the joists, permanent load, wet where the rack is."""
-    id, subject = f"member/{case.name}/deck", f"rack {case.name}, deck"
+    id, subject = named(case, tier, "deck", "deck")
     question = "Does the deck carry bed and water?"
-    w, load = deck_load(case, installation, vessels)
+    w, load = deck_load(case, tier, installation, vessels)
     try:
         row = deck_panel(case.parts.deck_thickness)
     except NotInTableError as error:

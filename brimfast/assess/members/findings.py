@@ -13,10 +13,10 @@ from brimfast.shared.installation.model import Installation
 
 
 def member_findings(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
-    """Deck, joists, beams, posts. (Braces are with their joints, bed sides with the beds.)"""
-    return [
-        *deck(case, installation, vessels),
-        *joists(case, installation, vessels),
-        *beams(case),
-        *posts(case),
-    ]
+    """Deck, joists and beams of each tier from below, then the posts. (Braces are with their joints, bed sides with the beds.)"""
+    found: list[Finding] = []
+    for tier in range(1, len(case.rack.decks) + 1):
+        found += deck(case, tier, installation, vessels)
+        found += joists(case, tier, installation, vessels)
+        found += beams(case, tier)
+    return found + posts(case)

@@ -8,6 +8,7 @@ from brimfast.assess.members.common import (
     across_the_grain,
     bending,
     is_european,
+    named,
     sag,
     shear,
     strongest_claim,
@@ -26,15 +27,15 @@ from brimfast.shared.findings import Finding, step
 from brimfast.shared.installation.model import Installation
 
 
-def joists(case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
+def joists(case: RackCase, tier: int, installation: Installation, vessels: dict[str, VesselWeight]) -> list[Finding]:
     """The joist under the heaviest vessel: a simple span over the rack's width, loaded over the vessel's width."""
-    id, subject, member = f"member/{case.name}/joist", f"rack {case.name}, joists", case.parts.joist
+    (id, subject), member = named(case, tier, "joist", "joists"), case.parts.joist
     question = "Do the joists carry it?"
     if member.strength is None:
         return [without_values(id, subject, question, member)]
-    rack = case.rack
-    load, L = 2 * case.gravity.joist_end, rack.width
-    widths = [vessels[vessel.name].width for vessel in installation.on_rack(case.name)]
+    rack, gravity = case.rack, case.gravity.tiers[tier - 1]
+    load, L = 2 * gravity.joist_end, rack.width
+    widths = [vessels[vessel.name].width for vessel in installation.on_rack(case.name) if vessel.tier == tier]
     b = min([*widths, L])
     repetitive = case.weight.joist_count >= 3 and rack.joist.spacing <= 24.01 * INCH
     values = adjusted(member.strength, "permanent", case.service(), member.incised, repetitive)
@@ -43,7 +44,7 @@ def joists(case: RackCase, installation: Installation, vessels: dict[str, Vessel
         step(
             "P",
             "w*s",
-            {"w": (case.gravity.joist_line_load, "N/m"), "s": (rack.joist.spacing, "m")},
+            {"w": (gravity.joist_line_load, "N/m"), "s": (rack.joist.spacing, "m")},
             (load, "N"),
             "the heaviest stretch of the deck over one joist spacing",
         ),

@@ -12,7 +12,7 @@ from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_step
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.constants import PSI
+from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
@@ -43,7 +43,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
         P = P * float(combinations.allowable_down(case.S_DS)) + max(_push(case, "along"), _push(case, "across"))
     sways = not rack.braced("along")
     K_e = factor_si("K_e_sway") if sways else 1.0
-    length, d = K_e * case.weight.beam_top, min(member.thickness, member.width)
+    length, d = K_e * case.weight.tallest_storey, min(member.thickness, member.width)
     slender = length / d
     if slender > MOST_SLENDER:
         reason = f"its slenderness of {slender:.0f} is over 50 (NDS 2018 section 3.7.1.4)"
@@ -53,8 +53,9 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     side = rack.beam_seat == "on the side" and not rack.paired
     eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
     f_c = P / member.area
+    height_note = f", over the tallest storey, {length / K_e / INCH:.0f} in" if rack.upper_tiers else ""
     sway_note = f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""
-    note = f"r = F_cE/F_c*; slenderness {slender:.1f}{sway_note}"
+    note = f"r = F_cE/F_c*; slenderness {slender:.1f}{height_note}{sway_note}"
     C_P, stability = column_step(values.F_c_star, values.E_min, slender, note)
     F_c = values.F_c_star * C_P
     F_cE = float(buckling_stress(values.E_min, slender))
@@ -70,7 +71,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
         adjusted_step("F_c", member.strength, values),
         adjusted_step("F_b", member.strength, values),
         stability,
-        step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(duration)),
+        step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(case, duration)),
         step(
             "I",
             "(f_c/(F_cstar*C_P))**2 + (f_b + 6*e_d*f_c*(1 + 0.234*f_c/F_cE))/(F_b*(1 - f_c/F_cE))",
@@ -110,22 +111,19 @@ def _push(case: RackCase, direction: str) -> float:
     """What tipping and braces add to a post (N), allowable level: the couple over the joints, and a brace's upright part.
 
     Along: the couple on the two end posts of a side; across: the joint's share. Braces: the face's force by its
-    slope over the braced bays. Statics.
+    slope over the braced bays; of several storeys all, one above the other, the whole force in each. Statics.
     """
     couple = LOW * case.couple(direction)
     if not case.rack.braced(direction):
         return couple
     k_f, n = face_share(case, direction)
     run = case.rack.bay_length if direction == "along" else case.across
-    return couple + LOW * k_f * case.force.horizontal / n * case.weight.beam_centre / run
+    return couple + LOW * k_f * case.force.horizontal / n * case.weight.beam_centres[-1] / run
 
 
-def _load_note(duration: str) -> str:
-    return (
-        "the heaviest post"
-        if duration == "permanent"
-        else "the heaviest post with the tipping couple and the braces' upright part"
-    )
+def _load_note(case: RackCase, duration: str) -> str:
+    post = "the heaviest post" + (", all tiers together" if case.rack.upper_tiers else "")
+    return post if duration == "permanent" else f"{post}, with the tipping couple and the braces' upright part"
 
 
 def _foot(case: RackCase, id: str, subject: str) -> Finding:

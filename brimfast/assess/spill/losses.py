@@ -86,7 +86,7 @@ def events(
     """Every single mishap, largest first."""
     stores = {}
     for vessel in installation.vessels:
-        base = vessel.raised + (0.0 if vessel.on == "floor" else installation.racks[vessel.on].deck_height)
+        base = vessel.raised + (0.0 if vessel.on == "floor" else installation.racks[vessel.on].decks[vessel.tier - 1])
         stores[vessel.name] = _Store(vessel, weights[vessel.name], parts[vessel.name].porosity, base)
     found = [_rupture(stores[vessel.name]) for vessel in installation.vessels]
     for pump in installation.pumps:
