@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -26,11 +27,13 @@ from brimfast.reports.pdf_style import (
     drawable,
 )
 from brimfast.shared.constants import FOOT
-from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.rack import FACES, Brace, Rack, Rail
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
 GAP = 26.0  # points between things side by side
+BADGE = 7.5  # points, radius
+LINE_OF_TEXT = 9.0  # points that one label needs above another
 
 
 @dataclass(frozen=True)
@@ -99,8 +102,7 @@ def _line(
 
 
 def _badge(drawing: Drawing, x: float, y: float, text: str, dark: bool = False) -> None:
-    radius = 7.5
-    _disc(drawing, x, y, radius, fill=INK if dark else PAPER)
+    _disc(drawing, x, y, BADGE, fill=INK if dark else PAPER)
     colour = PAPER if dark else INK
     drawing.add(String(x, y - 2.9, text, fontName=BOLD, fontSize=8, textAnchor="middle", fillColor=colour))
 
@@ -131,6 +133,18 @@ def _upright(drawing: Drawing, x: float, y1: float, y2: float, text: str) -> Non
     _label(drawing, x - 4, (y1 + y2) / 2 - 2.5, text, "end")
 
 
+def _heights(drawing: Drawing, x: float, ground: float, scale: float, heights: Sequence[float], system: System) -> None:
+    """Heights above the floor beside one line, a tick at each; those that come first keep their text where it is tight."""
+    drawing.add(Line(x, ground, x, ground + max(heights) * scale, strokeColor=QUIET, strokeWidth=0.6))
+    said = [0.0]
+    for height in (0.0, *heights):
+        y = height * scale
+        drawing.add(Line(x - 3, ground + y, x + 3, ground + y, strokeColor=QUIET, strokeWidth=0.6))
+        if all(abs(y - other) >= LINE_OF_TEXT for other in said):
+            said.append(y)
+            _label(drawing, x - 5, ground + y - 2.5, show(height, "length", system), "end")
+
+
 def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, system: System) -> None:
     """A bar of a round length."""
     length, text = (2 * FOOT, "2 ft") if system == "us" else (0.5, "0.5 m")
@@ -142,18 +156,26 @@ def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, system: Syste
 
 
 def _vessel_side(
-    drawing: Drawing, assessment: Assessment, vessel: Vessel, x: float, y: float, scale: float, number: str
+    drawing: Drawing,
+    assessment: Assessment,
+    vessel: Vessel,
+    x: float,
+    y: float,
+    scale: float,
+    number: str,
+    room: float = math.inf,
 ) -> None:
-    """A vessel from the side with its corner at (x, y)."""
+    """A vessel from the side with its corner at (x, y); room is free above that (points), its number goes in or beneath it."""
     weight = assessment.vessels[vessel.name]
     width = weight.length * scale
     if vessel.weighed:
         height = _vessel_height(assessment, vessel) * scale
         _box(drawing, x, y, width, height, fill=PAPER, line=INK, dash=[3, 2])
         _disc(drawing, x + width / 2, y + weight.height * scale, 2, fill=INK, line=INK)
-        _badge(drawing, x + width / 2, y + height + 11, number)
+        _badge(drawing, x + width / 2, _badge_height(y, height, room), number)
         return
     assert vessel.depth is not None and vessel.water is not None
+    place = _badge_height(y, (vessel.raised + vessel.depth) * scale, room)
     parts = assessment.resolved.vessels[vessel.name]
     wall = max(parts.wall_thickness * scale, 1.0)
     if vessel.stand is not None:
@@ -175,7 +197,12 @@ def _vessel_side(
     for left in (x, x + width - wall):
         _box(drawing, left, y, wall, height, fill=shell, line=INK, weight=0.8)
     drawing.add(Line(x, y, x + width, y, strokeColor=INK, strokeWidth=1))
-    _badge(drawing, x + width / 2, y + height + 11, number)
+    _badge(drawing, x + width / 2, place, number)
+
+
+def _badge_height(y: float, height: float, room: float) -> float:
+    """Over a thing that stands at y, or on it where something else is close above."""
+    return y + height + 11 if room >= height + 11 + BADGE else y + max(height / 2, min(BADGE, room - BADGE))
 
 
 @dataclass(frozen=True)
@@ -189,10 +216,10 @@ class _Front:
 
     def points(self, scale: float) -> float:
         """Room it needs along the row, its labels with it."""
-        return max(self.length * scale, 44.0) + (56.0 if self.is_rack else GAP)
+        return max(self.length * scale, 44.0) + (62.0 if self.is_rack else GAP)
 
 
-LEFT, BELOW, ABOVE = 46.0, 36.0, 26.0
+LEFT, BELOW, ABOVE = 54.0, 36.0, 26.0
 
 
 def elevation(assessment: Assessment, system: System, width: float, most_height: float) -> Keyed:
@@ -287,8 +314,12 @@ def _vessel_height(assessment: Assessment, vessel: Vessel) -> float:
 
 
 def _rack_height(assessment: Assessment, name: str) -> float:
-    on_it = [_vessel_height(assessment, vessel) for vessel in assessment.installation.on_rack(name)]
-    return assessment.installation.racks[name].deck_height + max(on_it, default=0.0)
+    rack = assessment.installation.racks[name]
+    on_it = [
+        rack.decks[vessel.tier - 1] + _vessel_height(assessment, vessel)
+        for vessel in assessment.installation.on_rack(name)
+    ]
+    return max([rack.top, *on_it])
 
 
 def _rack_side(
@@ -303,34 +334,86 @@ def _rack_side(
 ) -> None:
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     parts = assessment.resolved.racks[name]
-    deck_top = ground + rack.deck_height * scale
-    deck = max(parts.deck_thickness * scale, 1.2)
     post_width = max(parts.post.width * scale, 2.0)
     bay = rack.bay_length * scale
     length = rack.length * scale
-    for index, brace in enumerate(rack.braces):
-        if brace.face not in ("front", "back"):
-            continue
-        dash = None if brace.face == "front" else [5, 3]
-        thick = max(parts.braces[index].width * scale * 0.6, 1.5)
-        x1, x2, y2 = x + (brace.bay - 1) * bay, x + brace.bay * bay, ground + weight.beam_centre * scale
-        _line(drawing, x1, ground, x2, y2, thick, dash)
-        if brace.kind == "x":
-            _line(drawing, x1, y2, x2, ground, thick, dash)
     for panel in rack.panels:
-        if panel.face in ("front", "back"):
+        if panel.face in FACES["along"]:
             at = x + (panel.bay - 1) * bay
             dash = None if panel.face == "front" else [5, 3]
             fill = WOOD if panel.face == "front" else None
-            _box(drawing, at, ground, bay, weight.beam_top * scale, fill=fill, dash=dash, opacity=0.6)
+            foot, top = weight.face(panel.storey)
+            _box(drawing, at, ground + foot * scale, bay, (top - foot) * scale, fill=fill, dash=dash, opacity=0.6)
+    for brace, timber in zip(rack.braces, parts.braces, strict=True):
+        if brace.face in FACES["along"]:
+            foot, top = (ground + height * scale for height in weight.storey(brace.storey))
+            _brace_side(drawing, brace, x + (brace.bay - 1) * bay, bay, foot, top, scale, timber.width * scale)
+    for rail, timber in zip(rack.rails, parts.rails, strict=True):
+        _rail_side(drawing, rail, x, ground + rail.height * scale, length, timber.width * scale)
     for post in range(rack.bays + 1):
         left = x + post * bay - post_width / 2
-        _box(drawing, left, ground, post_width, deck_top - deck - ground, fill=WOOD, line=INK, weight=0.8)
+        _box(drawing, left, ground, post_width, weight.post_top * scale, fill=WOOD, line=INK, weight=0.8)
         if rack.feet.anchored:
             foot = x + post * bay
             drawing.add(Polygon([foot - 5, ground, foot + 5, ground, foot, ground - 6], fillColor=INK, strokeColor=INK))
+    for tier in range(1, len(rack.decks) + 1):
+        _tier_side(drawing, assessment, name, tier, x, ground, scale)
+    for vessel in assessment.installation.on_rack(name):
+        _vessel_on_rack(drawing, assessment, vessel, x, ground, scale, tag[vessel.name])
+    worst = weight.beam_centres[assessment.gravity[name].worst_tier - 1]
+    _joint_marks(drawing, assessment, name, x, bay, ground + worst * scale)
+    beam_foot = weight.beam_top - parts.beam.width
+    middle = x + (rack.bays // 2 + 0.5) * bay  # of a bay: a middle post may have its mark
+    _badge(drawing, middle, ground + beam_foot * scale / 2, tag[f"rack {name}"])
+    aside = x - post_width / 2 - 9
+    if rack.top == rack.deck_height:
+        _upright(drawing, aside, ground, ground + rack.deck_height * scale, show(rack.deck_height, "length", system))
+    else:
+        rails = sorted((rail.height for rail in rack.rails), reverse=True)
+        _heights(drawing, aside, ground, scale, (*rack.decks, *rails), system)
+    _dimension(drawing, x, x + bay, ground - 15, show(rack.bay_length, "distance", system))
+    if rack.bays > 1:
+        _dimension(drawing, x, x + length, ground - 29, show(rack.length, "distance", system))
+
+
+def _brace_side(
+    drawing: Drawing, brace: Brace, x: float, bay: float, foot: float, top: float, scale: float, width: float
+) -> None:
+    """A diagonal, two crossed, or two knees, in the bay that begins at x and between two heights."""
+    dash = None if brace.face == "front" else [5, 3]
+    thick = max(width * 0.6, 1.5)
+    if brace.leg is not None:
+        leg = brace.leg * scale
+        _line(drawing, x, top - leg, x + leg, top, thick, dash)
+        _line(drawing, x + bay, top - leg, x + bay - leg, top, thick, dash)
+        return
+    _line(drawing, x, foot, x + bay, top, thick, dash)
+    if brace.kind == "x":
+        _line(drawing, x, top, x + bay, foot, thick, dash)
+
+
+def _rail_side(drawing: Drawing, rail: Rail, x: float, top: float, length: float, width: float) -> None:
+    """A rail of the front or back in its length, one of an end as a piece beside its post; dashed at the back."""
+    if rail.face in ("front", "all"):
+        _box(drawing, x, top - width, length, width, fill=WOOD, opacity=0.8, line=INK, weight=0.8)
+    elif rail.face == "back":
+        _box(drawing, x, top - width, length, width, fill=None, line=QUIET, weight=0.8, dash=[5, 3])
+    else:
+        at = x if rail.face == "left" else x + length - 4
+        _box(drawing, at, top - width, 4, width, fill=WOOD, line=INK, weight=0.8)
+
+
+def _tier_side(
+    drawing: Drawing, assessment: Assessment, name: str, tier: int, x: float, ground: float, scale: float
+) -> None:
+    """Beams, joists where they lie on the beams, and deck of one tier."""
+    rack, weight = assessment.installation.racks[name], assessment.racks[name]
+    parts = assessment.resolved.racks[name]
+    bay, length = rack.bay_length * scale, rack.length * scale
+    deck_top = ground + rack.decks[tier - 1] * scale
+    deck = max(parts.deck_thickness * scale, 1.2)
     beam = parts.beam.width * scale
-    beam_top = ground + weight.beam_top * scale
+    beam_top = ground + weight.beam_tops[tier - 1] * scale
     ends = [(x + post * bay, bay) for post in range(rack.bays)] if rack.beam_runs == "each bay" else [(x, length)]
     for start, run in ends:
         _box(drawing, start, beam_top - beam, run, beam, fill=WOOD, opacity=0.8, line=INK, weight=0.8)
@@ -340,17 +423,20 @@ def _rack_side(
             at = min(index * rack.joist.spacing, rack.length) * scale
             _box(drawing, x + at - 1, deck_top - deck - joist, 2, joist, fill=WOOD, line=INK, weight=0.4)
     _box(drawing, x, deck_top - deck, length, deck, fill=WOOD, line=INK, weight=0.8)
-    offsets = rack_offsets(assessment.installation, name)
-    for vessel in assessment.installation.on_rack(name):
-        shift = assessment.resolved.vessels[vessel.name].wall_thickness if not vessel.weighed else 0.0
-        at = x + (offsets[vessel.name] - shift) * scale
-        _vessel_side(drawing, assessment, vessel, at, deck_top, scale, tag[vessel.name])
-    _joint_marks(drawing, assessment, name, x, bay, ground + weight.beam_centre * scale)
-    _badge(drawing, x + length / 2, ground + (deck_top - deck - beam - ground) / 2, tag[f"rack {name}"])
-    _upright(drawing, x - post_width / 2 - 9, ground, deck_top, show(rack.deck_height, "length", system))
-    _dimension(drawing, x, x + bay, ground - 15, show(rack.bay_length, "distance", system))
-    if rack.bays > 1:
-        _dimension(drawing, x, x + length, ground - 29, show(rack.length, "distance", system))
+
+
+def _vessel_on_rack(
+    drawing: Drawing, assessment: Assessment, vessel: Vessel, x: float, ground: float, scale: float, number: str
+) -> None:
+    name = vessel.on
+    rack, weight, parts = assessment.installation.racks[name], assessment.racks[name], assessment.resolved.racks[name]
+    shift = assessment.resolved.vessels[vessel.name].wall_thickness if not vessel.weighed else 0.0
+    at = x + (rack_offsets(assessment.installation, name)[vessel.name] - shift) * scale
+    deck = rack.decks[vessel.tier - 1]
+    above = [top - parts.beam.width for top in weight.beam_tops]
+    above += [rail.height - timber.width for rail, timber in zip(rack.rails, parts.rails, strict=True)]
+    room = min((height - deck for height in above if height > deck), default=math.inf)
+    _vessel_side(drawing, assessment, vessel, at, ground + deck * scale, scale, number, room * scale)
 
 
 def _joint_marks(drawing: Drawing, assessment: Assessment, name: str, x: float, bay: float, y: float) -> None:
@@ -373,7 +459,9 @@ def _key(assessment: Assessment, tag: dict[str, str], system: System) -> tuple[t
             body = next(body for body in assessment.bodies if body.name == name and body.kind == "rack")
             rows.append((number, f"{name}, with what it carries {show(body.mass, 'mass', system)}"))
         else:
-            rows.append((number, f"{name}, {show(assessment.vessels[name].mass, 'mass', system)}"))
+            tier = assessment.installation.vessel(name).tier
+            said = f", tier {tier}" if tier > 1 else ""
+            rows.append((number, f"{name}{said}, {show(assessment.vessels[name].mass, 'mass', system)}"))
     return tuple(rows)
 
 
@@ -397,12 +485,31 @@ def plan(assessment: Assessment, placed: list[Placed], system: System, width: fl
         _disc(drawing, x, y, 6, fill=PAPER, weight=1, dash=None if drain.at else [2, 1.5])
         for offset in (-3, 0, 3):
             drawing.add(Line(x - 4, y + offset, x + 4, y + offset, strokeColor=INK, strokeWidth=0.6))
-    for badge in badges:
-        _badge(drawing, *badge)
+    for x, y, text in _apart(badges, x0 + room.length * scale, y0 + room.width * scale):
+        _badge(drawing, x, y, text)
     _dimension(drawing, x0, x0 + room.length * scale, y0 - 13, show(room.length, "distance", system))
     _upright(drawing, x0 - 9, y0, y0 + room.width * scale, show(room.width, "distance", system))
     _scale_bar(drawing, x0, 6, scale, system)
     return drawing
+
+
+def _apart(badges: list[tuple[float, float, str]], right: float, top: float) -> list[tuple[float, float, str]]:
+    """Numbers moved as little as it takes so that none covers another and none leaves the drawing."""
+    step = 2 * BADGE + 1
+    ways = sorted(
+        ((across * step, up * step) for across in range(-4, 5) for up in range(-4, 5)), key=lambda way: math.hypot(*way)
+    )
+    placed: list[tuple[float, float, str]] = []
+    for x, y, text in badges:
+        spots = ((x + dx, y + dy) for dx, dy in ways)
+        free = (
+            spot
+            for spot in spots
+            if (spot == (x, y) or (BADGE < spot[0] < right and BADGE < spot[1] < top))
+            and all(math.dist(spot, other[:2]) >= 2 * BADGE for other in placed)
+        )
+        placed.append((*next(free, (x, y)), text))
+    return placed
 
 
 def _in_plan(
@@ -423,6 +530,7 @@ def _in_plan(
         rack = assessment.installation.racks[name]
         _box(drawing, x, y, length, width, fill=WOOD, line=INK, weight=1, dash=dash)
         _vessels_on_plan(drawing, assessment, name, x, y, scale, tag, badges)
+        _rails_on_plan(drawing, rack, x, y, length, width)
         post = max(assessment.resolved.racks[name].post.width * scale, 3)
         for index in range(rack.bays + 1):
             for side in (0, 1):
@@ -456,6 +564,22 @@ def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float
         drawing.add(Line(x + a, y + b, x + c, y + d, strokeColor=INK, strokeWidth=2.6))
 
 
+def _rails_on_plan(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
+    """A thin double line along each face that has a rail, between the posts that are drawn over it."""
+    faces = {rail.face for rail in rack.rails}
+    for face in ("front", "back", "left", "right"):
+        if not faces & {face, "all"}:
+            continue
+        along = (face in FACES["along"]) == (rack.along == "length")
+        far = face in ("back", "right")
+        if along:
+            at = y + width - 3 if far else y
+            _box(drawing, x, at, length, 3, fill=PAPER, line=INK, weight=0.5)
+        else:
+            at = x + length - 3 if far else x
+            _box(drawing, at, y, 3, width, fill=PAPER, line=INK, weight=0.5)
+
+
 def _vessels_on_plan(
     drawing: Drawing,
     assessment: Assessment,
@@ -468,8 +592,9 @@ def _vessels_on_plan(
 ) -> None:
     rack = assessment.installation.racks[name]
     offsets = rack_offsets(assessment.installation, name)
-    for vessel in assessment.installation.on_rack(name):
+    for vessel in sorted(assessment.installation.on_rack(name), key=lambda vessel: vessel.tier):
         weight = assessment.vessels[vessel.name]
+        upper, dash = vessel.tier > 1, [1.0, 1.5] if vessel.tier > 1 else None
         shift = (weight.length - (vessel.length or vessel.diameter or weight.length)) / 2
         along = (offsets[vessel.name] - shift) * scale
         long, wide = weight.length * scale, weight.width * scale
@@ -478,7 +603,7 @@ def _vessels_on_plan(
             (x + along, y + aside, long, wide) if rack.along == "length" else (x + aside, y + along, wide, long)
         )
         if weight.round:
-            _disc(drawing, px + w / 2, py + h / 2, w / 2, fill=WATER, line=INK)
+            _disc(drawing, px + w / 2, py + h / 2, w / 2, fill=None if upper else WATER, line=INK, dash=dash)
         else:
-            _box(drawing, px, py, w, h, fill=WATER, line=INK, weight=0.8)
+            _box(drawing, px, py, w, h, fill=None if upper else WATER, line=INK, weight=0.8, dash=dash)
         badges.append((px + w / 2, py + h / 2, tag[vessel.name]))

@@ -28,6 +28,11 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
     above = drawings.plan(assessment, placed, system, width, min(300, max(left_for_plan, 200)))
     left_out = drawings.not_drawn(assessment)
     many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
+    racks = assessment.installation.racks.values()
+    if any(rack.upper_tiers for rack in racks):
+        many += " Heights on the left are above the floor."
+    tiers = " Dotted outline: on an upper tier." if any(rack.upper_tiers for rack in racks) else ""
+    tiers += " Thin double line: rail." if any(rack.rails for rack in racks) else ""
     story: list[Flowable] = [
         plain("From the front", H1),
         plain(
@@ -37,7 +42,7 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
         _centred(front.drawing),
         plain("From above", H1),
         plain(
-            "Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.",
+            f"Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.{tiers}",
             QUIET_SMALL,
         ),
         _centred(above),

@@ -217,10 +217,12 @@ def plain_name(subject: str) -> str:
 
 
 def listed(names: Iterable[str], most: int = 8) -> str:
-    """Names parted by commas, the rest counted."""
+    """Names parted by commas (by semicolons where a name has a comma), the rest counted."""
     shown = list(names)
     rest = len(shown) - most
-    return ", ".join(shown[:most]) + (f" and {rest} more" if rest > 0 else "")
+    return ("; " if any(", " in name for name in shown) else ", ").join(shown[:most]) + (
+        f" and {rest} more" if rest > 0 else ""
+    )
 
 
 @dataclass(frozen=True)
