@@ -136,6 +136,7 @@ def resolve(installation: Installation) -> Resolved:
         below = surface if vessel.on == "floor" else "wood"
         vessels[vessel.name] = _vessel(index, vessel, below, look_up)
     look_up.problems.extend(_spreads(installation, racks))
+    look_up.problems.extend(_headroom(installation, racks))
     floor = look_up(lambda: _floor(installation), "room", "use")
     joist_size = installation.room.floor.joist_size
     if joist_size is not None and floor is not None:
@@ -344,6 +345,24 @@ def _spreads(installation: Installation, racks: dict[str, RackParts | None]) -> 
         if depth is not None and spread >= depth:
             message = f"found a spread of {spread / INCH:.1f} in; expected less than the member's depth, {depth / INCH:.2f} in"
             problems.append(Problem("E-FIT-001", message, ("joints", index, "fasteners", "spread")))
+    return problems
+
+
+def _headroom(installation: Installation, racks: dict[str, RackParts | None]) -> list[Problem]:
+    """Vessels that would stand in the joists of the tier above."""
+    problems = []
+    for index, vessel in enumerate(installation.vessels):
+        parts = racks.get(vessel.on)
+        decks = installation.racks[vessel.on].decks if vessel.on in installation.racks else ()
+        if parts is None or vessel.depth is None or vessel.tier >= len(decks):
+            continue
+        under = decks[vessel.tier] - decks[vessel.tier - 1] - parts.deck_thickness - parts.joist.width
+        if vessel.raised + vessel.depth > under + 1e-6:
+            message = (
+                f"found {vessel.name!r} higher than the space to the joists above, {under / INCH:.1f} in; "
+                "expected it lower, or the tier above higher"
+            )
+            problems.append(Problem("E-FIT-001", message, ("vessels", index, "depth")))
     return problems
 
 
