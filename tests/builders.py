@@ -38,6 +38,38 @@ vessels:
   - {name: tank, kind: tank, mass: 500 lb, centre_of_mass: 30 in, footprint: 48 in x 18 in, holds: 50 gal}
 """
 
+# A second tier, rails, knees; every storey stiff both ways.
+TIERS = (
+    RACK.replace(
+        "    beam_runs: each bay",
+        """    beam_runs: each bay
+    upper_tiers: [{deck_height: 60 in}]
+    rails:
+      - {height: 84 in, member: 2x4}
+      - {height: 80 in, member: 2x4, face: back}
+    braces:
+      - {face: front, bay: 1, kind: knee, leg: 12 in, member: 2x4}
+      - {face: front, bay: 2, member: 2x4}
+      - {face: front, bay: 2, storey: 2, member: 2x4}
+      - {face: back, bay: 1, kind: x, member: 2x4}
+      - {face: back, bay: 1, storey: 2, kind: x, member: 2x4}
+      - {face: left, member: 2x4}
+      - {face: left, storey: 2, member: 2x4}
+    panels:
+      - {face: right, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}
+      - {face: right, storey: 2, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}""",
+    )
+    .replace(
+        "  - {name: tank, kind: tank",
+        "  - {name: trays, kind: bed, on: r, tier: 2, length: 6 ft, width: 28 in, depth: 6 in, water: 4 in, fill: perlite}\n"
+        "  - {name: tank, kind: tank",
+    )
+    .replace(
+        "joints:",
+        "joints:\n  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.375 in, length: 4 in}}",
+    )
+)
+
 
 def assessed(text):
     return assess(read_bytes(text.encode(), "test.yaml").installation)

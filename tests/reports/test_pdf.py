@@ -1,6 +1,7 @@
 """The PDF: complete, the same bytes for the same input, nobody's markup but ours."""
 
 import io
+import math
 from datetime import date
 
 import pdfplumber
@@ -9,10 +10,11 @@ import pytest
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
+from brimfast.reports.drawings import BADGE, _apart
 from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_style import drawable, safe
 from brimfast.shared.demo import DEMOS, demo
-from tests.builders import RACK, WEIGHED, assessed
+from tests.builders import RACK, TIERS, WEIGHED, assessed
 
 DAY = date(2026, 11, 25)
 
@@ -56,16 +58,34 @@ def test_same_input_same_bytes():
     assert pdf(assessment) == pdf(assessment)
 
 
-@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("name", [*DEMOS, "tiers"])
 def test_nothing_leaves_the_page_or_its_table(name):
-    source = demo(name)
-    document = pdfplumber.open(io.BytesIO(pdf(assess(source.installation), source.installation.system)))
+    assessment = assessed(TIERS) if name == "tiers" else assess(demo(name).installation)
+    document = pdfplumber.open(io.BytesIO(pdf(assessment, assessment.installation.system)))
     for page in document.pages:
         for word in page.extract_words():
             assert word["x0"] >= 40
             assert word["x1"] <= page.width - 40
             assert word["bottom"] <= page.height - 20
             assert word["top"] >= 30
+
+
+def test_numbers_and_heights_of_tiers_never_cover_each_other():
+    """A rail near the upper deck, vessels one above the other: words of the drawings' page apart, numbers too."""
+    crowded = TIERS.replace("height: 84 in", "height: 62 in").replace(
+        "length: 6 ft, width: 28 in", "length: 9 ft, width: 28 in"
+    )
+    page = pdfplumber.open(io.BytesIO(pdf(assessed(crowded)))).pages[1]
+    drawn = page.extract_words()
+    assert {"26", "60", "80"} <= {word["text"] for word in drawn}
+    for index, one in enumerate(drawn):
+        for other in drawn[:index]:
+            across = min(one["x1"], other["x1"]) - max(one["x0"], other["x0"])
+            down = min(one["bottom"], other["bottom"]) - max(one["top"], other["top"])
+            assert min(across, down) < 1.0, (one["text"], other["text"])
+    spots = _apart([(50.0, 50.0, "1")] * 9, 400.0, 300.0)
+    for index, spot in enumerate(spots):
+        assert all(math.dist(spot[:2], other[:2]) >= 2 * BADGE for other in spots[:index])
 
 
 @pytest.mark.parametrize(

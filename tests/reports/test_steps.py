@@ -6,7 +6,7 @@ import sympy
 from brimfast.assess.pipeline import assess
 from brimfast.reports.equations import expression_markup, in_system
 from brimfast.shared.demo import DEMOS, demo
-from tests.builders import RACK, WEIGHED, assessed
+from tests.builders import RACK, TIERS, WEIGHED, assessed
 
 US_SIZES = (4.4482216152605, 4.4482216152605 / 0.0254**2, 4.4482216152605 / 0.3048**2, 0.0254)
 OPEN = RACK.replace("S_DS: 1.0}", "S_DS: 1.0, S_1: 0.7, setting: in the open}")
@@ -65,6 +65,7 @@ CASES = {
     "metric": lambda: assessed(METRIC),
     "screwed": lambda: assessed(SCREWED),
     "anchored": lambda: assessed(ANCHORED),
+    "tiers": lambda: assessed(TIERS),
 }
 
 
