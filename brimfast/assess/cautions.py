@@ -94,6 +94,11 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on the members "
             "other than posts and braces is not assessed.",
         ]
+    if any(rack.upper_tiers for rack in installation.racks.values()):
+        found.append(
+            "Upper tiers are taken as built like the main deck, on posts in one piece from floor to top; the joints of the "
+            "most loaded tier stand for all."
+        )
     if exempt:
         found.append(
             f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt[:8])}{' and others' if len(exempt) > 8 else ''} "
