@@ -111,6 +111,31 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("ties across the bed, from side to side", "twice the ties leave a quarter of the bending"),
         ("thicker sides", "wet fill pushes outwards for years"),
     ),
+    "swing": (
+        ("shorter chains", "a shorter pendulum swings less far"),
+        (
+            "two wires slantwise to each side, or one to each corner",
+            "held from both sides it cannot swing",
+        ),
+        ("move it away from what it could hit", "glass and lamps break at a light knock"),
+    ),
+    "hangers": (
+        (
+            "a second hanger of its own at each end: chain or wire, its own hook, its own hold",
+            "one that fails must not let it fall into the water",
+        ),
+        ("closed hooks, screwed into the middle of solid wood", "an open hook lets go when the chain goes slack"),
+    ),
+    "rails": (
+        ("a thicker rail, or one more post under it", "the rail bends both down and sideways"),
+        ("hang it near the posts", "what hangs beside a post hardly bends the rail"),
+    ),
+    "describe hung": (
+        (
+            "measure how far it may swing, and ask the maker what one hanger may carry",
+            "what is not in the file is not checked",
+        ),
+    ),
     "describe joint": (
         (
             "look at the joint, count and measure its fasteners, add them to the file",
@@ -170,6 +195,7 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
     for finding in findings:
         asks = finding.verdict in ("short", "close") or finding.advice_key in (
             "describe joint",
+            "describe hung",
             "anchor value",
             "hold-down",
         )

@@ -49,6 +49,8 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
             "solder, no bare galvanised steel in the water.",
         ),
     ]
+    if installation.hung:
+        found.append(_hung(installation))
     if installation.exposure.below != "none" and installation.site.height_ratio == 0:
         found.append(
             Caution(
@@ -65,6 +67,20 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
             )
         )
     return tuple(found)
+
+
+def _hung(installation: Installation) -> Caution:
+    """A swinging thing only rises; what matters is a hanger that fails."""
+    over = [thing for thing in installation.hung if thing.over is not None or thing.above_water is not None]
+    named = ", ".join(thing.name for thing in over[:4]) + (" and others" if len(over) > 4 else "")
+    begin = f"{named} hang{'s' if len(over) == 1 else ''} over water. " if over else ""
+    return Caution(
+        "What hangs over water",
+        f"{begin}Swinging on all its hangers a thing only rises, but when one of two fails it drops as far as the other "
+        "lets it, and it is not computed how far: take it that it reaches the water. Give each end a second wire, independent of "
+        "the first, hook and hold as well. Feed lights over water only through a ground-fault (residual-current) switch, "
+        "and keep plugs and sockets out of reach of swing and splash.",
+    )
 
 
 def assumptions(installation: Installation, exempt: tuple[str, ...], category: str) -> tuple[str, ...]:
@@ -108,6 +124,12 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         found.append(
             "Paired beams are taken to share their load evenly, since the file says so: without blocks that make them, the "
             "inner beam carries nearly all."
+        )
+    if installation.hung:
+        found.append(
+            "What hangs swings as a pendulum of its drop, sideways only; the vertical shaking is not in the swing. Free space "
+            "is to things that stand still: a rack beside it leans as well. It counts in its rack's weight at the height "
+            "from which it hangs. How rails are fastened to the posts is not assessed."
         )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
         found.append("Vessels on a rack without offset stand one after the other from its left end.")

@@ -9,7 +9,7 @@ import numpy as np
 
 from brimfast.assess.bodies import inner_length, rack_offsets
 from brimfast.assess.continuous_beam import Load, continuous_reactions, within
-from brimfast.assess.weight import RackWeight, VesselWeight
+from brimfast.assess.weight import HUNG, RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.installation.model import Installation
 
@@ -103,15 +103,17 @@ def rack_gravity(
     """Each side carries half; vessels stand in the middle of the width.
 
     A post carries what every tier puts on it, and its share of what hangs on the posts themselves (braces, panels,
-    rails, sills, the posts): an even one.
+    rails, sills, the posts): an even one; of what hangs from the rack each post carries all, as it may hang beside it.
     """
     rack = installation.racks[name]
     tiers = tuple(
         _tier_gravity(installation, name, tier, weight, vessels) for tier in range(1, len(weight.beam_tops) + 1)
     )
-    own_post = sum(part.mass for part in weight.weighing.parts if part.tier == 0) * GRAVITY / rack.posts
-    posts = tuple(sum(on_it) + own_post for on_it in zip(*(tier.posts for tier in tiers), strict=True))
-    total = sum(load for tier in tiers for _, _, load in tier.loads) + own_post * rack.posts
+    on_posts = [part for part in weight.weighing.parts if part.tier == 0]
+    hung = sum(part.mass for part in on_posts if part.part.startswith(HUNG)) * GRAVITY
+    own_post = (sum(part.mass for part in on_posts) * GRAVITY - hung) / rack.posts
+    posts = tuple(sum(on_it) + own_post + hung for on_it in zip(*(tier.posts for tier in tiers), strict=True))
+    total = sum(load for tier in tiers for _, _, load in tier.loads) + own_post * rack.posts + hung
     return Gravity(tiers, posts, total)
 
 

@@ -13,6 +13,7 @@ from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.gravity import Gravity, rack_gravity
+from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
@@ -20,7 +21,7 @@ from brimfast.assess.members.findings import member_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
-from brimfast.assess.weight import RackWeight, VesselWeight, weigh_rack, weigh_vessel
+from brimfast.assess.weight import RackWeight, VesselWeight, hung_masses, weigh_rack, weigh_vessel
 from brimfast.shared.findings import Advice, Caution, Finding, Value
 from brimfast.shared.installation.model import Installation
 
@@ -71,7 +72,10 @@ def assess(installation: Installation) -> Assessment:
     """The whole computation. Raises InputError where a word of the file is in no table."""
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
-    racks = {name: weigh_rack(name, rack, resolved.racks[name]) for name, rack in installation.racks.items()}
+    racks = {
+        name: weigh_rack(name, rack, resolved.racks[name], hung_masses(name, rack, installation.hung))
+        for name, rack in installation.racks.items()
+    }
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
     motion = ground_motion(installation.site)
@@ -82,6 +86,7 @@ def assess(installation: Installation) -> Assessment:
         findings += member_findings(case, installation, vessels)
         findings += joint_findings(case)
     findings += bed_findings(installation, resolved)
+    findings += hung_findings(installation, resolved, motion)
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
     findings += spill_findings(spill, installation, resolved.floor)
     return Assessment(

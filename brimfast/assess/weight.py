@@ -11,11 +11,13 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.resolve import RackParts, VesselParts
 from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
+from brimfast.shared.installation.hung import Hung
 from brimfast.shared.installation.model import plan_size
 from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
+HUNG = "hung: "  # before the name of a part that hangs from the rack
 
 
 def water_in_fill(area: ArrayLike, water: ArrayLike, fill_depth: ArrayLike, porosity: ArrayLike) -> Array:
@@ -198,7 +200,7 @@ def _between(heights: tuple[float, ...], storey: int) -> tuple[float, float]:
     return ((0.0, *heights)[storey - 1], heights[storey - 1])
 
 
-def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
+def weigh_rack(name: str, rack: Rack, parts: RackParts, hung: tuple[Mass, ...] = ()) -> RackWeight:
     """The take-off of a rack from its sizes.
 
     Posts reach from the floor to the underside of the highest deck, or to a rail above it; joists lie across from
@@ -225,7 +227,17 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts) -> RackWeight:
         items.append(Mass("sills", mass, parts.sill.thickness / 2))
     if rack.kit:
         items.append(Mass("kit", rack.kit, rack.deck_height, 1))
+    items += hung
     return RackWeight(Weighing(name, tuple(items)), count, beam_tops, beam_centres, post_top)
+
+
+def hung_masses(name: str, rack: Rack, things: list[Hung]) -> tuple[Mass, ...]:
+    """What hangs from a rack, at the height where it hangs: there it pulls, however long its chains."""
+    return tuple(
+        Mass(f"{HUNG}{thing.name}", thing.mass, rack.rails[thing.rail - 1].height if thing.rail else rack.top)
+        for thing in things
+        if thing.held_by == name
+    )
 
 
 def _tier(

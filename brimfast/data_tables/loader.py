@@ -28,6 +28,7 @@ TABLES: dict[type[Row], str] = {
     rows.FrictionPair: "friction",
     rows.LiveLoad: "live_loads",
     rows.SiteCoefficient: "site_coefficients",
+    rows.LongPeriodCoefficient: "long_period_coefficients",
     rows.ResidentialCategory: "residential_categories",
     rows.ComponentRow16: "component_factors_asce7_16",
     rows.ComponentRow22: "component_factors_asce7_22",
@@ -145,6 +146,25 @@ def site_coefficient(site_class: str, S_S: float) -> tuple[float, rows.SiteCoeff
     return printed[-1].F_a, printed[-1]
 
 
+def long_period_coefficient(site_class: str, S_1: float) -> tuple[float, rows.LongPeriodCoefficient]:
+    """F_v by linear interpolation, and the last row that it rests on; flat outside the table's ends.
+
+    Raises NotInTableError for class E from S_1 = 0.2 on, where the standard asks for a site-specific study.
+    """
+    printed = [row for row in table(rows.LongPeriodCoefficient) if row.site_class == site_class]
+    if site_class == "E" and S_1 >= printed[-1].S_1:
+        raise NotInTableError(
+            f"site class E with S_1 = {S_1:g}: from {printed[-1].S_1:g} on the standard asks for a site-specific study"
+        )
+    if S_1 <= printed[0].S_1:
+        return printed[0].F_v, printed[0]
+    for low, high in pairwise(printed):
+        if S_1 <= high.S_1:
+            share = (S_1 - low.S_1) / (high.S_1 - low.S_1)
+            return low.F_v + share * (high.F_v - low.F_v), high
+    return printed[-1].F_v, printed[-1]
+
+
 def component_row_16(body: str) -> rows.ComponentRow16:
     return _by_word(((row.body, "", row) for row in table(rows.ComponentRow16)), body, "body")
 
@@ -232,7 +252,16 @@ def factor(key: str) -> rows.Factor:
     return _factors()[key]
 
 
-_FACTOR_SI = {"": 1.0, "%": 0.01, "in": INCH, "ft": 12 * INCH, "psi": PSI, "ksi": 1000 * PSI, "m^0.5/s": 1.0}
+_FACTOR_SI = {
+    "": 1.0,
+    "%": 0.01,
+    "in": INCH,
+    "ft": 12 * INCH,
+    "psi": PSI,
+    "ksi": 1000 * PSI,
+    "m^0.5/s": 1.0,
+    "kN/m": 1000.0,
+}
 
 
 def factor_si(key: str) -> float:

@@ -80,6 +80,13 @@ class SiteCoefficient(Row):
 
 
 @dataclass(frozen=True, kw_only=True)
+class LongPeriodCoefficient(Row):
+    site_class: str
+    S_1: float
+    F_v: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class ResidentialCategory(Row):
     category: str
     S_DS_top: float

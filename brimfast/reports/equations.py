@@ -21,8 +21,20 @@ _US: dict[str, tuple[str, float]] = {
     "N/m²": ("lb/ft²", POUND_FORCE / FOOT**2),
     "N/m³": ("lb/ft³", POUND_FORCE / FOOT**3),
     "m³/s": ("ft³/s", FOOT**3),
+    "m/s²": ("ft/s²", FOOT),
 }
-_GREEK = {"mu": "μ", "theta": "θ", "Omega": "Ω", "pi": "π", "rho": "ρ", "gamma": "γ", "alpha": "α", "Delta": "Δ"}
+_GREEK = {
+    "mu": "μ",
+    "theta": "θ",
+    "Omega": "Ω",
+    "pi": "π",
+    "rho": "ρ",
+    "gamma": "γ",
+    "alpha": "α",
+    "Delta": "Δ",
+    "eta": "η",
+    "xi": "ξ",
+}
 _FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh"}
 
 

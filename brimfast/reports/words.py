@@ -15,6 +15,7 @@ TOPICS = {
     "floor": "Floor",
     "members": "Timber",
     "stability": "Tipping and sliding",
+    "hung": "What hangs",
     "joints": "Joints",
     "spill": "Water on the floor",
 }
@@ -42,6 +43,7 @@ DANGERS = {
     "now": "overloaded now",
     "falls": "falls or folds",
     "slides": "slides",
+    "swings": "swings and hits",
     "water": "spills",
 }
 
@@ -51,6 +53,8 @@ def danger(finding: Finding) -> str:
     id = finding.id
     if finding.topic == "spill":
         return "water"
+    if finding.topic == "hung":
+        return "swings" if id.endswith("/swing") else "falls"
     if finding.topic == "floor" or id.endswith("/gravity"):
         return "now"
     if finding.topic == "members" and not any(word in id for word in ("earthquake", "brace")):
@@ -93,6 +97,8 @@ def sentence(finding: Finding, system: System) -> str:
         under = f"{demand} under it, where the floor is planned for {capacity} on average: {times} times that"
         spot = "; one heavy spot can still be all right, joists and their direction decide"
         return under + (spot if finding.ratio > 1 else "") + "."
+    if finding.topic == "hung" and finding.id.endswith("/swing"):
+        return f"it can swing {demand} to each side; {capacity} is free."
     if finding.id.endswith("/distances"):
         return f"{demand} is the least, {capacity} is there."
     if finding.verdict == "short" and finding.ratio < 1.1:
@@ -244,7 +250,8 @@ def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
         if advice is not None:
             key = advice.measure, advice.reason
             subjects.setdefault(key, []).append(plain_name(advice.subject))
-            needs[key] = max(needs.get(key, 0.0), finding.ratio or 0.0)
+            times = 0.0 if danger(finding) == "swings" else finding.ratio or 0.0  # of a swing there is no more to add
+            needs[key] = max(needs.get(key, 0.0), times)
     steps = [
         FirstStep(
             measure,

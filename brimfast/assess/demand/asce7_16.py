@@ -16,6 +16,12 @@ Array = NDArray[np.float64]
 BASIS = "ASCE 7-16 section 13.3.1, equations (13.3-1) to (13.3-3)"
 
 
+def height_factor(z_h: ArrayLike) -> Array:
+    """Amplification up the building: 1 + 2 z/h; z/h from 0 to 1 (NaN outside). Source: ASCE 7-16 (13.3-1)."""
+    ratio = np.asarray(z_h, float)
+    return np.asarray(1 + 2 * np.where((ratio >= 0) & (ratio <= 1), ratio, np.nan))
+
+
 def component_force(
     S_DS: ArrayLike, W_p: ArrayLike, a_p: ArrayLike, R_p: ArrayLike, I_p: ArrayLike, z_h: ArrayLike
 ) -> Array:
@@ -26,9 +32,8 @@ def component_force(
     S_DS (g), W_p operating weight, a_p 1 to 2.5, R_p 1 to 12, I_p 1 or 1.5, z_h = z/h from 0 to 1 (a NaN
     outside). Source: ASCE 7-16 (13.3-1), (13.3-2), (13.3-3).
     """
-    S_DS, W_p, I_p, z_h = (np.asarray(item, float) for item in (S_DS, W_p, I_p, z_h))
-    z_h = np.where((z_h >= 0) & (z_h <= 1), z_h, np.nan)
-    formula = 0.4 * np.asarray(a_p, float) * S_DS * W_p * (1 + 2 * z_h) / (np.asarray(R_p, float) / I_p)
+    S_DS, W_p, I_p = (np.asarray(item, float) for item in (S_DS, W_p, I_p))
+    formula = 0.4 * np.asarray(a_p, float) * S_DS * W_p * height_factor(z_h) / (np.asarray(R_p, float) / I_p)
     return np.asarray(np.minimum(np.maximum(formula, 0.3 * S_DS * I_p * W_p), 1.6 * S_DS * I_p * W_p))
 
 

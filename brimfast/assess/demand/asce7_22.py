@@ -62,6 +62,19 @@ def component_force(
     return np.asarray(np.minimum(np.maximum(formula, 0.3 * unit), 1.6 * unit))
 
 
+def height_step(z_h: float, T_a: float | None, H_f: float) -> Step:
+    if T_a is None:
+        return step("H_f", "1 + 2.5*z_h", {"z_h": z_h}, H_f, "ASCE 7-22 (13.3-5)", "period of the building not known")
+    return step(
+        "H_f",
+        "1 + min(1/T_a, 2.5)*z_h + max(1 - (0.4/T_a)**2, 0)*z_h**10",
+        {"z_h": z_h, "T_a": (T_a, "s")},
+        H_f,
+        "ASCE 7-22 (13.3-4)",
+        any_units=False,
+    )
+
+
 def _building_factors(site: Site) -> tuple[float, float, tuple[Step, ...]]:
     """H_f, R_μ and how they come about; both 1 at or below grade."""
     z_h = site.height_ratio
@@ -69,17 +82,7 @@ def _building_factors(site: Site) -> tuple[float, float, tuple[Step, ...]]:
         return 1.0, 1.0, ()
     building = site.building or Building()
     H_f = float(height_factor(z_h, building.period))
-    if building.period is None:
-        first = step("H_f", "1 + 2.5*z_h", {"z_h": z_h}, H_f, "ASCE 7-22 (13.3-5)", "period of the building not known")
-    else:
-        first = step(
-            "H_f",
-            "1 + min(1/T_a, 2.5)*z_h + max(1 - (0.4/T_a)**2, 0)*z_h**10",
-            {"z_h": z_h, "T_a": (building.period, "s")},
-            H_f,
-            "ASCE 7-22 (13.3-4)",
-            any_units=False,
-        )
+    first = height_step(z_h, building.period, H_f)
     if building.R is None or building.Omega_0 is None:
         second = step("R_mu", "1.3", {}, 1.3, "ASCE 7-22 section 13.3.1.2", "structure of the building not known")
         return H_f, 1.3, (first, second)

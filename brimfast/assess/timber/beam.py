@@ -72,3 +72,16 @@ def beam_stability(F_b_star: ArrayLike, E_min: ArrayLike, R_B: ArrayLike) -> Arr
         half = (1 + r) / 1.9
         C_L = half - np.sqrt(half**2 - r / 0.95)
     return np.asarray(np.where(R_B > MOST_SLENDER_BEAM, np.nan, np.where(R_B == 0, 1.0, C_L)))
+
+
+def biaxial_bending(f_b1: ArrayLike, F_b1: ArrayLike, f_b2: ArrayLike, F_b2: ArrayLike, F_bE: ArrayLike) -> Array:
+    """Index of bending about both axes, no axial load: f_b1/F_b1' + f_b2/(F_b2' [1 − (f_b1/F_bE)²]), at most 1.
+
+    1 edgewise, with F_b1' by C_L; 2 flatwise; F_bE = 1.20 E_min'/R_B² (all Pa). Infinite where f_b1 reaches F_bE.
+    Source: NDS 2018 section 3.9.2, (3.9-3).
+    """
+    f_b1, F_b1, f_b2, F_b2, F_bE = (np.asarray(item, float) for item in (f_b1, F_b1, f_b2, F_b2, F_bE))
+    left = 1 - (f_b1 / F_bE) ** 2
+    with np.errstate(divide="ignore", invalid="ignore"):
+        index = f_b1 / F_b1 + f_b2 / (F_b2 * left)
+    return np.asarray(np.where(f_b1 < F_bE, index, np.inf))

@@ -11,8 +11,9 @@ from pydantic import Field
 from brimfast.shared.errors import Problem
 from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
 from brimfast.shared.installation.flow import Pump, Supply
+from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
-from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.installation.site import Exposure, Room, Site
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
@@ -29,6 +30,7 @@ class Installation(Part):
     joints: Annotated[list[Joint], Field(max_length=200)] = Field(default_factory=list)
     pumps: Annotated[list[Pump], Field(max_length=100)] = Field(default_factory=list)
     supplies: Annotated[list[Supply], Field(max_length=50)] = Field(default_factory=list)
+    hung: Annotated[list[Hung], Field(max_length=100)] = Field(default_factory=list)
     exposure: Exposure = Field(default_factory=Exposure)
 
     @property
@@ -86,6 +88,7 @@ def disagreements(installation: Installation) -> list[Problem]:
         *_pumps(installation),
         *_braces(installation),
         *_tiers(installation),
+        *_hung(installation),
     ]
 
 
@@ -99,9 +102,14 @@ def _names(installation: Installation) -> list[Problem]:
         ("vessels", [vessel.name for vessel in installation.vessels]),
         ("pumps", [pump.name for pump in installation.pumps]),
         ("supplies", [supply.name for supply in installation.supplies]),
+        ("hung", [thing.name for thing in installation.hung]),
     ]
+    taken = {
+        "vessels": set(installation.racks),
+        "hung": {*installation.racks, *(one.name for one in installation.vessels)},
+    }
     for group, names in groups:
-        seen: set[str] = set(installation.racks) if group == "vessels" else set()
+        seen: set[str] = taken.get(group, set())
         for index, name in enumerate(names):
             if name in seen:
                 problems.append(
@@ -136,6 +144,10 @@ def _references(installation: Installation) -> list[Problem]:
         must_be(pump.receiver, vessels, "the name of a vessel", "pumps", index, "to")
     for index, supply in enumerate(installation.supplies):
         must_be(supply.receiver, vessels, "the name of a vessel", "supplies", index, "to")
+    for index, thing in enumerate(installation.hung):
+        must_be(thing.held_by, (CEILING, *racks), "ceiling or a rack", "hung", index, "from")
+        if thing.over is not None:
+            must_be(thing.over, vessels, "the name of a vessel", "hung", index, "over")
     for index, joint in enumerate(installation.joints):
         rack = installation.racks.get(joint.rack)
         if rack is not None and joint.where == "brace to post" and not rack.braces:
@@ -310,6 +322,9 @@ def _braces(installation: Installation) -> list[Problem]:
                     f"found storey {storey} of a rack with {storeys}; expected 1 to {storeys}, counted from the floor"
                 )
                 problems.append(Problem("E-FIT-001", message, (*path, "storey")))
+            elif group == "braces" and rack.braces[index].kind == "knee" and face in FACES["across"]:
+                message = "found a knee on a short end, where no beam lies; expected the front or the back"
+                problems.append(Problem("E-FIT-001", message, (*path, "face")))
             elif (face, bay, storey) in seen:
                 message = f"found bay {bay} of the {face} face braced or panelled a second time; expected it once"
                 problems.append(Problem("E-FIT-001", message, path))
@@ -375,3 +390,39 @@ def _turn(installation: Installation, name: str, rack: Rack) -> list[Problem]:
     if rack.width > other.length + 1e-6:
         return [Problem("E-FIT-001", f"found a rack wider than {turn.rack!r} is long; expected it narrower", path)]
     return []
+
+
+def _hung(installation: Installation) -> list[Problem]:
+    """What hangs has a rail that is there, and room for its drop."""
+    problems: list[Problem] = []
+    if installation.hung and CEILING in installation.racks:
+        message = "found a rack named 'ceiling' beside hung things; expected another name"
+        problems.append(Problem("E-NAME-002", message, ("racks", CEILING), at_key=True))
+    for index, thing in enumerate(installation.hung):
+        rack = installation.racks.get(thing.held_by)
+        if thing.from_ceiling or rack is None:
+            continue
+        if thing.rail is not None and thing.rail > len(rack.rails):
+            message = (
+                f"found rail {thing.rail} of a rack with {len(rack.rails)}; expected one of its rails, counted from 1"
+            )
+            problems.append(Problem("E-FIT-001", message, ("hung", index, "rail")))
+            continue
+        room = room_to_hang(rack, thing.rail)
+        if thing.drop > room + 1e-6:
+            shown, from_where = (
+                show(room, "length", installation.system),
+                "its rail" if thing.rail else "the rack's top",
+            )
+            below = "to the deck or floor below" if thing.rail else "to the floor"
+            message = f"found a drop longer than from {from_where} {below}, {shown}; expected at most that"
+            problems.append(Problem("E-FIT-001", message, ("hung", index, "drop")))
+    return problems
+
+
+def room_to_hang(rack: Rack, rail: int | None) -> float:
+    """From a rail down to the deck below it, or to the floor; without a rail, from the rack's top to the floor (m)."""
+    if rail is None:
+        return rack.top
+    height = rack.rails[rail - 1].height
+    return height - max((deck for deck in rack.decks if deck < height), default=0.0)
