@@ -56,6 +56,18 @@ SCREWED = RACK.replace(
 ).replace(
     "nails: 4 + 4, nail: 0.148 in x 1.5 in", "nails: 4 + 4, nail: 0.148 in x 1.5 in, allowable: 300 lb, source: t"
 )
+HUNG = (
+    TIERS.replace("S_DS: 1.0}", "S_S: 1.4, S_1: 0.49, site_class: D default}")
+    + """
+hung:
+  - {name: light, from: r, rail: 1, mass: 22 lb, drop: 20 in, clearance: 20 in, allowable: 60 lb, source: t}
+  - {name: fan, from: r, mass: 9 lb, drop: 10 in, hangers: 1}
+  - {name: pot, from: ceiling, height_ratio: 0, mass: 9 lb, drop: 5 ft, clearance: 40 in, hangers: 4}
+"""
+)
+HUNG_22 = HUNG.replace(
+    "asce7-16, S_S: 1.4, S_1: 0.49, site_class: D default", "asce7-22, S_DS: 0.3, building: {period: 0.3 s}"
+)
 CASES = {
     **{name: lambda name=name: assess(demo(name).installation) for name in DEMOS},
     "rack": lambda: assessed(RACK),
@@ -66,6 +78,8 @@ CASES = {
     "screwed": lambda: assessed(SCREWED),
     "anchored": lambda: assessed(ANCHORED),
     "tiers": lambda: assessed(TIERS),
+    "hung": lambda: assessed(HUNG),
+    "hung, 7-22": lambda: assessed(HUNG_22),
 }
 
 
