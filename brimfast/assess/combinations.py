@@ -17,6 +17,7 @@ Array = NDArray[np.float64]
 STRENGTH = "(0.9 - 0.2 S_DS) D + 1.0 E_h"
 ALLOWABLE = "(0.6 - 0.14 S_DS) D + 0.7 E_h"
 ALLOWABLE_DOWN = "(1.0 + 0.14 S_DS) D + 0.7 E_h"
+STRENGTH_DOWN = "(1.2 + 0.2 S_DS) D + 1.0 E_h"
 SOURCE = "ASCE 7-16 sections 2.3.6 and 2.4.5, combinations 7 and 10 (8 downward), with section 12.4.2"
 EARTHQUAKE_SHARE = 0.7  # allowable-stress level of E
 
@@ -42,3 +43,8 @@ def worse_level(strength: tuple[float, float], allowable: tuple[float, float]) -
 def allowable_down(S_DS: ArrayLike) -> Array:
     """Share of D acting downward at allowable level: 1.0 + 0.7 · 0.2 S_DS (combination 8)."""
     return np.asarray(1.0 + EARTHQUAKE_SHARE * factor_si("vertical_share") * np.asarray(S_DS, float))
+
+
+def strength_down(S_DS: ArrayLike) -> Array:
+    """Share of D acting downward at strength level: 1.2 + 0.2 S_DS (combination 6)."""
+    return np.asarray(1.2 + factor_si("vertical_share") * np.asarray(S_DS, float))

@@ -1,0 +1,239 @@
+"""What does the frame put on each member, joint, brace, foot and tie of one rack, in every load case?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame.build import Frame
+from brimfast.assess.frame.mechanism import mechanism
+from brimfast.assess.frame.states import Result
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
+WORDS = {
+    ("along", 1): "to the right",
+    ("along", -1): "to the left",
+    ("across", 1): "to the back",
+    ("across", -1): "to the front",
+}
+
+
+@dataclass(frozen=True)
+class LoadCase:
+    """One case of the frame: share of the weight, share of the earthquake, direction of the push in the room (0 X, 1 Y)."""
+
+    level: str  # down, up, strength down, strength up, anchors
+    weight: float
+    earthquake: float
+    way: int
+    sign: int
+
+
+@dataclass(frozen=True)
+class Acting:
+    """Actions at one kind of place: by the whole weight (p,), in every case (p, C); and where each place is."""
+
+    by_weight: dict[str, Array]
+    total: dict[str, Array]
+    where: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class RackActions:
+    name: str
+    frame: Frame
+    cases: tuple[LoadCase, ...]
+    result: Result
+    periods: tuple[float, float]  # along, across
+
+    def direction(self, case: LoadCase) -> tuple[str, int]:
+        """A case's push in the rack's own words: along or across, and its sign."""
+        axes = self.frame.places[self.name].axes
+        which = int(np.argmax(np.abs(axes[:2, case.way])))
+        return ("along", "across")[which], case.sign * (1 if axes[which, case.way] > 0 else -1)
+
+    def pick(self, direction: str | None, *levels: str) -> Indices:
+        """Numbers of the cases of these levels (all of them if none is named) and this direction."""
+        return np.array(
+            [
+                index
+                for index, case in enumerate(self.cases)
+                if (not levels or case.level in levels) and direction in (None, self.direction(case)[0])
+            ],
+            dtype=np.int64,
+        )
+
+    def balances(self, direction: str) -> bool:
+        """Whether every case of a direction balances, if need be with its feet held."""
+        return bool(self.result.stable[self.pick(direction)].all())
+
+    def gives_way(self, direction: str) -> str:
+        """How it gives way in a direction, in words; empty where it balances."""
+        bad = [index for index in self.pick(direction) if not self.result.stable[index]]
+        return mechanism(self.frame, self.name, self.result.movements[:, bad[0]]) if bad else ""
+
+    def push_words(self, case: int) -> str:
+        one = self.cases[case]
+        held = ", feet held" if self.result.held[case] else ""
+        return f"pushed {WORDS[self.direction(one)]}{held}"
+
+    def held(self, direction: str) -> bool:
+        return bool(self.result.held[self.pick(direction, "down", "up")].any())
+
+    @cached_property
+    def _axes(self) -> Array:
+        return self.frame.places[self.name].axes
+
+    def _post(self, index: int) -> str:
+        element = self.frame.elements[index]
+        tier = f", tier {element.tier}" if len([1 for name, _ in self.frame.decks if name == self.name]) > 1 else ""
+        return f"{element.face} post {element.number + 1}{tier}"
+
+    @cached_property
+    def joints(self) -> Acting:
+        """Beam-to-post joints: what each set of fasteners gives its beam.
+
+        H along, V upward, P across (N), M in the plane of the long face, counter-clockwise seen from the front (N·m).
+        Where two beams end at a post each end is a joint of its own, with its own end forces and half of what else
+        is fastened there.
+        """
+        where: list[str] = []
+        weight: list[Array] = []
+        total: list[Array] = []
+        for index in self.frame.of("joint", rack=self.name):
+            for words, from_weight, in_cases in self._joint(int(index), int(self.frame.topology.ends[index, 1])):
+                where.append(words)
+                weight.append(from_weight)
+                total.append(in_cases)
+        names = ("H", "P", "V", "M")
+        return Acting(
+            {name: np.array([item[k] for item in weight]) for k, name in enumerate(names)},
+            {name: np.array([item[k] for item in total]) for k, name in enumerate(names)},
+            tuple(where),
+        )
+
+    def _joint(self, index: int, point: int) -> list[tuple[str, Array, Array]]:
+        ends = [
+            (int(e), bool(self.frame.topology.ends[e, 1] == point))
+            for e in self.frame.of("beam", rack=self.name)
+            if point in self.frame.topology.ends[e]
+        ]
+
+        def gives(forces: Array) -> list[Array]:
+            link = -forces[index]
+            given = np.concatenate([self._axes @ link[:3], -(self._axes @ link[3:])[1:2]])
+            if self.frame.one_piece[self.name]:
+                return [given]
+            own = [self._end(e, at_j, forces) for e, at_j in ends]
+            rest = (given[:3] - sum(item[:3] for item in own)) / len(own)
+            return [np.concatenate([item[:3] + rest, item[3:]]) for item in own]
+
+        weight, cases = gives(self.result.by_weight[:, :, None]), gives(self.result.forces)
+        words = self._post(index)
+        names = (
+            [words]
+            if len(weight) == 1
+            else [f"{words}, beam from the {'left' if at_j else 'right'}" for _, at_j in ends]
+        )
+        return [(name, a[:, 0], b) for name, a, b in zip(names, weight, cases, strict=True)]
+
+    def _end(self, element: int, at_j: bool, forces: Array) -> Array:
+        """Force on a beam's end (along, across, up) and moment counter-clockwise from the front: (4, C)."""
+        A = self.frame.topology.compatibility[element]
+        part = A[:, 6:9] if at_j else A[:, 0:3]
+        force = self._axes @ (part.T @ forces[element])
+        return np.concatenate([force, -forces[element][3 if at_j else 2][None]])
+
+    def bars(self, kind: str) -> dict[int, Array]:
+        """Normal forces (bars, C) of braces, knees or panels by their place in the file's list."""
+        found: dict[int, list[int]] = {}
+        for index in self.frame.of(kind, rack=self.name):
+            found.setdefault(self.frame.elements[index].number, []).append(int(index))
+        return {number: self.result.forces[rows, 0] for number, rows in found.items()}
+
+    def slope(self, kind: str, number: int) -> float:
+        """Sideways over length of a bar."""
+        index = next(int(e) for e in self.frame.of(kind, rack=self.name) if self.frame.elements[e].number == number)
+        i, j = self.frame.topology.ends[index]
+        along = self.frame.topology.points[j] - self.frame.topology.points[i]
+        return float(np.hypot(along[0], along[1]) / np.linalg.norm(along))
+
+    @cached_property
+    def posts(self) -> Acting:
+        """Stretches of posts: P push (N), M_x and M_y the larger end moments about across and along (N·m)."""
+        rows = self.frame.of("post", rack=self.name)
+
+        def parts(forces: Array) -> dict[str, Array]:
+            return {
+                "P": -forces[rows, 0],
+                "M_along": np.maximum(np.abs(forces[rows, 2]), np.abs(forces[rows, 3])),
+                "M_across": np.maximum(np.abs(forces[rows, 4]), np.abs(forces[rows, 5])),
+            }
+
+        by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
+        where = tuple(f"{self.frame.elements[e].face} post {self.frame.elements[e].number + 1}" for e in rows)
+        return Acting(by_weight, parts(self.result.forces), where)
+
+    @cached_property
+    def beams(self) -> Acting:
+        """Stretches of beams: N pull, M_up and M_side the larger end moments, V upright shear; of both plies together."""
+        rows = self.frame.of("beam", rack=self.name)
+        L = self.frame.lengths[rows][:, None]
+
+        def parts(forces: Array) -> dict[str, Array]:
+            f = forces[rows]
+            return {
+                "N": f[:, 0],
+                "M_up": np.maximum(np.abs(f[:, 2]), np.abs(f[:, 3])),
+                "M_side": np.maximum(np.abs(f[:, 4]), np.abs(f[:, 5])),
+                "V": np.abs(f[:, 2] + f[:, 3]) / L,
+            }
+
+        by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
+        where = tuple(f"{self.frame.elements[e].face} beam, bay {self.frame.elements[e].number + 1}" for e in rows)
+        return Acting(by_weight, parts(self.result.forces), where)
+
+    @cached_property
+    def joists(self) -> Acting:
+        """Joists: N pull (N) of a single one, in every case."""
+        rows = self.frame.of("joist", rack=self.name)
+        count = np.maximum(self.frame.joist_counts[rows], 1)[:, None]
+        where = tuple(f"joist at place {self.frame.elements[e].number + 1}" for e in rows)
+        return Acting({}, {"N": self.result.forces[rows, 0] / count}, where)
+
+    @cached_property
+    def feet(self) -> Acting:
+        """Feet: N the floor's push upward, H its sideways hold (N)."""
+        rows = self.frame.of("foot", rack=self.name)
+        f, g = self.result.forces[rows], self.result.by_weight[rows]
+        where = tuple(f"{self.frame.elements[e].face} post {self.frame.elements[e].number + 1}" for e in rows)
+        by_weight = {"N": g[:, 2], "H": np.hypot(g[:, 0], g[:, 1])}
+        return Acting(by_weight, {"N": f[:, 2], "H": np.hypot(f[:, 0], f[:, 1])}, where)
+
+    @cached_property
+    def ties(self) -> Acting:
+        """One wall tie of each post: pull and push across, and along (N)."""
+        rows = self.frame.of("tie", rack=self.name)
+        count = np.array([self.frame.elements[e].tier for e in rows], dtype=float)[:, None]
+        local = np.einsum("ab,ebc->eac", self._axes, self.result.forces[rows, :3]) if len(rows) else np.zeros((0, 3, 1))
+        where = tuple(f"post {self.frame.elements[e].number + 1}" for e in rows)
+        if not len(rows):
+            return Acting({}, {"across": np.zeros((0, len(self.cases))), "along": np.zeros((0, len(self.cases)))}, ())
+        return Acting({}, {"across": np.abs(local[:, 1]) / count, "along": np.abs(local[:, 0]) / count}, where)
+
+    @cached_property
+    def corner(self) -> Acting:
+        rows = self.frame.of("corner", rack=self.name)
+        size = np.linalg.norm(self.result.forces[rows, :3], axis=1)
+        where = tuple(f"{self.frame.elements[e].face} corner post" for e in rows)
+        return Acting({"R": np.linalg.norm(self.result.by_weight[rows, :3], axis=1)}, {"R": size}, where)
+
+    def moved(self, tier: int) -> Array:
+        """Movements (points, 3, C) of a tier's beams by the push, in the rack's own directions."""
+        points = np.array(self.frame.decks[self.name, tier]).ravel()
+        rows = points[:, None] * 6 + np.arange(3)
+        return np.asarray(np.einsum("ab,pbc->pac", self._axes, self.result.movements[rows]))

@@ -1,0 +1,52 @@
+"""How much does a joint give: per newton that slides it, per newton-metre that turns it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from brimfast.assess.joints.layout import beam_to_post_layout
+from brimfast.assess.resolve import Member, RackParts
+from brimfast.assess.timber.density import timber_density
+from brimfast.assess.timber.group import rotational_stiffness, slip_modulus
+from brimfast.shared.installation.joint import Fasteners, Joint
+from brimfast.shared.installation.rack import Rack
+
+UNKNOWN_SLIP = 1e7  # N/m: a joint whose fasteners are not described, or whose value was typed in
+
+
+@dataclass(frozen=True)
+class JointStiffness:
+    """slip N/m sideways; rotation N·m/rad in the plane of the long face; 0 where nothing is known to hold a turn."""
+
+    slip: float
+    rotation: float
+
+
+def fastener_slip(fasteners: Fasteners, one: Member, other: Member) -> float | None:
+    """K_ser of one fastener (N/m) by the lighter of the two woods; None where its diameter is not known."""
+    D = fasteners.diameter or (fasteners.nail[0] if fasteners.nail else None)
+    if D is None:
+        return None
+    rho = float(timber_density(min(one.G, other.G), 0.12))
+    return float(slip_modulus(rho, D, predrilled=fasteners.kind != "nail"))
+
+
+def beam_joint_stiffness(rack: Rack, parts: RackParts, joint: Joint | None) -> JointStiffness:
+    """A beam at the side of its post turns against it as its fasteners slip; one on top of it, or unknown, is hinged."""
+    slip = fastener_slip(joint.fasteners, parts.beam, parts.post) if joint is not None else None
+    if joint is None or slip is None:
+        return JointStiffness(UNKNOWN_SLIP, 0.0)
+    planes = 2 if rack.paired else 1
+    layout = beam_to_post_layout(rack, parts, joint.fasteners, leans=False)
+    turns = rack.beam_seat == "on the side" and joint.fasteners.kind != "framing tie"
+    rotation = float(rotational_stiffness(slip * planes, layout.places)) if turns else 0.0
+    return JointStiffness(slip * planes * joint.fasteners.count, rotation)
+
+
+def brace_stiffness(EA: float, length: float, fasteners: Fasteners | None, brace: Member, post: Member) -> float:
+    """N/m of a brace with the slip of the fasteners at both its ends: 1/k = L/EA + 2/(n K_ser)."""
+    slip = fastener_slip(fasteners, brace, post) if fasteners is not None else None
+    give = length / EA
+    if slip is not None and fasteners is not None:
+        give += 2 / (slip * fasteners.count)
+    return 1 / give
