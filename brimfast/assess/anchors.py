@@ -8,6 +8,8 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.frame import lines
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.tipping import overturning_moment, resisting_moment
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
@@ -66,8 +68,11 @@ def _check(
     )
 
 
-def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
-    """Tension by direction and shear, allowable level, with the overstrength Ω₀ on the earthquake."""
+def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackActions | None = None) -> list[Finding]:
+    """Tension by direction and shear, allowable level, with the overstrength Ω₀ on the earthquake.
+
+    Of a rack by its frame in the directions that balance, with the rigid body's tension to compare.
+    """
     anchoring = body.anchoring
     assert anchoring is not None
     found: list[Finding] = []
@@ -113,6 +118,10 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
             ),
         )
         where = f" {direction.name}"
+        way = direction.name.split()[0]
+        if frame is not None and frame.balances(way):
+            T, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
+            steps = (*steps, line)
         found.append(_check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, where))
     V = low * Omega_0 * F / anchoring.count
     shear = step(
@@ -122,10 +131,31 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float) -> list[Finding]:
         (V, "N"),
         combinations.SOURCE + "; section 13.4.2 for Ω₀",
     )
+    shears: tuple[Step, ...] = (shear,)
+    if frame is not None and all(frame.balances(way) for way in ("along", "across")):
+        V, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
+        shears = (shear, line)
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
-    found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, shear), ""))
+    found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), ""))
     found.extend(_together(body, anchoring, force, found))
     return found
+
+
+def foot_by_frame(frame: RackActions, what: str, way: str | None, each: float) -> tuple[float, Step]:
+    """The largest uplift (N) or sideways hold (H) of one foot, shared by its anchors."""
+    picks = frame.pick(way, "anchors")
+    sign = -1.0 if what == "N" else 1.0
+    values = sign * frame.feet.total[what][:, picks]
+    place, column = np.unravel_index(int(np.argmax(values)), values.shape)
+    number = int(picks[column])
+    worst = max(float(values[place, column]), 0.0)
+    where = f"{frame.feet.where[place]}, {frame.push_words(number)}; {lines.WORDS['anchors']}"
+    symbol = "T_frame" if what == "N" else "V_frame"
+    inputs: dict[str, float | tuple[float, str]] = {f"{what}_foot": (sign * worst if worst else 0.0, "N"), "n_a": each}
+    line = step(
+        symbol, f"{'-' if what == 'N' else ''}{what}_foot/n_a", inputs, (worst / each, "N"), lines.SOURCE, where
+    )
+    return worst / each, line
 
 
 def _together(body: FreeBody, anchoring: Anchoring, force: Force, found: list[Finding]) -> list[Finding]:

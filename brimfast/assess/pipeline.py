@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from brimfast.assess.advice import advise
@@ -11,7 +12,12 @@ from brimfast.assess.demand.choose import method
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
 from brimfast.assess.demand.on_rack import moves_with_rack
+from brimfast.assess.demand.period import swing
+from brimfast.assess.drift import drift_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
+from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.analyse import Framed, actions, frames
+from brimfast.assess.frame.build import rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.joints.case import RackCase
@@ -38,6 +44,7 @@ class Assessment:
     bodies: tuple[FreeBody, ...]
     motion: GroundMotion
     forces: dict[str, Force]
+    frames: dict[str, RackActions]
     findings: tuple[Finding, ...]
     spill: Spill
     advice: tuple[Advice, ...]
@@ -79,14 +86,21 @@ def assess(installation: Installation) -> Assessment:
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
     motion = ground_motion(installation.site)
-    forces = _forces(installation, bodies, motion)
+    framed = frames([rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks])
+    periods = {one.name: each.periods_of(one.name) for each in framed for one in each.racks}
+    forces = _forces(installation, bodies, motion, periods)
+    acting: dict[str, RackActions] = {}
+    for each in framed:
+        acting |= actions(each, forces, motion.S_DS)
     findings = _floor_findings(installation, resolved, bodies, gravity)
-    findings += stability_findings(bodies, forces, installation.site, motion)
-    for case in _cases(installation, resolved, racks, gravity, bodies, forces, motion):
+    findings += stability_findings(bodies, forces, installation.site, motion, acting)
+    cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, framed, acting)
+    for case in cases:
         findings += member_findings(case, installation, vessels)
         findings += joint_findings(case)
+    findings += drift_findings(cases, installation)
     findings += bed_findings(installation, resolved)
-    findings += hung_findings(installation, resolved, motion)
+    findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
     findings += spill_findings(spill, installation, resolved.floor)
     return Assessment(
@@ -98,6 +112,7 @@ def assess(installation: Installation) -> Assessment:
         bodies,
         motion,
         forces,
+        acting,
         tuple(findings),
         spill,
         advise(findings, installation),
@@ -114,25 +129,42 @@ def _cases(
     bodies: tuple[FreeBody, ...],
     forces: dict[str, Force],
     motion: GroundMotion,
+    framed: list[Framed],
+    acting: dict[str, RackActions],
 ) -> list[RackCase]:
     by_name = {body.name: body for body in bodies if body.kind == "rack"}
     cases = []
+    whys = {one.name: each.why or "its weight alone does not balance" for each in framed for one in each.racks}
     for name, rack in installation.racks.items():
         body = by_name[f"rack {name}"]
         joints = {joint.where: joint for joint in installation.joints if joint.rack == name}
         parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
-        cases.append(RackCase(name, rack, parts, weight, gravity[name], body, force, motion.S_DS, joints))
+        frame = acting.get(name)
+        cases.append(
+            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.S_DS, joints, frame, whys[name])
+        )
     return cases
 
 
-def _forces(installation: Installation, bodies: tuple[FreeBody, ...], motion: GroundMotion) -> dict[str, Force]:
+def _longest(periods: dict[str, tuple[float, float] | None]) -> dict[str, float]:
+    """The longer period of each rack that has a finite one."""
+    return {name: max(pair) for name, pair in periods.items() if pair is not None and math.isfinite(max(pair))}
+
+
+def _forces(
+    installation: Installation,
+    bodies: tuple[FreeBody, ...],
+    motion: GroundMotion,
+    periods: dict[str, tuple[float, float] | None],
+) -> dict[str, Force]:
     site = installation.site
     forces: dict[str, Force] = {}
     for body in bodies:
         period, factors = None, None
         if body.kind == "rack":
-            rack = installation.racks[body.name.removeprefix("rack ")]
-            period, factors = rack.period, rack.component
+            name = body.name.removeprefix("rack ")
+            rack = installation.racks[name]
+            period, factors = swing(rack.period, periods[name]), rack.component
         else:
             factors = installation.vessel(body.name).component
         question = Body(body.name, body.component, body.weight, factors, period)

@@ -6,6 +6,7 @@ from brimfast.assess.anchors import anchor_findings
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.sliding import attachment_asked, attachment_finding, sliding_finding
 from brimfast.assess.tipping import tipping_finding
 from brimfast.shared.findings import Finding
@@ -13,7 +14,11 @@ from brimfast.shared.installation.site import Site
 
 
 def stability_findings(
-    bodies: tuple[FreeBody, ...], forces: dict[str, Force], site: Site, motion: GroundMotion
+    bodies: tuple[FreeBody, ...],
+    forces: dict[str, Force],
+    site: Site,
+    motion: GroundMotion,
+    acting: dict[str, RackActions] | None = None,
 ) -> list[Finding]:
     """For an anchored body its anchors are checked; for one that stands free, its weight and friction.
 
@@ -23,7 +28,8 @@ def stability_findings(
     for body in bodies:
         force = forces[body.name]
         if body.anchoring is not None:
-            found.extend(anchor_findings(body, force, motion.S_DS))
+            frame = (acting or {}).get(body.name.removeprefix("rack ")) if body.kind == "rack" else None
+            found.extend(anchor_findings(body, force, motion.S_DS, frame))
             continue
         free = [direction for direction in body.directions if not (body.tied and direction.name.startswith("across"))]
         found.extend(tipping_finding(body, direction, force, motion.S_DS) for direction in free)

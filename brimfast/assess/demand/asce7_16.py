@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.force import Body, Force, which_governs
 from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.period import counts_as, period_note
 from brimfast.assess.demand.vertical import vertical_force, vertical_step
 from brimfast.data_tables.loader import component_row_16, factor_used
 from brimfast.shared.findings import Value, step
@@ -39,7 +40,7 @@ def component_force(
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     """The force on one body, with the table row that its factors come from."""
-    row = component_row_16(body.kind)
+    row = component_row_16(counts_as(body.kind, body.swing))
     a_p, R_p, Omega_0 = row.a_p, row.R_p, row.Omega_0
     name = row.row
     values: list[Value] = [factor_used("vertical_share")]
@@ -60,6 +61,10 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     S_DS, W, I_p, z_h = motion.S_DS, body.weight, site.importance, site.height_ratio
     F_p = float(component_force(S_DS, W, a_p, R_p, I_p, z_h))
     governs = which_governs(F_p, S_DS * I_p * W)
+    note = ""
+    if body.swing is not None and body.kind.endswith("rack"):
+        other = component_row_16(body.kind if body.swing.rigid else f"rigid {body.kind}")
+        note = period_note(body.swing, float(component_force(S_DS, W, other.a_p, other.R_p, I_p, z_h)), F_p)
     steps = (
         step(
             "F_p",
@@ -67,8 +72,10 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             {"a_p": a_p, "S_DS": (S_DS, "g"), "W_p": (W, "N"), "z_h": z_h, "R_p": R_p, "I_p": I_p},
             (F_p, "N"),
             "ASCE 7-16 (13.3-1), (13.3-2), (13.3-3)",
-            f"row: {name}; z_h is z/h; {governs} governs",
+            f"row: {name}; z_h is z/h; {governs} governs{note}",
         ),
         vertical_step(S_DS, W, "ASCE 7-16 section 13.3.1.2"),
     )
-    return Force(body.name, W, F_p, float(vertical_force(S_DS, W)), Omega_0, name, governs, BASIS, steps, tuple(values))
+    return Force(
+        body.name, W, F_p, float(vertical_force(S_DS, W)), Omega_0, name, governs, BASIS, steps, tuple(values), R_p
+    )

@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.force import Body, Force, which_governs
 from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.period import counts_as, period_note
 from brimfast.assess.demand.vertical import vertical_force, vertical_step
 from brimfast.data_tables.loader import component_row_22, factor_used
 from brimfast.shared.findings import Step, Value, step
@@ -99,7 +100,7 @@ def _building_factors(site: Site) -> tuple[float, float, tuple[Step, ...]]:
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     """The force on one body, with the table row that its factors come from."""
-    row = component_row_22(body.kind)
+    row = component_row_22(counts_as(body.kind, body.swing))
     C_AR = row.C_AR_at_grade if site.height_ratio == 0 else row.C_AR_above
     R_po, Omega_0p, name = row.R_po, row.Omega_0p, row.row
     values: list[Value] = [factor_used("vertical_share")]
@@ -115,6 +116,11 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     S_DS, W, I_p = motion.S_DS, body.weight, site.importance
     F_p = float(component_force(S_DS, W, I_p, H_f, R_mu, C_AR, R_po))
     governs = which_governs(F_p, S_DS * I_p * W)
+    note = ""
+    if body.swing is not None and body.kind.endswith("rack"):
+        other = component_row_22(body.kind if body.swing.rigid else f"rigid {body.kind}")
+        C_other = other.C_AR_at_grade if site.height_ratio == 0 else other.C_AR_above
+        note = period_note(body.swing, float(component_force(S_DS, W, I_p, H_f, R_mu, C_other, other.R_po)), F_p)
     grade = "; at or below grade H_f = R_mu = 1" if site.height_ratio == 0 else ""
     steps = (
         *building_steps,
@@ -132,9 +138,9 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             },
             (F_p, "N"),
             "ASCE 7-22 (13.3-1), (13.3-2), (13.3-3)",
-            f"row: {name}; {governs} governs{grade}",
+            f"row: {name}; {governs} governs{grade}{note}",
         ),
         vertical_step(S_DS, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
     )
     vertical = float(vertical_force(S_DS, W))
-    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values))
+    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), R_po)

@@ -7,13 +7,13 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.period import RIGID_PERIOD
 from brimfast.assess.demand.vertical import vertical_force, vertical_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Step, step
 from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
-RIGID_PERIOD = 0.06  # s
 BASIS = "ASCE 7-16 chapter 15, section 15.4"
 
 
@@ -44,11 +44,12 @@ def flexible_force(S_DS: ArrayLike, W: ArrayLike, R: ArrayLike, I_e: ArrayLike, 
 
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
-    """The force on one body standing by itself; rigid only where its period is given and under 0.06 s."""
+    """The force on one body standing by itself; rigid only where its period is known and under 0.06 s."""
     S_DS, W, I_e = motion.S_DS, body.weight, site.importance
     R, Omega_0 = factor_si("nonbuilding_R"), factor_si("nonbuilding_Omega_0")
     main: Step
-    if body.period is not None and body.period < RIGID_PERIOD:
+    said = f"; period {body.swing.said}" if body.swing is not None else ""
+    if body.swing is not None and body.swing.period < RIGID_PERIOD:
         V = float(rigid_force(S_DS, W, I_e))
         main = step(
             "V",
@@ -56,7 +57,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             {"S_DS": (S_DS, "g"), "W": (W, "N"), "I_e": I_e},
             (V, "N"),
             "ASCE 7-16 (15.4-5)",
-            f"rigid: period {body.period:g} s given, under 0.06 s",
+            f"rigid: under 0.06 s{said}",
         )
         governs = "the rigid formula"
     else:
@@ -72,10 +73,22 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             inputs,
             (V, "N"),
             "ASCE 7-16 (12.8-2), (15.4-1), (15.4-2)",
-            "flexible; the cap by the period is not used (safe side); redundancy 1.0 (section 12.3.4.1)",
+            "flexible; the cap by the period is not used (safe side); redundancy 1.0 (section 12.3.4.1)" + said,
         )
         governs = "the flexible formula"
     steps = (main, vertical_step(S_DS, W, "ASCE 7-16 (12.4-4a)"))
     values = (factor_used("nonbuilding_R"), factor_used("nonbuilding_Omega_0"), factor_used("vertical_share"))
     row = "All other self-supporting structures, tanks or vessels not covered elsewhere"
-    return Force(body.name, W, V, float(vertical_force(S_DS, W)), Omega_0, row, governs, BASIS, steps, values)
+    return Force(
+        body.name,
+        W,
+        V,
+        float(vertical_force(S_DS, W)),
+        Omega_0,
+        row,
+        governs,
+        BASIS,
+        steps,
+        values,
+        factor_si("nonbuilding_C_d"),
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimfast.assess.demand.period import Swing
 from brimfast.shared.findings import Step, Value
 from brimfast.shared.installation.rack import ComponentFactors
 
@@ -16,7 +17,7 @@ class Body:
     kind: str  # vessel, braced rack, unbraced rack
     weight: float  # N
     factors: ComponentFactors | None
-    period: float | None = None
+    swing: Swing | None = None
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,7 @@ class Force:
     basis: str
     steps: tuple[Step, ...]
     values: tuple[Value, ...]
+    sways: float = 1.0  # real over elastic displacement under this force
 
     @property
     def coefficient(self) -> float:

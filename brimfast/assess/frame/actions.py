@@ -31,6 +31,7 @@ class LoadCase:
     earthquake: float
     way: int
     sign: int
+    ties_along: bool = True  # whether wall ties help along the wall
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,8 @@ class RackActions:
     def push_words(self, case: int) -> str:
         one = self.cases[case]
         held = ", feet held" if self.result.held[case] else ""
-        return f"pushed {WORDS[self.direction(one)]}{held}"
+        slack = "" if one.ties_along else ", wall ties of no help along the wall"
+        return f"pushed {WORDS[self.direction(one)]}{held}{slack}"
 
     def held(self, direction: str) -> bool:
         return bool(self.result.held[self.pick(direction, "down", "up")].any())
@@ -217,13 +219,11 @@ class RackActions:
     @cached_property
     def ties(self) -> Acting:
         """One wall tie of each post: pull and push across, and along (N)."""
-        rows = self.frame.of("tie", rack=self.name)
+        rows, beside = self.frame.of("tie", rack=self.name), self.frame.of("tie along", rack=self.name)
         count = np.array([self.frame.elements[e].tier for e in rows], dtype=float)[:, None]
-        local = np.einsum("ab,ebc->eac", self._axes, self.result.forces[rows, :3]) if len(rows) else np.zeros((0, 3, 1))
         where = tuple(f"post {self.frame.elements[e].number + 1}" for e in rows)
-        if not len(rows):
-            return Acting({}, {"across": np.zeros((0, len(self.cases))), "along": np.zeros((0, len(self.cases)))}, ())
-        return Acting({}, {"across": np.abs(local[:, 1]) / count, "along": np.abs(local[:, 0]) / count}, where)
+        across, along = (np.linalg.norm(self.result.forces[item, :3], axis=1) / count for item in (rows, beside))
+        return Acting({}, {"across": across, "along": along}, where)
 
     @cached_property
     def corner(self) -> Acting:

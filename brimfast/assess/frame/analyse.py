@@ -48,10 +48,11 @@ def frames(inputs: list[RackInput]) -> list[Framed]:
     return found
 
 
-def load_cases(S_DS: float) -> tuple[LoadCase, ...]:
+def load_cases(S_DS: float, tied: bool = False) -> tuple[LoadCase, ...]:
     """Both plan directions and both signs, with the vertical earthquake down and up, at either level.
 
-    anchors: allowable level, uplift, the earthquake with the overstrength of each rack.
+    anchors: allowable level, uplift, the earthquake with the overstrength of each rack. Where there are wall ties each
+    case stands twice: their hold along the wall, across a gap, may be much or nothing.
     """
     low = combinations.EARTHQUAKE_SHARE
     levels = (
@@ -62,7 +63,8 @@ def load_cases(S_DS: float) -> tuple[LoadCase, ...]:
         ("anchors", max(float(combinations.allowable_resisting(S_DS)), 0.0), low),
     )
     return tuple(
-        LoadCase(level, weight, earthquake, way, sign)
+        LoadCase(level, weight, earthquake, way, sign, ties_along)
+        for ties_along in ((True, False) if tied else (True,))
         for level, weight, earthquake in levels
         for way in (0, 1)
         for sign in (1, -1)
@@ -77,7 +79,10 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     weight = weight_alone(frame)
     if not weight.stable.all():
         return {}
-    cases = load_cases(S_DS)
+    beside = frame.of("tie along")
+    cases = load_cases(S_DS, tied=len(beside) > 0)
+    without = np.zeros((len(frame.elements), len(cases)), dtype=np.bool_)
+    without[np.ix_(beside, [index for index, case in enumerate(cases) if not case.ties_along])] = True
     push = np.zeros((len(frame.weight), len(cases)))
     friction, anchored = [], []
     for one in framed.racks:
@@ -92,7 +97,7 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
         friction.append(one.parts.friction.low)
         anchored.append(one.rack.feet.anchored)
     shares = np.array([case.weight for case in cases])
-    result = run(frame, weight, Cases(shares, push), np.array(friction), np.array(anchored))
+    result = run(frame, weight, Cases(shares, push, without), np.array(friction), np.array(anchored))
     found = {}
     for one in framed.racks:
         periods = framed.periods_of(one.name)

@@ -53,7 +53,7 @@ class NoFrameError(Exception):
 class Element:
     """What an element of the frame is. number: post line, bay, or place in the file's list, counted from 0."""
 
-    kind: str  # post, beam, joist, rail, deck, sill, brace, knee, panel, joint, corner, foot, tie
+    kind: str  # post, beam, joist, rail, deck, sill, brace, knee, panel, joint, corner, foot, tie, tie along
     rack: str
     face: str = ""
     tier: int = 0  # tier, or storey
@@ -650,7 +650,7 @@ def _panel(builder: _Builder, one: RackInput, index: int, panel: SheathedPanel, 
 
 
 def _wall_tie(builder: _Builder, one: RackInput, axes: Array, post: PostPoint) -> None:
-    """The highest row of ties into studs, each at the post nearest to it."""
+    """The highest row of ties into studs, each at the post nearest to it: what they hold across, and along."""
     rack, tie = one.rack, counted_tie(one.rack)
     if tie is None:
         return
@@ -661,9 +661,10 @@ def _wall_tie(builder: _Builder, one: RackInput, axes: Array, post: PostPoint) -
         counts[round((index + 0.5) / tie.count * rack.bays)] += 1
     for line, count in enumerate(counts):
         if count:
-            stiffness = np.abs(np.array([slip, factor_si("tie_stiffness"), 0.0]) @ axes) * count
-            what = Element("tie", one.name, "back", count, line)
-            builder.link(what, post(line, "back", tie.height), GROUND, (*stiffness, 0, 0, 0))
+            for kind, k in (("tie", (0.0, factor_si("tie_stiffness"), 0.0)), ("tie along", (slip, 0.0, 0.0))):
+                stiffness = np.abs(np.array(k) @ axes) * count
+                what = Element(kind, one.name, "back", count, line)
+                builder.link(what, post(line, "back", tie.height), GROUND, (*stiffness, 0, 0, 0))
 
 
 def _corner(builder: _Builder, one: RackInput, main: RackInput) -> None:

@@ -29,6 +29,7 @@ class Cases:
 
     weight: Array  # (C,)
     push: Array
+    without: Flags  # (e, C) elements that a case leaves out
 
 
 @dataclass(frozen=True)
@@ -68,7 +69,7 @@ def run(frame: Frame, weight: Solution, cases: Cases, friction: Array | None, an
     again = np.flatnonzero(~free.stable)
     if not len(again):
         return free
-    part = Cases(cases.weight[again], cases.push[:, again])
+    part = Cases(cases.weight[again], cases.push[:, again], cases.without[:, again])
     held = _try(frame, weight, part, None, np.ones_like(anchored), again)
     names = ("movements", "forces", "stable", "pulls", "stands", "slips", "residual")
     merged = {name: np.array(getattr(free, name)) for name in names}
@@ -97,7 +98,7 @@ def _try(
     settled = np.zeros(C, dtype=np.bool_)
     for trial in range(TRIALS):
         coefficients = np.repeat(frame.coefficients[:, :, None], C, axis=2)
-        coefficients *= pulls[:, None, :]
+        coefficients *= (pulls & ~cases.without)[:, None, :]
         coefficients[feet, 0] *= stands & sticks
         coefficients[feet, 1] *= stands & sticks
         coefficients[feet, 2] *= stands

@@ -11,16 +11,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.layout import Layout, beam_to_post_layout
 from brimfast.assess.joints.on_top import on_top
 from brimfast.assess.joints.pull import PullCapacity, pull_capacity
 from brimfast.assess.joints.statics import shared, sideways_shares
-from brimfast.assess.timber.density import timber_density
+from brimfast.assess.joints.stiffness import beam_joint_stiffness
 from brimfast.assess.timber.eurocode import embedment, single_shear_modes, yield_moment
 from brimfast.assess.timber.fastener import NotAssessableError
-from brimfast.assess.timber.group import group_forces, rotational_stiffness, slip_modulus
+from brimfast.assess.timber.group import group_forces
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.joint import Joint
 
@@ -124,8 +126,17 @@ def _second_opinion(it: _Joint) -> dict[str, str]:
 
 def _along(it: _Joint) -> Finding:
     """Each fastener by the elastic method, at its own angle to the grain; the worst is reported."""
+    acts = it.case.acts("along")
+    return _along_by_statics(it) if acts is None else _along_by_frame(it, acts)
+
+
+QUESTION_ALONG = "Do the fasteners carry weight and earthquake along the rack together?"
+QUESTION_ACROSS = "Do the fasteners carry weight and earthquake across the rack together?"
+
+
+def _along_by_statics(it: _Joint) -> Finding:
     case, gravity = it.case, it.case.gravity
-    question = "Do the fasteners carry weight and earthquake along the rack together?"
+    question = QUESTION_ALONG
     id = f"joint/{case.name}/{WHERE}/earthquake"
     share, moment, lines = sideways_shares(case)
     if moment > 0 and not float((it.layout.places**2).sum()):
@@ -159,9 +170,7 @@ def _along(it: _Joint) -> Finding:
     angle = float(theta_side[worst])
     mode, steps = capacity.steps(angle, UPRIGHT - angle)
     nails = capacity.acting / capacity.fasteners.count
-    rho = float(timber_density(min(case.parts.beam.G, case.parts.post.G), 0.12))
-    K = float(slip_modulus(rho, it.layout.diameter, predrilled=capacity.fasteners.kind != "nail"))
-    stiffness = float(rotational_stiffness(K * (2 if case.rack.paired else 1), it.layout.places))
+    stiffness = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
     return finding(
         id,
         TOPIC,
@@ -225,8 +234,22 @@ def _worst_lines(
 
 def _across(it: _Joint) -> Finding:
     """Weight and tipping couple across the rack upright, and the pull of the beam off its post."""
-    case, gravity = it.case, it.case.gravity
-    question = "Do the fasteners carry weight and earthquake across the rack together?"
+    case = it.case
+    V, P, lines = _across_by_statics(case)
+    details: dict[str, str] = {}
+    try:
+        capacity = it.capacity("earthquake")
+        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
+    except NotAssessableError as error:
+        return case.outside("across", WHERE, QUESTION_ACROSS, V, str(error), (*case.force.steps, *lines))
+    acts = case.acts("across")
+    if acts is not None:
+        V, P, lines, details = _across_by_frame(case, acts, capacity, pull, (V, P), lines)
+    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), QUESTION_ACROSS, details)
+
+
+def _across_by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
+    gravity = case.gravity
     h_e, base, share = case.couple_height("across"), case.across, case.share_of_worst()
     F = case.force.horizontal
     V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("across")
@@ -256,12 +279,133 @@ def _across(it: _Joint) -> Finding:
             "pull of the beam off its post",
         ),
     )
+    return V, P, lines
+
+
+def _across_by_frame(
+    case: RackCase,
+    acts: RackActions,
+    capacity: FastenerCapacity,
+    pull: PullCapacity,
+    statics: tuple[float, float],
+    before: tuple[Step, ...],
+) -> tuple[float, float, tuple[Step, ...], dict[str, str]]:
+    """Upright force and pull of the worst joint and case, set against plain statics."""
+    joints, picks = acts.joints, acts.pick("across", "down", "up")
+    V, P = np.abs(joints.total["V"][:, picks]), np.abs(joints.total["P"][:, picks])
+    R = np.hypot(V, P)
+    each = float(capacity.each(UPRIGHT, 0.0))
+    may = np.full_like(R, each) if pull.each is None else pull.combine(each, np.arctan2(P, V))
+    place, column = np.unravel_index(int(np.argmax((V if pull.each is None else R) / may)), R.shape)
+    number = int(picks[column])
+    load = acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    lines = tuple(
+        frame_lines.total(
+            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), "N", note
+        )
+        for letter in ("V", "P")
+    )
+    more = (
+        step("V_j", "abs(V)", {"V": (float(joints.total["V"][place, number]), "N")}, (float(V[place, column]), "N")),
+        step("P_j", "abs(P)", {"P": (float(joints.total["P"][place, number]), "N")}, (float(P[place, column]), "N")),
+    )
+    F = LOW * case.force.horizontal
+    most = math.hypot(load.weight * case.gravity.joint_worst + F * case.body.height / case.across, F)
+    details = frame_lines.compared(float(R[place, column]), math.hypot(*statics), most)
+    return float(V[place, column]), float(P[place, column]), (*frame_lines.to_compare(before), *lines, *more), details
+
+
+def _along_by_frame(it: _Joint, acts: RackActions) -> Finding:
+    """Every joint in every case along the rack; each fastener by the elastic method at its own angle to the grain."""
+    case = it.case
+    id = f"joint/{case.name}/{WHERE}/earthquake"
+    share, moment, before = sideways_shares(case)
+    joints, picks = acts.joints, acts.pick("along", "down", "up")
+    H, V, M = (joints.total[name][:, picks] for name in ("H", "V", "M"))
+    forces = group_forces(H, V, M, it.layout.places)
+    sizes = np.hypot(forces[..., 0], forces[..., 1])
+    theta = np.arctan2(np.abs(forces[..., 1]), np.abs(forces[..., 0]))
+    lines = (*case.force.steps, *frame_lines.to_compare(before))
     try:
-        capacity = it.capacity("earthquake")
-        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
+        capacity = it.capacity("earthquake", along=True)
+        each = capacity.each(theta, UPRIGHT - theta)
     except NotAssessableError as error:
-        return case.outside("across", WHERE, question, V, str(error), (*case.force.steps, *lines))
-    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), question)
+        return case.outside("earthquake", WHERE, QUESTION_ALONG, float(sizes.max()), str(error), lines)
+    place, column, worst = np.unravel_index(int(np.argmax(sizes / each)), sizes.shape)
+    number = int(picks[column])
+    load = acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    totals = tuple(
+        frame_lines.total(
+            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), unit, note
+        )
+        for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
+    )
+    size, angle = float(sizes[place, column, worst]), float(theta[place, column, worst])
+    mode, steps = capacity.steps(angle, UPRIGHT - angle)
+    nails = capacity.acting / capacity.fasteners.count
+    vertical = float(combinations.allowable_down(case.S_DS)) * case.gravity.joint_worst + LOW * case.couple("along")
+    extent = float((it.layout.places**2).sum())
+    of_statics = group_forces(LOW * share, vertical, LOW * moment if extent else 0.0, it.layout.places)
+    F = LOW * case.force.horizontal
+    couple = F * case.body.height / case.rack.length
+    most = group_forces(F, vertical + couple, F * case.weight.beam_centres[-1] if extent else 0.0, it.layout.places)
+    turn = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
+    return finding(
+        id,
+        TOPIC,
+        case.subject(WHERE),
+        QUESTION_ALONG,
+        size,
+        float(each[place, column, worst]) * nails,
+        "force",
+        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {frame_lines.WORDS[load.level]}",
+        advice_key="joint earthquake" if abs(float(M[place, column])) > 0 else "joint across",
+        steps=(
+            *lines,
+            *totals,
+            *_group_lines(
+                it, H[place, column], V[place, column], M[place, column], forces[place, column, worst], int(worst)
+            ),
+            *steps,
+        ),
+        values=(*case.force.values, *capacity.values),
+        details={
+            "governs": mode,
+            "fasteners": f"worst of {it.places}, {joints.where[place]}",
+            "load to the beam's grain": f"{math.degrees(angle):.0f}°",
+            "rotational stiffness by slip (EN 1995-1-1 Table 7.1)": f"{turn / 1000:.3g} kN·m/rad",
+            **frame_lines.compared(
+                size,
+                float(np.hypot(of_statics[..., 0], of_statics[..., 1]).max()),
+                float(np.hypot(most[..., 0], most[..., 1]).max()),
+            ),
+            **it.layout.details,
+        },
+    )
+
+
+def _group_lines(it: _Joint, H: float, V: float, M: float, force: np.ndarray, worst: int) -> tuple[Step, ...]:
+    """How the joint's forces come down to its worst fastener."""
+    places = it.layout.places
+    x, y = float(places[worst, 0]), float(places[worst, 1])
+    polar = float((places**2).sum())
+    across, up = "H/n", "V/n"
+    inputs: dict[str, float | tuple[float, str]] = {"H": (float(H), "N"), "n": float(it.places)}
+    up_inputs: dict[str, float | tuple[float, str]] = {"V": (float(V), "N"), "n": float(it.places)}
+    if polar > 0:
+        extra: dict[str, float | tuple[float, str]] = {"M": (float(M), "N·m"), "I_r": (polar, "m²")}
+        across, up = "H/n - M*y/I_r", "V/n + M*x/I_r"
+        inputs |= {**extra, "y": (y, "m")}
+        up_inputs |= {**extra, "x": (x, "m")}
+    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
+    H_1, V_1 = float(force[0]), float(force[1])
+    return (
+        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
+        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
+        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
+    )
 
 
 def _combined(
@@ -272,6 +416,7 @@ def _combined(
     P: float,
     lines: tuple[Step, ...],
     question: str,
+    more_details: dict[str, str],
 ) -> Finding:
     case = it.case
     id = f"joint/{case.name}/{WHERE}/across"
@@ -287,13 +432,13 @@ def _combined(
             lines,
             f"{combinations.ALLOWABLE_DOWN}; {pull.reason}",
             "joint across",
-            {"pull": pull.reason},
+            {"pull": pull.reason, **more_details},
         )
     each = float(capacity.each(UPRIGHT, 0.0))
     mode, steps = capacity.steps(UPRIGHT, 0.0)
     n = float(capacity.acting)
     alpha, resultant = math.atan2(P, V), math.hypot(V, P)
-    together = pull.combine(each, alpha)
+    together = float(pull.combine(each, alpha))
     symbols: dict[str, float | tuple[float, str]] = {
         "W_p": (pull.each, "N"),
         "Z_each": (each, "N"),
@@ -316,5 +461,5 @@ def _combined(
         advice_key="joint across",
         steps=(*lines, *steps, *pull.steps, *more),
         values=(*capacity.values, *pull.values),
-        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason},
+        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason, **more_details},
     )

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import face_share, shared
@@ -37,10 +42,66 @@ def braces(case: RackCase) -> list[Finding]:
     return found
 
 
+@dataclass(frozen=True)
+class _Axial:
+    """Pull and push of a brace (N), how it comes about, and its slope (rad) and length (m)."""
+
+    pull: float
+    push: float
+    lines: tuple[Step, ...]
+    details: dict[str, str]
+    slope: float
+    length: float
+
+    @property
+    def larger(self) -> float:
+        return max(self.pull, self.push)
+
+
 def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
     brace, timber = case.rack.braces[index], case.parts.braces[index]
-    k_f, n = face_share(case, direction)
-    run, rise = case.rack.run(brace.face), case.weight.beam_centre
+    acts = case.acts(direction)
+    if brace.leg is not None:
+        if acts is None:
+            subject = f"rack {case.name}, knees {direction}"
+            reason = f"a knee needs the frame: {case.without_frame(direction)}"
+            question = f"Do the knees carry the earthquake {direction} the rack?"
+            return [not_assessed(f"member/{case.name}/knee/{direction}", "members", subject, question, "force", reason)]
+        axial = _by_frame(acts, "knee", direction, index, math.pi / 4, math.hypot(brace.leg, brace.leg))
+    else:
+        axial = _by_statics(case, direction, brace)
+        if acts is not None:
+            whole = brace_force(LOW * case.force.horizontal, math.cos(axial.slope), math.sin(axial.slope), 1)
+            found = _by_frame(acts, "brace", direction, index, axial.slope, axial.length)
+            axial = replace(
+                found,
+                lines=(*frame_lines.to_compare(axial.lines), *found.lines),
+                details={**found.details, **frame_lines.compared(found.larger, axial.larger, whole)},
+            )
+    lines = (*case.force.steps, *axial.lines)
+    found_ends = _ends(case, direction, timber, axial, lines, "knee" if brace.leg is not None else "brace")
+    return [found_ends, *_timber(case, direction, brace, timber, axial, lines)]
+
+
+def _by_frame(acts: RackActions, kind: str, direction: str, index: int, slope: float, length: float) -> _Axial:
+    """The largest pull and push of a brace's bars in every case (a brace of one face also works when twisted)."""
+    picks = acts.pick(None, "down", "up")
+    forces = acts.bars(kind)[index][:, picks]
+    pull, push = max(float(forces.max()), 0.0), max(float(-forces.min()), 0.0)
+    lines = []
+    for symbol, value, sign in (("T_b", pull, 1.0), ("C_b", push, -1.0)):
+        number = int(picks[int(np.argmax((sign * forces).max(axis=0)))])
+        note = f"{'pull' if sign > 0 else 'push'}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+        expression = "max(N, 0)" if sign > 0 else "max(-N, 0)"
+        N = float(forces.max()) if sign > 0 else float(forces.min())
+        lines.append(step(symbol, expression, {"N": (N, "N")}, (value, "N"), frame_lines.SOURCE, note))
+    return _Axial(pull, push, tuple(lines), {}, slope, length)
+
+
+def _by_statics(case: RackCase, direction: str, brace: Brace) -> _Axial:
+    k_f, n = face_share(case, direction, brace.storey)
+    foot, top = case.weight.storey(brace.storey)
+    run, rise = case.rack.run(brace.face), top - foot
     axial = brace_force(LOW * k_f * case.force.horizontal, run, rise, n)
     line = step(
         "N_b",
@@ -54,46 +115,44 @@ def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
         },
         (axial, "N"),
         "plain statics; of an X only the pulled diagonal counts",
-        "each face half" if k_f < 1 else "one face alone is braced: it takes all; twisting is not assessed",
+        "each face half" if k_f < 1 else "one face alone is braced: it takes all; twisting is not in it",
     )
-    lines = (*case.force.steps, line)
-    found = [_ends(case, direction, timber, axial, math.atan2(rise, run), lines)]
-    found.extend(_timber(case, direction, brace, timber, axial, math.hypot(run, rise), lines))
-    return found
+    return _Axial(axial, axial, (line,), {}, math.atan2(rise, run), math.hypot(run, rise))
 
 
-def _ends(
-    case: RackCase, direction: str, timber: Member, axial: float, slope: float, lines: tuple[Step, ...]
-) -> Finding:
-    question = f"Do the fasteners at the braces' ends carry the earthquake {direction} the rack?"
+def _ends(case: RackCase, direction: str, timber: Member, axial: _Axial, lines: tuple[Step, ...], what: str) -> Finding:
+    question = f"Do the fasteners at the {what}s' ends carry the earthquake {direction} the rack?"
+    place = direction if what == "brace" else f"knee {direction}"
     joint = case.joints.get(WHERE)
     if joint is None:
         return case.outside(
-            direction, WHERE, question, axial, "how the braces are fastened to the posts is not in the file", lines
+            place, WHERE, question, axial.larger, "how the braces are fastened to the posts is not in the file", lines
         )
     try:
         sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
         capacity = lateral(joint.fasteners, sides, "earthquake", case.service(joint))
     except NotAssessableError as error:
-        return case.outside(direction, WHERE, question, axial, str(error), lines)
+        return case.outside(place, WHERE, question, axial.larger, str(error), lines)
     return shared(
-        f"joint/{case.name}/{WHERE}/{direction}",
+        f"joint/{case.name}/{WHERE}/{place}",
         case.subject(WHERE),
         question,
-        axial,
+        axial.larger,
         capacity,
         0.0,
-        UPRIGHT - slope,
+        UPRIGHT - axial.slope,
         lines,
         "0.7 E_h, allowable level",
         "brace joint",
+        axial.details,
     )
 
 
 def _timber(
-    case: RackCase, direction: str, brace: Brace, timber: Member, axial: float, length: float, lines: tuple[Step, ...]
+    case: RackCase, direction: str, brace: Brace, timber: Member, axial: _Axial, lines: tuple[Step, ...]
 ) -> list[Finding]:
-    id, subject = f"member/{case.name}/brace/{direction}", f"rack {case.name}, braces {direction}"
+    what = "knee" if brace.leg is not None else "brace"
+    id, subject = f"member/{case.name}/{what}/{direction}", f"rack {case.name}, {what}s {direction}"
     if timber.strength is None:
         reason = f"the tables have no strength values for {timber.species}"
         return [
@@ -101,16 +160,17 @@ def _timber(
                 f"{id}/{way}",
                 "members",
                 subject,
-                f"Does the brace's timber carry the {push}?",
+                f"Does the {what}'s timber carry the {push}?",
                 "force",
                 reason,
-                demand=axial,
+                demand=force,
             )
-            for way, push in (("tension", "pull"), ("compression", "push"))
+            for way, push, force in (("tension", "pull", axial.pull), ("compression", "push", axial.push))
         ]
     values = adjusted(timber.strength, "earthquake", case.service(), timber.incised)
-    found = [_tension(case, id, subject, timber, values, axial, lines)]
-    found.append(_compression(id, subject, brace, timber, values, axial, length, lines))
+    found = [_tension(case, id, subject, timber, values, axial.pull, lines)]
+    push = axial.pull if brace.kind == "x" else axial.push
+    found.append(_compression(id, subject, brace, timber, values, push, axial.length, lines))
     return found
 
 

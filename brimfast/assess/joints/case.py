@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import RackParts
 from brimfast.assess.timber.service import Service
@@ -32,6 +33,18 @@ class RackCase:
     force: Force
     S_DS: float
     joints: dict[str, Joint]
+    frame: RackActions | None = None
+    why_no_frame: str = ""
+
+    def acts(self, direction: str) -> RackActions | None:
+        """The frame's actions where every case of a direction balances; None where plain statics must do."""
+        return self.frame if self.frame is not None and self.frame.balances(direction) else None
+
+    def without_frame(self, direction: str) -> str:
+        """Why a direction is by plain statics."""
+        if self.frame is None:
+            return self.why_no_frame
+        return self.frame.gives_way(direction)
 
     def subject(self, where: str) -> str:
         return f"rack {self.name}, {where}"

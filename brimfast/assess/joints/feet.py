@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from brimfast.assess import combinations
+from brimfast.assess.anchors import foot_by_frame
+from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear
 from brimfast.data_tables.loader import bending_yield, factor_si, factor_used
 from brimfast.shared.constants import INCH, POUND_FORCE, PSI
-from brimfast.shared.findings import Finding, finding, step
+from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
 
@@ -24,6 +26,21 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     D, length = feet.bolt
     bolts = case.rack.posts * feet.anchors_per_post
     demand = LOW * case.force.overstrength * case.force.horizontal / bolts
+    shares: tuple[Step, ...] = (
+        step(
+            "V_bolt",
+            "0.7*Omega_0*F/n",
+            {"Omega_0": case.force.overstrength, "F": (case.force.horizontal, "N"), "n": float(bolts)},
+            (demand, "N"),
+            "ASCE 7 section 13.4.2 for Omega_0",
+        ),
+    )
+    details: dict[str, str] = {}
+    acts = case.frame
+    if acts is not None and all(acts.balances(way) for way in ("along", "across")):
+        statics, (demand, line) = demand, foot_by_frame(acts, "H", None, float(feet.anchors_per_post))
+        shares = (*frame_lines.to_compare(shares), line)
+        details = frame_lines.compared(demand, statics, LOW * case.force.overstrength * case.force.horizontal)
     F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
     F_yb = bending_yield("through-bolt", D).F_yb_ksi * 1000 * PSI
     l_m = length - sill.thickness
@@ -33,13 +50,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     C_t, _, warm = case.service().temperature(joint=True)
     each = Z * C_D * C_M * C_t
     lines = (
-        step(
-            "V_bolt",
-            "0.7*Omega_0*F/n",
-            {"Omega_0": case.force.overstrength, "F": (case.force.horizontal, "N"), "n": float(bolts)},
-            (demand, "N"),
-            "ASCE 7 section 13.4.2 for Omega_0",
-        ),
+        *shares,
         step(
             "Z_adj",
             "Z*C_D*C_M*C_t",
@@ -63,6 +74,6 @@ def sill_bolts(case: RackCase) -> list[Finding]:
             advice_key="anchors",
             steps=(*case.force.steps, *lines),
             values=(factor_used("concrete_bearing"), factor_used("C_D_earthquake"), *warm),
-            details={"governs": f"mode {mode}"},
+            details={"governs": f"mode {mode}", **details},
         )
     ]

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import shared, sideways_shares
 from brimfast.assess.timber.fastener import NotAssessableError
-from brimfast.shared.findings import Finding, step
+from brimfast.shared.findings import Finding, Step, step
 from brimfast.shared.installation.joint import Joint
 
 WHERE = "beam to post"
@@ -36,6 +40,16 @@ def on_top(case: RackCase, joint: Joint, direction: str) -> Finding:
     down = step("V_low", "0.7*V", {"V": (share, "N")}, (demand, "N"), "allowable level")
     parts, fasteners = case.parts, joint.fasteners
     tie = fasteners.kind == "framing tie"
+    details: dict[str, str] = {}
+    acts = case.acts(direction)
+    if acts is not None:
+        statics = demand
+        demand, uplift, lines, down, note = _by_frame(acts, direction, (*lines, down))
+        details = frame_lines.compared(demand, statics, combinations.EARTHQUAKE_SHARE * case.force.horizontal)
+        if uplift > 0 and not tie:
+            reason = f"the beam is pulled up off its post by the frame ({note}), and fasteners in end grain do not count in withdrawal"
+            id = f"on top {direction}"
+            return case.outside(id, WHERE, question, max(demand, uplift), reason, (*case.force.steps, *lines, down))
     sides = (
         Sides(parts.beam.thickness, parts.beam.G, parts.post.thickness, parts.post.G)
         if tie
@@ -58,4 +72,35 @@ def on_top(case: RackCase, joint: Joint, direction: str) -> Finding:
         everything,
         "0.7 E_h, allowable level; the tipping couple is carried by bearing where the weight exceeds it",
         "joint across",
+        details,
     )
+
+
+def _by_frame(
+    acts: RackActions, direction: str, before: tuple[Step, ...]
+) -> tuple[float, float, tuple[Step, ...], Step, str]:
+    """The worst joint's sideways force with its uplift (N), the uplift, its lines and its place in words."""
+    letter = "H" if direction == "along" else "P"
+    joints, picks = acts.joints, acts.pick(direction, "down", "up")
+    sideways, up = np.abs(joints.total[letter][:, picks]), np.maximum(-joints.total["V"][:, picks], 0.0)
+    size = np.hypot(sideways, up)
+    place, column = np.unravel_index(int(np.argmax(size)), size.shape)
+    number = int(picks[column])
+    load = acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    totals = tuple(
+        frame_lines.total(
+            each, load, float(joints.by_weight[each][place]), float(joints.total[each][place, number]), "N", note
+        )
+        for each in (letter, "V")
+    )
+    sideways_now, upright_now = (float(joints.total[each][place, number]) for each in (letter, "V"))
+    R = float(size[place, column])
+    down = step(
+        "R_j",
+        f"sqrt({letter}**2 + max(-V, 0)**2)",
+        {letter: (sideways_now, "N"), "V": (upright_now, "N")},
+        (R, "N"),
+        "sideways, with uplift where there is any",
+    )
+    return R, float(up[place, column]), (*frame_lines.to_compare(before), *totals), down, note

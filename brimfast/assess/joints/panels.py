@@ -4,92 +4,118 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.joints.statics import face_share
 from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used, panel_shear
 from brimfast.shared.constants import FOOT, POUND_FORCE
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
 from brimfast.shared.installation.rack import FACES
 
 LOW = combinations.EARTHQUAKE_SHARE
 
 
 def panels(case: RackCase) -> list[Finding]:
-    """Per direction: unit shear of the weakest panel, and the hold-down force at its ends."""
+    """Per direction the worst panel: unit shear, and the hold-down force at its ends."""
     found: list[Finding] = []
     for direction, pair in FACES.items():
-        mine = [panel for panel in case.rack.panels if panel.face in pair]
-        if not mine:
-            continue
-        id, subject = f"joint/{case.name}/panel/{direction}", f"rack {case.name}, panels {direction}"
-        question = f"Do the panels carry the earthquake {direction} the rack?"
-        k_f, n = face_share(case, direction)
-        length, height = case.rack.run(pair[0]), case.weight.beam_top
-        v = LOW * k_f * case.force.horizontal / n / length
-        G = min(case.parts.post.G, case.parts.beam.G)
-        line = step(
+        mine = [index for index, panel in enumerate(case.rack.panels) if panel.face in pair]
+        if mine:
+            each = [_panel(case, direction, index) for index in mine]
+            found += min(each, key=lambda both: severity(both[0]))
+    return found
+
+
+def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
+    panel = case.rack.panels[index]
+    id, subject = f"joint/{case.name}/panel/{direction}", f"rack {case.name}, panels {direction}"
+    question = f"Do the panels carry the earthquake {direction} the rack?"
+    k_f, n = face_share(case, direction, panel.storey)
+    foot, top = case.weight.face(panel.storey)
+    length, height = case.rack.run(panel.face), top - foot
+    v = LOW * k_f * case.force.horizontal / n / length
+    G = min(case.parts.post.G, case.parts.beam.G)
+    lines: tuple[Step, ...] = (
+        step(
             "v",
             "0.7*k_f*F/(n_p*b)",
             {"k_f": k_f, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
             (v, "N/m"),
             "plain statics",
-            "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not assessed",
-        )
-        try:
-            rows = [panel_shear(panel.thickness, panel.nail, panel.edge_spacing) for panel in mine]
-        except NotInTableError as error:
-            found.append(
-                not_assessed(id, TOPIC, subject, question, "force", str(error), demand=v * length, steps=(line,))
-            )
-            continue
-        row = min(rows, key=lambda row: row.nominal_plf)
-        slim = float(aspect_factor(height, length))
-        if math.isnan(slim):
-            reason = "it is more than 3.5 times as high as long: the standard gives it no value"
-            found.append(not_assessed(id, TOPIC, subject, question, "force", reason, demand=v * length, steps=(line,)))
-            continue
-        allowed = float(allowable_unit_shear(row.nominal_plf, G, factor_si("sdpws_asd"))) * slim
-        more = step(
-            "v_allow",
-            "v_n/2.0*min(1 - (0.5 - G), 1)*k_a",
-            {"v_n": (row.nominal_plf * POUND_FORCE / FOOT, "N/m"), "G": G, "k_a": slim},
-            (allowed, "N/m"),
-            "SDPWS 2015 Table 4.3A and section 4.3.3",
-            f"{row.nail_name} nails at {row.edge_spacing_in:g} in, panel {row.thickness_in:g} in, all edges nailed to framing; "
-            "k_a: 2 b/h for tall panels; the seismic duration is in it",
-        )
-        Omega_0 = case.force.overstrength
-        hold = v * height * Omega_0
-        pull = step(
-            "T_hold",
-            "v*h*Omega_0",
-            {"v": (v, "N/m"), "h": (height, "m"), "Omega_0": Omega_0},
-            (hold, "N"),
-            "statics; ASCE 7 section 13.4.2 for Omega_0",
-            "at either end; in addition to the anchor tension of the whole rack",
-        )
-        found.append(
-            finding(
-                id,
-                TOPIC,
-                subject,
-                question,
-                v * length,
-                allowed * length,
-                "force",
-                "SDPWS 2015 Table 4.3A, nominal over 2.0; 0.7 E_h, allowable level",
-                advice_key="panel",
-                steps=(*case.force.steps, line, more),
-                values=(
-                    row.used("nominal unit shear of the panel", f"{row.nominal_plf:g} lb/ft"),
-                    factor_used("sdpws_asd"),
-                ),
-            )
-        )
-        found.append(_hold_down(case, id, subject, hold, (*case.force.steps, line, pull)))
-    return found
+            "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not in it",
+        ),
+    )
+    details: dict[str, str] = {}
+    acts = case.acts(direction)
+    if acts is not None:
+        statics, (v, line) = v, _by_frame(acts, index, length)
+        lines = (*frame_lines.to_compare(lines), line)
+        details = frame_lines.compared(v * length, statics * length, LOW * case.force.horizontal)
+    try:
+        row = panel_shear(panel.thickness, panel.nail, panel.edge_spacing)
+    except NotInTableError as error:
+        return [not_assessed(id, TOPIC, subject, question, "force", str(error), demand=v * length, steps=lines)]
+    slim = float(aspect_factor(height, length))
+    if math.isnan(slim):
+        reason = "it is more than 3.5 times as high as long: the standard gives it no value"
+        return [not_assessed(id, TOPIC, subject, question, "force", reason, demand=v * length, steps=lines)]
+    allowed = float(allowable_unit_shear(row.nominal_plf, G, factor_si("sdpws_asd"))) * slim
+    more = step(
+        "v_allow",
+        "v_n/2.0*min(1 - (0.5 - G), 1)*k_a",
+        {"v_n": (row.nominal_plf * POUND_FORCE / FOOT, "N/m"), "G": G, "k_a": slim},
+        (allowed, "N/m"),
+        "SDPWS 2015 Table 4.3A and section 4.3.3",
+        f"{row.nail_name} nails at {row.edge_spacing_in:g} in, panel {row.thickness_in:g} in, all edges nailed to framing; "
+        "k_a: 2 b/h for tall panels; the seismic duration is in it",
+    )
+    Omega_0 = case.force.overstrength
+    hold = v * height * Omega_0
+    pull = step(
+        "T_hold",
+        "v*h*Omega_0",
+        {"v": (v, "N/m"), "h": (height, "m"), "Omega_0": Omega_0},
+        (hold, "N"),
+        "statics; ASCE 7 section 13.4.2 for Omega_0",
+        "at either end; in addition to the anchor tension of the whole rack",
+    )
+    shear = finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        v * length,
+        allowed * length,
+        "force",
+        "SDPWS 2015 Table 4.3A, nominal over 2.0; 0.7 E_h, allowable level",
+        advice_key="panel",
+        steps=(*case.force.steps, *lines, more),
+        values=(
+            row.used("nominal unit shear of the panel", f"{row.nominal_plf:g} lb/ft"),
+            factor_used("sdpws_asd"),
+        ),
+        details=details,
+    )
+    return [shear, _hold_down(case, id, subject, hold, (*case.force.steps, *lines, pull))]
+
+
+def _by_frame(acts: RackActions, index: int, length: float) -> tuple[float, Step]:
+    """Unit shear (N/m) of a panel: what its two diagonals in the frame hold sideways, the worst case."""
+    picks = acts.pick(None, "down", "up")
+    forces = acts.bars("panel")[index][:, picks]
+    slope = acts.slope("panel", index)
+    sideways = np.abs(forces[0] - forces[1]) * slope
+    column = int(np.argmax(sideways))
+    number = int(picks[column])
+    V = float(sideways[column])
+    note = f"{acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    inputs: dict[str, float | tuple[float, str]] = {"V_panel": (V, "N"), "b": (length, "m")}
+    return V / length, step("v", "V_panel/b", inputs, (V / length, "N/m"), frame_lines.SOURCE, note)
 
 
 def _hold_down(case: RackCase, id: str, subject: str, hold: float, steps: tuple[Step, ...]) -> Finding:

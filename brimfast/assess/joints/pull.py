@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from brimfast.assess.joints.capacity import FastenerCapacity
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.withdrawal import (
@@ -41,9 +44,9 @@ class PullCapacity:
             "NDS 2018 (12.4-2), lateral with withdrawal" if self.nail else "NDS 2018 (12.4-1), lateral with withdrawal"
         )
 
-    def combine(self, Z: float, alpha: float) -> float:
+    def combine(self, Z: float, alpha: ArrayLike) -> NDArray[np.float64]:
         assert self.each is not None
-        return float((combined_nail if self.nail else combined_screw)(Z, self.each, alpha))
+        return np.asarray((combined_nail if self.nail else combined_screw)(Z, self.each, alpha))
 
 
 def pull_capacity(

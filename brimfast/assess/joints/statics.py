@@ -49,12 +49,13 @@ def shared(
     )
 
 
-def face_share(case: RackCase, direction: str) -> tuple[float, float]:
-    """Share of the rack's force on one face, and how many stiff bays of that face share it.
+def face_share(case: RackCase, direction: str, storey: int = 1) -> tuple[float, float]:
+    """Share of the rack's force on one face, and how many stiff bays of that face share it in a storey.
 
-    Both faces stiff: half on each, over the fewer bays. One alone: it takes all. Plain statics.
+    Both faces stiff: half on each, over the fewer bays. One alone: it takes all. Every storey is taken to carry the
+    whole force: the safe side. Plain statics.
     """
-    counts = case.rack.stiff_bays(direction)
+    counts = case.rack.stiff_bays(direction, storey)
     return (0.5, float(min(counts))) if min(counts) else (1.0, float(max(counts)))
 
 

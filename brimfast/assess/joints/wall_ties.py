@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.build import Element
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.sheet_steel import strap_tension
 from brimfast.assess.timber.bearing import bearing
@@ -60,6 +65,13 @@ def wall_ties(case: RackCase) -> list[Finding]:
         "plain statics about the feet; the highest row of ties into studs takes all",
     )
     lines = (*case.force.steps, line)
+    details: dict[str, str] = {}
+    acts = case.acts("across") if counted is not None else None
+    if acts is not None:
+        most = tie_pull(LOW * case.force.horizontal, case.body.height, top.height)
+        statics, (demand, by_frame) = demand, _by_frame(acts, "across", "T_tie")
+        lines = (*case.force.steps, *frame_lines.to_compare((line,)), by_frame)
+        details = frame_lines.compared(demand, statics, most)
     question = "Do the wall ties hold the pull across the rack? (each)"
     id = f"joint/{case.name}/wall ties"
     if counted is None:
@@ -72,7 +84,7 @@ def wall_ties(case: RackCase) -> list[Finding]:
         return [
             not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
         ]
-    found = [_pull(case, id, subject, question, top, demand, lines), _along(case, id, subject, top, lines)]
+    found = [_pull(case, id, subject, question, top, demand, lines, details), _along(case, id, subject, top, lines)]
     if top.strap is not None:
         found.append(_strap(id, subject, top, top.strap, demand, lines))
     return found
@@ -97,6 +109,24 @@ def _strap(
     )
 
 
+def _by_frame(acts: RackActions, way: str, symbol: str) -> tuple[float, Step]:
+    """The worst tie (N), across or along, in any case: a rack that twists pulls at its ties whichever way it is pushed."""
+    picks = acts.pick(None, "down", "up")
+    forces = acts.ties.total[way][:, picks]
+    place, column = np.unravel_index(int(np.argmax(forces)), forces.shape)
+    number, value = int(picks[column]), float(forces[place, column])
+    note = f"{acts.ties.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    count = float(
+        next(item.tier for item in _tie_elements(acts) if f"post {item.number + 1}" == acts.ties.where[place])
+    )
+    inputs: dict[str, float | tuple[float, str]] = {"R": (value * count, "N"), "n_post": count}
+    return value, step(symbol, "R/n_post", inputs, (value, "N"), frame_lines.SOURCE, note)
+
+
+def _tie_elements(acts: RackActions) -> list[Element]:
+    return [acts.frame.elements[index] for index in acts.frame.of("tie", rack=acts.name)]
+
+
 def _thread_in_stud(tie: WallTie) -> float:
     row = screw_root(tie.kind, tie.diameter)
     tip = row.tip_in * INCH if row is not None else 0.0
@@ -106,7 +136,14 @@ def _thread_in_stud(tie: WallTie) -> float:
 
 
 def _pull(
-    case: RackCase, id: str, subject: str, question: str, tie: WallTie, demand: float, lines: tuple[Step, ...]
+    case: RackCase,
+    id: str,
+    subject: str,
+    question: str,
+    tie: WallTie,
+    demand: float,
+    lines: tuple[Step, ...],
+    details: dict[str, str],
 ) -> Finding:
     G = wood_species(tie.stud).G
     W, first = reference_withdrawal(tie.kind, G, tie.diameter)
@@ -134,6 +171,7 @@ def _pull(
         advice_key="wall",
         steps=(*lines, first, second),
         values=(factor_used("C_D_earthquake"), factor_used("stud_depth")),
+        details=details,
     )
 
 
@@ -166,6 +204,13 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
         (demand, "N"),
         "plain statics: the back takes half of the force along the rack",
     )
+    shares: tuple[Step, ...] = (share,)
+    details: dict[str, str] = {}
+    acts = case.acts("along")
+    if acts is not None:
+        statics, (demand, by_frame) = demand, _by_frame(acts, "along", "V_tie")
+        shares = (*frame_lines.to_compare((share,)), by_frame)
+        details = frame_lines.compared(demand, statics, LOW * case.force.horizontal)
     value = step(
         "Z_adj",
         "Z*C_D",
@@ -185,7 +230,7 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
         "force",
         "AWC Technical Report 12 (gap); 0.7 E_h, allowable level; the wall itself is not assessed",
         advice_key="wall",
-        steps=(*lines, share, value),
+        steps=(*lines, *shares, value),
         values=(CONFIRM, factor_used("C_D_earthquake")),
-        details={"governs": f"mode {mode}"},
+        details={"governs": f"mode {mode}", **details},
     )

@@ -260,15 +260,12 @@ class Rack(Part):
         braces = [(brace.face, brace.bay, brace.storey) for brace in self.braces if brace.kind != "knee"]
         return braces + [(panel.face, panel.bay, panel.storey) for panel in self.panels]
 
-    def stiff_bays(self, direction: str) -> tuple[int, int]:
-        """How many bays of the two faces of a direction (along, across) have a brace or a panel, in the least stiff storey."""
+    def stiff_bays(self, direction: str, storey: int) -> tuple[int, int]:
+        """How many bays of the two faces of a direction (along, across) have a brace or a panel in a storey."""
         first, second = FACES[direction]
-        counts = []
-        for storey in range(1, len(self.decks) + 1):
-            faces = [face for face, _, at in self.stiffened if at == storey]
-            counts.append((faces.count(first), faces.count(second)))
-        return min(counts, key=lambda pair: (min(pair), max(pair)))
+        faces = [face for face, _, at in self.stiffened if at == storey]
+        return faces.count(first), faces.count(second)
 
     def braced(self, direction: str) -> bool:
-        """Both faces of a direction have a brace or a panel."""
-        return min(self.stiff_bays(direction)) > 0
+        """Both faces of a direction have a brace or a panel in every storey."""
+        return all(min(self.stiff_bays(direction, storey + 1)) > 0 for storey in range(len(self.decks)))
