@@ -16,6 +16,29 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("fix it to the floor, or set it in a curb", "friction may be lower than hoped on a wet floor"),
         ("make its pipes flexible", "a body that can slide a hand's width must not tear its pipes"),
     ),
+    "sway": (
+        ("cross bracing on the faces that sway", "a braced face sways a tenth as far as one held by its joints alone"),
+        ("keep a hand's width to walls and things beside it", "what sways must not knock"),
+    ),
+    "deck square": (
+        (
+            "a plywood deck nailed to joists and beams all round",
+            "nailed plywood keeps a deck square, loose boards do not",
+        ),
+    ),
+    "feet": (
+        (
+            "a sill that ties the feet of each side together, anchored",
+            "a foot under a brace is pushed aside and lifted",
+        ),
+        ("anchor its feet to the floor", "anchors hold down the side that wants to lift"),
+    ),
+    "pipes": (
+        (
+            "a flexible piece in each pipe that leaves the rack",
+            "a stiff pipe tears where the rack sways and the tank does not",
+        ),
+    ),
     "attachment": (
         (
             "anchors or straps, by an engineer's detail",

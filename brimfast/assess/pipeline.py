@@ -13,7 +13,6 @@ from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.demand.period import swing
-from brimfast.assess.drift import drift_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, frames
@@ -27,6 +26,7 @@ from brimfast.assess.members.findings import member_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
+from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.weight import RackWeight, VesselWeight, hung_masses, weigh_rack, weigh_vessel
 from brimfast.shared.findings import Advice, Caution, Finding, Value
 from brimfast.shared.installation.model import Installation
@@ -98,7 +98,7 @@ def assess(installation: Installation) -> Assessment:
     for case in cases:
         findings += member_findings(case, installation, vessels)
         findings += joint_findings(case)
-    findings += drift_findings(cases, installation)
+    findings += sway_findings(cases, installation)
     findings += bed_findings(installation, resolved)
     findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
     spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))

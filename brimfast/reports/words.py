@@ -15,6 +15,7 @@ TOPICS = {
     "floor": "Floor",
     "members": "Timber",
     "stability": "Tipping and sliding",
+    "sway": "How it sways",
     "hung": "What hangs",
     "joints": "Joints",
     "spill": "Water on the floor",

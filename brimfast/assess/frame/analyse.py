@@ -82,7 +82,8 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     beside = frame.of("tie along")
     cases = load_cases(S_DS, tied=len(beside) > 0)
     without = np.zeros((len(frame.elements), len(cases)), dtype=np.bool_)
-    without[np.ix_(beside, [index for index, case in enumerate(cases) if not case.ties_along])] = True
+    slack = np.array([not case.ties_along for case in cases])
+    without[beside] = slack
     push = np.zeros((len(frame.weight), len(cases)))
     friction, anchored = [], []
     for one in framed.racks:

@@ -91,23 +91,39 @@ def _weight(it: _Joint) -> Finding:
             demand=gravity.joint_worst,
             steps=(line,),
         )
+    demand, lines, details = _heavier(case, line)
     try:
         capacity = it.capacity("permanent")
     except NotAssessableError as error:
-        return case.outside("gravity", WHERE, question, gravity.joint_worst, str(error), (line,))
+        return case.outside("gravity", WHERE, question, demand, str(error), lines)
     return shared(
         f"joint/{case.name}/{WHERE}/gravity",
         case.subject(WHERE),
         question,
-        gravity.joint_worst,
+        demand,
         capacity,
         UPRIGHT,
         0.0,
-        (line,),
+        lines,
         "D",
         "joint gravity",
-        {**it.layout.details, **_second_opinion(it)},
+        {**details, **it.layout.details, **_second_opinion(it)},
     )
+
+
+def _heavier(case: RackCase, line: Step) -> tuple[float, tuple[Step, ...], dict[str, str]]:
+    """The weight on the worst joint: by plain statics or by the frame, whichever is more, as a post may settle."""
+    statics = case.gravity.joint_worst
+    if case.frame is None:
+        return statics, (line,), {}
+    joints = case.frame.joints
+    place = int(np.argmax(joints.by_weight["V"]))
+    by_frame = float(joints.by_weight["V"][place])
+    larger = max(statics, by_frame)
+    inputs: dict[str, float | tuple[float, str]] = {"R": (statics, "N"), "R_frame": (by_frame, "N")}
+    note = f"R_frame: {joints.where[place]}, {frame_lines.SOURCE}"
+    more = step("R_D", "max(R, R_frame)", inputs, (larger, "N"), "the larger counts", note)
+    return larger, (line, more), frame_lines.compared(by_frame, statics, case.gravity.side_weight)
 
 
 def _second_opinion(it: _Joint) -> dict[str, str]:

@@ -27,7 +27,7 @@ def panels(case: RackCase) -> list[Finding]:
         mine = [index for index, panel in enumerate(case.rack.panels) if panel.face in pair]
         if mine:
             each = [_panel(case, direction, index) for index in mine]
-            found += min(each, key=lambda both: severity(both[0]))
+            found += each[min(range(len(each)), key=lambda index: severity(each[index][0]))]
     return found
 
 

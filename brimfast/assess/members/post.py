@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.statics import face_share, sideways_shares
 from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
@@ -16,6 +22,7 @@ from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
+Array = NDArray[np.float64]
 
 
 def posts(case: RackCase) -> list[Finding]:
@@ -23,44 +30,99 @@ def posts(case: RackCase) -> list[Finding]:
     id, subject, member = f"member/{case.name}/post", f"rack {case.name}, posts", case.parts.post
     if member.strength is None:
         return [without_values(id, subject, "Do the posts carry it?", member)]
-    weight = _interaction(case, f"{id}/weight", subject, "Do the posts carry the weight?", "permanent", 0.0)
-    _, moment, _ = sideways_shares(case)
+    P = case.gravity.post_worst
+    line = step("P", "P_D", {"P_D": (P, "N")}, (P, "N"), "statics", "the heaviest post")
+    weight = _interaction(
+        case, f"{id}/weight", subject, "Do the posts carry the weight?", "permanent", [_Load(P, 0.0, (line,))]
+    )
     question = "Do the posts carry weight and earthquake?"
+    loads = [_by_statics(case, way) for way in ("along", "across") if case.acts(way) is None]
     return [
         weight,
-        _interaction(case, f"{id}/earthquake", subject, question, "earthquake", LOW * moment),
+        _interaction(case, f"{id}/earthquake", subject, question, "earthquake", loads),
         _foot(case, id, subject),
     ]
 
 
-def _interaction(case: RackCase, id: str, subject: str, question: str, duration: str, M: float) -> Finding:
+@dataclass(frozen=True)
+class _Load:
+    """Push on a post (N), bending stress (N/m²), and how they come about."""
+
+    P: float
+    f_b: float
+    lines: tuple[Step, ...]
+
+
+def _by_statics(case: RackCase, direction: str) -> _Load:
+    P = case.gravity.post_worst * float(combinations.allowable_down(case.S_DS)) + _push(case, direction)
+    moment = LOW * sideways_shares(case)[1] if direction == "along" else 0.0
+    f_b = moment / float(section_modulus(case.parts.post.thickness, case.parts.post.width))
+    line = step("P", "P_D", {"P_D": (P, "N")}, (P, "N"), "plain statics", _load_note(case, "earthquake"))
+    return _Load(P, f_b, (line,))
+
+
+def _by_frame(case: RackCase, index_of: Callable[[Array, Array], Array]) -> list[_Load]:
+    """The worst stretch of a post in the cases that balance; bending about both axes added: the safe side."""
+    acts, member = case.frame, case.parts.post
+    ways = [way for way in ("along", "across") if case.acts(way) is not None]
+    if acts is None or not ways:
+        return []
+    S_1 = float(section_modulus(member.thickness, member.width))
+    S_2 = float(section_modulus(member.width, member.thickness))
+    posts = acts.posts
+    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
+    P, M_1, M_2 = (posts.total[name][:, picks] for name in ("P", "M_along", "M_across"))
+    f_b = M_1 / S_1 + M_2 / S_2
+    place, column = np.unravel_index(int(np.argmax(index_of(np.maximum(P, 0.0), f_b))), P.shape)
+    number = int(picks[column])
+    load = acts.cases[number]
+    note = f"{posts.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    inputs: dict[str, float | tuple[float, str]] = {
+        "M_1": (float(M_1[place, column]), "N·m"),
+        "S_1": (S_1, "m³"),
+        "M_2": (float(M_2[place, column]), "N·m"),
+        "S_2": (S_2, "m³"),
+    }
+    bent = float(f_b[place, column])
+    lines = (
+        frame_lines.total("P", load, float(posts.by_weight["P"][place]), float(P[place, column]), "N", note),
+        step("f_b", "M_1/S_1 + M_2/S_2", inputs, (bent, "N/m²"), "bending along (1) and across (2) added"),
+    )
+    return [_Load(max(float(P[place, column]), 0.0), bent, lines)]
+
+
+def _interaction(case: RackCase, id: str, subject: str, question: str, duration: str, loads: list[_Load]) -> Finding:
     """Compression with the beam's eccentric seat and bending. NDS 2018 (3.9-3), (15.4-1)."""
     member, rack = case.parts.post, case.rack
     assert member.strength is not None
     values = adjusted(member.strength, duration, case.service(), member.incised)
-    P = case.gravity.post_worst
-    if duration == "earthquake":
-        P = P * float(combinations.allowable_down(case.S_DS)) + max(_push(case, "along"), _push(case, "across"))
     sways = not rack.braced("along")
     K_e = factor_si("K_e_sway") if sways else 1.0
     length, d = K_e * case.weight.tallest_storey, min(member.thickness, member.width)
     slender = length / d
     if slender > MOST_SLENDER:
+        P = max(load.P for load in [*loads, *(_by_frame(case, lambda P, _: P) if duration == "earthquake" else [])])
         reason = f"its slenderness of {slender:.0f} is over 50 (NDS 2018 section 3.7.1.4)"
         return finding(
             id, TOPIC, subject, question, P, 0.0, "force", "NDS 2018 section 3.7.1.4", reason=reason, advice_key="posts"
         )
     side = rack.beam_seat == "on the side" and not rack.paired
     eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
-    f_c = P / member.area
     height_note = f", over the tallest storey, {length / K_e / INCH:.0f} in" if rack.upper_tiers else ""
     sway_note = f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""
     note = f"r = F_cE/F_c*; slenderness {slender:.1f}{height_note}{sway_note}"
     C_P, stability = column_step(values.F_c_star, values.E_min, slender, note)
     F_c = values.F_c_star * C_P
     F_cE = float(buckling_stress(values.E_min, slender))
-    f_b = M / float(section_modulus(member.thickness, member.width))
-    index = float(bending_and_compression(f_c, F_c, F_cE, f_b, values.F_b, eccentric))
+
+    def index_of(P: ArrayLike, f_b: ArrayLike) -> Array:
+        return bending_and_compression(np.asarray(P, float) / member.area, F_c, F_cE, f_b, values.F_b, eccentric)
+
+    if duration == "earthquake":
+        loads = [*loads, *_by_frame(case, index_of)]
+    worst = max(loads, key=lambda load: float(index_of(load.P, load.f_b)))
+    P, f_b, index = worst.P, worst.f_b, float(index_of(worst.P, worst.f_b))
+    f_c = P / member.area
     if not math.isfinite(index):
         reason = f"its stress of {f_c / PSI:,.0f} psi is past the stress at which it buckles, {F_cE / PSI:,.0f} psi"
         return finding(
@@ -71,7 +133,8 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
         adjusted_step("F_c", member.strength, values),
         adjusted_step("F_b", member.strength, values),
         stability,
-        step("f_c", "P/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics", _load_note(case, duration)),
+        *worst.lines,
+        step("f_c", "max(P, 0)/A", {"P": (P, "N"), "A": (member.area, "m²")}, (f_c, pa), "statics"),
         step(
             "I",
             "(f_c/(F_cstar*C_P))**2 + (f_b + 6*e_d*f_c*(1 + 0.234*f_c/F_cE))/(F_b*(1 - f_c/F_cE))",
@@ -91,7 +154,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
             else "beam over the post",
         ),
     )
-    basis = "NDS 2018 sections 3.7, 3.9, 15.4; " + ("D" if duration == "permanent" else combinations.ALLOWABLE_DOWN)
+    basis = "NDS 2018 sections 3.7, 3.9, 15.4; " + ("D" if duration == "permanent" else "0.7 E_h, allowable level")
     return finding(
         id,
         TOPIC,

@@ -1,0 +1,109 @@
+"""Does the frame stand its own sway: by drift, and by the weight that leans with it?"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.sway.amount import TOPIC, sway
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.findings import Finding, finding, not_assessed, step
+
+Array = NDArray[np.float64]
+
+
+def stability_coefficient(P: ArrayLike, delta: ArrayLike, V: ArrayLike, h: ArrayLike) -> Array:
+    """Share by which the weight on a leaning rack adds to the push: θ = P Δ/(V h).
+
+    P weight (N), Δ elastic sway (m) under the push V (N), h height (m). Up to 0.10 it may be left out.
+    Source: ASCE 7-16 (12.8-16), section 12.8.7, with the elastic sway.
+    """
+    P, delta, V, h = (np.asarray(item, float) for item in (P, delta, V, h))
+    return np.asarray(P * delta / (V * h))
+
+
+def drift(case: RackCase, direction: str) -> list[Finding]:
+    id, subject = f"sway/{case.name}/{direction}", f"rack {case.name}"
+    question = f"How far does it sway {direction}, against what a timber frame stands?"
+    acts = case.acts(direction)
+    if acts is None:
+        reason = f"the frame does not balance: {case.without_frame(direction)}"
+        return [not_assessed(id, TOPIC, subject, question, "length", reason)]
+    tiers = range(1, len(case.rack.decks) + 1)
+    storeys = []
+    for tier in tiers:
+        one = sway(case, acts, direction, tier)
+        foot, top = case.weight.storey(tier)
+        below = sway(case, acts, direction, tier - 1).real if tier > 1 else 0.0
+        storeys.append((max(one.real - below, 0.0) / (top - foot), one, below, top - foot, tier))
+    _, worst, below, height, tier = max(storeys, key=lambda item: item[0])
+    limit = factor_si("drift_limit")
+    inputs: dict[str, float | tuple[float, str]] = {"Delta": (worst.real, "m"), "Delta_below": (below, "m")}
+    drift = worst.real - below
+    lines = (
+        *worst.lines,
+        step("Delta_x", "Delta - Delta_below", inputs, (drift, "m"), "statics", f"storey {tier}"),
+        step(
+            "Delta_a", "k*h_sx", {"k": limit, "h_sx": (height, "m")}, (limit * height, "m"), "ASCE 7-16 Table 12.12-1"
+        ),
+    )
+    T = acts.periods[0 if direction == "along" else 1]
+    details = {"natural period": f"{T:.2f} s"} if math.isfinite(T) else {}
+    first = finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        drift,
+        limit * height,
+        "length",
+        f"{case.force.basis}; {frame_lines.SOURCE}; ASCE 7-16 Table 12.12-1",
+        advice_key="sway",
+        steps=(*case.force.steps, *lines),
+        values=(*case.force.values, factor_used("drift_limit")),
+        details=details,
+    )
+    return [first, _lean(case, direction, acts)]
+
+
+def _lean(case: RackCase, direction: str, acts: RackActions) -> Finding:
+    """P-delta: whether the leaning weight may be left out of the frame's forces."""
+    whole = sway(case, acts, direction, len(case.rack.decks))
+    F, W, h = case.force.horizontal, case.body.weight, case.weight.beam_centres[-1]
+    share = factor_si("vertical_share")
+    P = W * (1.2 + share * case.S_DS)
+    theta = float(stability_coefficient(P, whole.elastic, F, h))
+    limit = 0.10
+    inputs: dict[str, float | tuple[float, str]] = {
+        "S_DS": case.S_DS,
+        "W": (W, "N"),
+        "delta": (whole.elastic, "m"),
+        "F": (F, "N"),
+        "h": (h, "m"),
+    }
+    line = step(
+        "theta",
+        "(1.2 + 0.2*S_DS)*W*delta/(F*h)",
+        inputs,
+        theta,
+        "ASCE 7-16 (12.8-16), with the elastic sway",
+        "over 0.10 the weight on the leaning rack adds so much that the forces here are too small by about 1/(1 - theta)",
+    )
+    return finding(
+        f"sway/{case.name}/{direction}/lean",
+        TOPIC,
+        f"rack {case.name}",
+        f"Is its lean {direction} so small that its weight does not push it farther?",
+        theta,
+        limit,
+        "number",
+        "ASCE 7-16 section 12.8.7",
+        advice_key="sway",
+        steps=(*case.force.steps, *whole.lines, line),
+        values=(factor_used("vertical_share"),),
+    )

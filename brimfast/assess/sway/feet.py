@@ -1,0 +1,53 @@
+"""Does each loose foot stay where it stands?"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.sway.amount import TOPIC
+from brimfast.shared.findings import Finding, finding, step
+
+NONE = 1e-6  # of the rack's weight
+
+
+def loose_feet(case: RackCase) -> list[Finding]:
+    """A foot that stands loose: its sideways hold against friction under its own load, and whether it lifts."""
+    acts = case.frame
+    if acts is None or case.rack.feet.anchored:
+        return []
+    ways = [way for way in ("along", "across") if case.acts(way) is not None]
+    if not ways:
+        return []
+    id, subject = f"sway/{case.name}/feet", f"rack {case.name}, feet"
+    question = "Does each loose foot stay where it stands?"
+    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
+    nothing = np.full(1, NONE * case.body.weight)
+    mu = case.parts.friction.low
+    N, H = (acts.feet.total[name][:, picks] for name in ("N", "H"))
+    held = mu * np.maximum(N, 0.0)
+    over = np.where(held > 0, H / np.maximum(held, 1e-9), np.where(nothing < H, np.inf, 0.0))
+    place, column = np.unravel_index(int(np.argmax(over)), over.shape)
+    number = int(picks[column])
+    note = f"{acts.feet.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    inputs: dict[str, float | tuple[float, str]] = {"mu": mu, "N_foot": (float(N[place, column]), "N")}
+    line = step("R_foot", "mu*max(N_foot, 0)", inputs, (float(held[place, column]), "N"), frame_lines.SOURCE, note)
+    lifts = int((nothing >= N).any(axis=1).sum())
+    reason = f"{lifts} of {len(N)} feet lift off or would have to pull" if lifts else ""
+    return [
+        finding(
+            id,
+            TOPIC,
+            subject,
+            question,
+            float(H[place, column]),
+            float(held[place, column]),
+            "force",
+            f"{case.force.basis}; {frame_lines.SOURCE}; low friction of {case.parts.friction.foot} on {case.parts.friction.on}",
+            reason=reason,
+            advice_key="feet",
+            steps=(*case.force.steps, line),
+            values=(*case.force.values, case.parts.friction.value),
+        )
+    ]
