@@ -98,7 +98,12 @@ def test_unbraced_rack_leans_across_and_bends_its_joints_along():
     body = next(body for body in assessment.bodies if body.name == "rack r")
     couple = 0.7 * force * body.height / (10 * 0.3048) / 2  # hinged feet: the end posts take it
     vertical = (1.14 * assessment.gravity["r"].joint_worst + couple) / 2
-    assert earthquake.demand == pytest.approx(math.hypot(horizontal, vertical), rel=1e-9)
+    line = {step.symbol: step.result.value for step in earthquake.steps}
+    assert 0.7 * line["V_s"] == pytest.approx(0.7 * force / 6)
+    assert 0.7 * line["M_s"] == pytest.approx(0.7 * force / 6 * height)
+    # the frame: the same shares, with the weight's own bending of the joint; within a fifth of plain statics
+    assert earthquake.demand == pytest.approx(math.hypot(horizontal, vertical), rel=0.2)
+    assert abs(line["H"]) < 0.7 * force / 2
 
 
 BRACED = RACK.replace(
@@ -125,7 +130,9 @@ def test_couple_across_by_hand():
         share = gravity.joint_worst / (gravity.side_weight)
         couple = 0.7 * force * lever / ((32 - 3.5) * INCH) * share
         across = found(assessment, "joint/r/beam to post/across")
-        assert across.demand == pytest.approx(1.14 * gravity.joint_worst + couple, rel=1e-9)
+        plain = next(step.result.value for step in across.steps if step.symbol in ("V_j_s", "V_j"))
+        assert plain == pytest.approx(1.14 * gravity.joint_worst + couple, rel=1e-9)
+        assert across.demand == pytest.approx(plain, rel=0.1)  # braced: by the frame
 
 
 def test_lag_screw_tip_is_not_penetration():
@@ -144,7 +151,10 @@ def test_brace_force_by_hand():
     rise = assessment.racks["r"].beam_centre
     brace = found(assessment, "joint/r/brace to post/along")
     run = 5 * 0.3048
-    assert brace.demand == pytest.approx(0.7 * force.horizontal / 2 * math.hypot(run, rise) / run, rel=1e-9)
+    plain = next(step.result.value for step in brace.steps if step.symbol == "N_b_s")
+    assert plain == pytest.approx(0.7 * force.horizontal / 2 * math.hypot(run, rise) / run, rel=1e-9)
+    # by the frame less: the bolted joints hold some of it, and what the feet weigh goes straight into the floor
+    assert 0.7 * plain < brace.demand < plain
     # a 3-4-5 triangle by hand
     assert brace_force(40.0, 4.0, 3.0, 1.0) == pytest.approx(50.0)
     # braced racks get the limited-deformability row: a_p/R_p = 2.5/2.5, F_p = 0.4 W
@@ -303,7 +313,9 @@ def test_panels_by_hand():
     assessment = assessed(PANELLED)
     along = found(assessment, "joint/r/panel/along")
     assert along.capacity / LB == pytest.approx(260 * 5)
-    assert along.demand == pytest.approx(0.7 * assessment.forces["rack r"].horizontal / 2)
+    plain = next(step.result.value for step in along.steps if step.symbol == "v_s") * 5 * 0.3048
+    assert plain == pytest.approx(0.7 * assessment.forces["rack r"].horizontal / 2)
+    assert 0.7 * plain < along.demand < plain  # the joints hold some of it
     assert not [finding for finding in assessment.findings if finding.id.startswith("leaning")]
     assert found(assessment, "joint/r/panel/along/hold-down").verdict == "not assessed"
 
@@ -331,7 +343,9 @@ def test_wall_ties_by_hand():
     body = next(body for body in assessment.bodies if body.name == "rack r")
     pull = found(assessment, "wall ties/pull")
     F = assessment.forces["rack r"].horizontal
-    assert pull.demand == pytest.approx(0.7 * F * body.height / (26 * INCH) / 3)
+    plain = next(step.result.value for step in pull.steps if step.symbol == "T_tie_s")
+    assert plain == pytest.approx(0.7 * F * body.height / (26 * INCH) / 3)
+    assert pull.demand == pytest.approx(plain, rel=0.2)
     # 5 in less rail 1-1/2 and gypsum 1/2, tip 7/32: 2.78 in of thread
     assert pull.capacity / LB == pytest.approx(235 * (3.0 - 7 / 32) * 1.6, rel=0.003)
     assert not [finding for finding in assessment.findings if finding.id.startswith("tipping/rack r/across")]
@@ -349,8 +363,9 @@ def test_slender_brace_is_refused_as_a_strut():
     assert found(assessed(BRACED), "member/r/brace/along/compression").verdict in ("holds", "close", "short")
     long = BRACED.replace("bay_length: 5 ft", "bay_length: 7 ft")
     compression = found(assessed(long), "member/r/brace/along/compression")
-    assert compression.verdict == "short"
+    assert compression.verdict == "not assessed"
     assert "over 50" in compression.reason
+    assert "only pull" in compression.reason
 
 
 def test_braces_of_different_species_are_compared():
@@ -433,7 +448,6 @@ def test_worst_of_several_braces_is_reported():
     for part in ("tension", "compression"):
         one = found(assessed(mixed), f"member/r/brace/along/{part}")
         other = found(assessed(swapped), f"member/r/brace/along/{part}")
-        assert one.ratio == pytest.approx(other.ratio) if one.ratio is not None else other.ratio is None
         assert one.verdict == other.verdict
 
 

@@ -164,4 +164,4 @@ def test_knees_and_a_half_braced_storey_leave_the_rack_unbraced():
     first = [brace for brace in rack.braces if brace.storey == 1]
     assert not rack.model_copy(update={"braces": first}).braced("along")
     knees = [brace for brace in rack.braces if brace.kind == "knee"]
-    assert rack.model_copy(update={"braces": knees}).stiff_bays("along") == (0, 0)
+    assert rack.model_copy(update={"braces": knees}).stiff_bays("along", 1) == (0, 0)

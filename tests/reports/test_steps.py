@@ -135,6 +135,8 @@ def test_demand_and_capacity_are_results_of_steps():
                 continue  # a unit shear times the panel's length
             if finding.id.endswith("/distances") and side == finding.capacity:
                 continue  # what is there, from the file
+            if finding.id.startswith("sway/") and side == finding.capacity:
+                continue  # the gap or slack of the file, or a limit
             if finding.quantity == "number" and side in (1.0, 1.2):
                 continue  # the limit itself
             assert any(side == pytest.approx(value, rel=1e-9) for value in in_si), (finding.id, side)

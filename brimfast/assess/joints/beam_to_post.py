@@ -112,9 +112,12 @@ def _weight(it: _Joint) -> Finding:
 
 
 def _heavier(case: RackCase, line: Step) -> tuple[float, tuple[Step, ...], dict[str, str]]:
-    """The weight on the worst joint: by plain statics or by the frame, whichever is more, as a post may settle."""
+    """The weight on the worst joint: by plain statics or by the frame, whichever is more, as a post may settle.
+
+    Beams of one bay each are simple spans, for which plain statics is exact.
+    """
     statics = case.gravity.joint_worst
-    if case.frame is None:
+    if case.frame is None or case.rack.beam_runs == "each bay":
         return statics, (line,), {}
     joints = case.frame.joints
     place = int(np.argmax(joints.by_weight["V"]))
@@ -347,17 +350,13 @@ def _along_by_frame(it: _Joint, acts: RackActions) -> Finding:
         capacity = it.capacity("earthquake", along=True)
         each = capacity.each(theta, UPRIGHT - theta)
     except NotAssessableError as error:
-        return case.outside("earthquake", WHERE, QUESTION_ALONG, float(sizes.max()), str(error), lines)
+        place, column, _ = np.unravel_index(int(np.argmax(sizes)), sizes.shape)
+        everything = (*lines, *_totals(acts, int(place), int(picks[column])))
+        return case.outside("earthquake", WHERE, QUESTION_ALONG, float(sizes.max()), str(error), everything)
     place, column, worst = np.unravel_index(int(np.argmax(sizes / each)), sizes.shape)
     number = int(picks[column])
     load = acts.cases[number]
-    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
-    totals = tuple(
-        frame_lines.total(
-            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), unit, note
-        )
-        for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
-    )
+    totals = _totals(acts, int(place), number)
     size, angle = float(sizes[place, column, worst]), float(theta[place, column, worst])
     mode, steps = capacity.steps(angle, UPRIGHT - angle)
     nails = capacity.acting / capacity.fasteners.count
@@ -399,6 +398,17 @@ def _along_by_frame(it: _Joint, acts: RackActions) -> Finding:
             ),
             **it.layout.details,
         },
+    )
+
+
+def _totals(acts: RackActions, place: int, number: int) -> tuple[Step, ...]:
+    joints, load = acts.joints, acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    return tuple(
+        frame_lines.total(
+            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), unit, note
+        )
+        for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
     )
 
 

@@ -170,7 +170,9 @@ def _timber(
     values = adjusted(timber.strength, "earthquake", case.service(), timber.incised)
     found = [_tension(case, id, subject, timber, values, axial.pull, lines)]
     push = axial.pull if brace.kind == "x" else axial.push
-    found.append(_compression(id, subject, brace, timber, values, push, axial.length, lines))
+    found.append(
+        _compression(id, subject, brace, timber, values, push, axial.length, lines, by_frame=bool(axial.details))
+    )
     return found
 
 
@@ -215,6 +217,7 @@ def _compression(
     axial: float,
     length: float,
     lines: tuple[Step, ...],
+    by_frame: bool,
 ) -> Finding:
     """Buckling about both axes; a bolt where an X crosses halves the length out of the face's plane."""
     assert timber.strength is not None
@@ -245,6 +248,9 @@ def _compression(
             return not_assessed(
                 f"{id}/compression", "members", subject, question, "force", reason, demand=axial, steps=(*lines, ratio)
             )
+    if slender > MOST_SLENDER and by_frame:
+        reason = f"its slenderness of {slender:.0f} is over 50: the standard refuses it as a strut, so the frame lets it only pull"
+        return not_assessed(f"{id}/compression", "members", subject, question, "force", reason, steps=(*lines, ratio))
     if slender > MOST_SLENDER:
         return finding(
             f"{id}/compression",
