@@ -79,12 +79,9 @@ class RackActions:
 
     def push_words(self, case: int) -> str:
         one = self.cases[case]
-        held = ", feet held" if self.result.held[case] else ""
+        held = ("", ", feet kept from slipping", ", feet held down")[int(self.result.held[case])]
         slack = "" if one.ties_along else ", wall ties of no help along the wall"
         return f"pushed {WORDS[self.direction(one)]}{held}{slack}"
-
-    def held(self, direction: str) -> bool:
-        return bool(self.result.held[self.pick(direction, "down", "up")].any())
 
     @cached_property
     def _axes(self) -> Array:

@@ -3,7 +3,7 @@
 Weight first: braces and panels are fitted to a rack that already stands, so none of the weight goes through
 them. Then each case's push on top of its share of the weight: an X or a slender diagonal is there only where it
 is pulled, a foot without anchors only where it is pressed, and it holds sideways only up to its friction. Where
-no such state balances, the feet are held as if anchored, and the case says so.
+no such state balances, the feet are kept from slipping, then held as if anchored, and the case says so.
 """
 
 from __future__ import annotations
@@ -18,9 +18,13 @@ from brimfast.assess.frame.solve import Solution, solve
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-TRIALS = 16
-PATIENCE = 3  # trials after which a case that does not balance is given up
-GOOD = 1e-6  # of the weight: a reaction smaller than this is none
+Indices = NDArray[np.int64]
+TRIALS = 40
+BOLD = 4  # trials in which all feet may change at once
+PATIENCE = 5  # trials after which a case that does not balance is given up
+NONE = 1e-6  # of the weight: a reaction smaller than this is none
+RUNS_AWAY = 10.0  # m
+ENDLESS = 1e9  # friction of feet that never slip
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,9 @@ class Cases:
     push: Array
     without: Flags  # (e, C) elements that a case leaves out
 
+    def pick(self, which: Indices) -> Cases:
+        return Cases(self.weight[which], self.push[:, which], self.without[:, which])
+
 
 @dataclass(frozen=True)
 class Result:
@@ -40,7 +47,7 @@ class Result:
     forces: Array  # (e, 6, C)
     by_weight: Array  # (e, 6) of the whole weight
     stable: Flags  # (C,)
-    held: Flags  # (C,) feet were held down or in place, since the case does not balance otherwise
+    held: Indices  # (C,) 0, 1: feet kept from slipping, 2: held down as well, since it does not balance otherwise
     pulls: Flags  # (e, C) elements that take part
     stands: Flags  # (feet, C)
     slips: Flags  # (feet, C)
@@ -58,98 +65,170 @@ def weight_alone(frame: Frame) -> Solution:
     return solution
 
 
-def run(frame: Frame, weight: Solution, cases: Cases, friction: Array | None, anchored: Flags) -> Result:
-    """All cases. friction of each foot (None: feet are held); anchored feet neither lift nor slip."""
+def run(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> Result:
+    """All cases. friction of each foot; anchored feet neither lift nor slip.
+
+    What does not balance with feet that slip is tried with feet that only lift, and then with feet that do neither.
+    """
     C = cases.push.shape[1]
-    if friction is not None and not anchored.all():
-        free = _try(frame, weight, cases, friction, anchored, np.arange(C))
-    else:
-        free = _try(frame, weight, cases, None, np.ones_like(anchored), np.arange(C))
-        return free
-    again = np.flatnonzero(~free.stable)
-    if not len(again):
-        return free
-    part = Cases(cases.weight[again], cases.push[:, again], cases.without[:, again])
-    held = _try(frame, weight, part, None, np.ones_like(anchored), again)
-    names = ("movements", "forces", "stable", "pulls", "stands", "slips", "residual")
-    merged = {name: np.array(getattr(free, name)) for name in names}
-    for name in names:
-        merged[name][..., again] = getattr(held, name)
-    is_held = np.zeros(C, dtype=np.bool_)
-    is_held[again] = True
-    return Result(by_weight=free.by_weight, held=is_held, **merged)
+    endless, all_held = np.full_like(friction, ENDLESS), np.ones_like(anchored)
+    ways = [(friction, anchored), (endless, anchored), (endless, all_held)]
+    held = np.where(anchored.all(), 2, np.where(_slides(frame, cases, friction), 1, 0)).astype(np.int64) * np.ones(
+        C, np.int64
+    )
+    found = _blank(frame, weight, C)
+    for stage, (grips, kept) in enumerate(ways):
+        which = np.flatnonzero(held == stage)
+        if not len(which):
+            continue
+        result = _try(frame, weight, cases.pick(which), grips, kept)
+        for name in SOLVED:
+            getattr(found, name)[..., which] = getattr(result, name)
+        if stage < 2:
+            held[which[~result.stable]] = stage + 1
+    found.held[:] = 0 if anchored.all() else held
+    return found
 
 
-def _try(
-    frame: Frame, weight: Solution, cases: Cases, friction: Array | None, anchored: Flags, numbers: NDArray[np.int64]
-) -> Result:
-    C = len(numbers)
-    feet, one_way = frame.of("foot"), np.flatnonzero(frame.one_way)
-    foot_points = frame.topology.ends[feet, 0]
-    rows = foot_points[:, None] * 6 + np.arange(3)  # (F, 3)
-    W = max(float(-frame.weight[2::6].sum()), 1.0)
-    by_weight = weight.forces[:, :, 0]
-    R_weight = by_weight[feet, :3]  # (F, 3) of the whole weight
-    u_weight = weight.movements[rows, 0]
-    pulls = np.ones((len(frame.elements), C), dtype=np.bool_)
-    stands, sticks = np.ones((len(feet), C), dtype=np.bool_), np.ones((len(feet), C), dtype=np.bool_)
-    grip = np.zeros((len(feet), 2, C))  # friction on slipping feet
-    flips = np.zeros((len(feet) + len(one_way), C), dtype=np.int64)
-    settled = np.zeros(C, dtype=np.bool_)
-    for trial in range(TRIALS):
-        coefficients = np.repeat(frame.coefficients[:, :, None], C, axis=2)
-        coefficients *= (pulls & ~cases.without)[:, None, :]
-        coefficients[feet, 0] *= stands & sticks
-        coefficients[feet, 1] *= stands & sticks
-        coefficients[feet, 2] *= stands
-        load = cases.push.copy()
-        share = cases.weight[None, :]
-        slipping = stands & ~sticks
-        for axis in (0, 1, 2):
-            gone = ~stands | (slipping if axis < 2 else False)
-            change = np.where(gone, -R_weight[:, axis, None] * share, 0.0)
-            if axis < 2:
-                change = change + np.where(slipping, grip[:, axis], 0.0)
-            np.add.at(load, rows[:, axis], change)
-        solution = solve(frame.topology, coefficients, load)
-        R = R_weight[:, :, None] * share[None] + solution.forces[feet, :3]  # (F, 3, C)
-        before = (pulls[one_way].copy(), stands.copy(), sticks.copy())
-        stretch = _stretch(frame, one_way, solution.movements)
-        pulls[one_way] = stretch > 0
-        if friction is not None:
-            down = share * u_weight[:, 2, None] + solution.movements[rows[:, 2]] < 0
-            lifted = stands & (R[:, 2] < -GOOD * W)
-            stands = np.where(anchored[:, None], True, np.where(stands, ~lifted, down))
-            N = np.maximum(R[:, 2], 0.0)
-            H = np.hypot(R[:, 0], R[:, 1])
-            over = stands & sticks & (friction[:, None] * N + GOOD * W < H) & ~anchored[:, None]
-            size = np.where(H > 0, H, 1.0)
-            way = R[:, :2] / size[:, None]
-            fresh = np.where(over[:, None], way, 0.0)
-            sticks &= ~over
-            held = np.hypot(grip[:, 0], grip[:, 1])
-            direction = np.where(over[:, None], fresh, grip / np.where(held > 0, held, 1.0)[:, None])
-            wanted = np.where(stands & ~sticks, friction[:, None] * N, 0.0)
-            new_grip = direction * wanted[:, None]
-            moved = np.abs(new_grip - grip).max(axis=(0, 1), initial=0.0) > GOOD * W
-            grip = new_grip
-        else:
-            moved = np.zeros(C, dtype=np.bool_)
-        now = (pulls[one_way], stands, sticks)
-        same = [np.all(a == b, axis=0) for a, b in zip(before, now, strict=True)]
-        settled = same[0] & same[1] & same[2] & ~moved
-        if (settled | (~solution.stable & (trial >= PATIENCE))).all():
-            break
-        changed = np.concatenate([before[1] != stands, before[0] != pulls[one_way]])
-        flips += changed
-        # what flutters stays where resistance is least: a foot up, a brace out
-        stands &= ~((flips[: len(feet)] > 6) & ~anchored[:, None])
-        pulls[one_way] &= ~(flips[len(feet) :] > 6)
-    forces = by_weight[:, :, None] * cases.weight + solution.forces
-    stable = solution.stable & settled & (np.abs(solution.movements[_translations(frame)]).max(axis=0) < 10.0)
-    held_none = np.zeros(C, dtype=np.bool_)
+SOLVED = ("movements", "forces", "stable", "pulls", "stands", "slips", "residual")
+
+
+def _blank(frame: Frame, weight: Solution, C: int) -> Result:
+    feet, elements = len(frame.of("foot")), len(frame.elements)
+
+    def flags(*shape: int) -> Flags:
+        return np.zeros(shape, dtype=np.bool_)
+
     return Result(
-        solution.movements, forces, by_weight, stable, held_none, pulls, stands, stands & ~sticks, solution.residual
+        np.zeros((len(frame.weight), C)),
+        np.zeros((elements, 6, C)),
+        weight.forces[:, :, 0],
+        flags(C),
+        np.zeros(C, dtype=np.int64),
+        flags(elements, C),
+        flags(feet, C),
+        flags(feet, C),
+        np.zeros(C),
+    )
+
+
+def _slides(frame: Frame, cases: Cases, friction: Array) -> Flags:
+    """Cases whose whole push is more than all friction, where only the floor holds the rack."""
+    if len(frame.of("tie")):
+        return np.zeros(len(cases.weight), dtype=np.bool_)
+    push = np.hypot(cases.push[0::6].sum(axis=0), cases.push[1::6].sum(axis=0))
+    return np.asarray(push > friction.max() * cases.weight * frame.masses.weights.sum())
+
+
+class _State:
+    """What takes part in each case, and how a solution changes that."""
+
+    def __init__(self, frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> None:
+        self.frame, self.cases, self.friction, self.anchored = frame, cases, friction[:, None], anchored[:, None]
+        self.feet, self.bars = frame.of("foot"), np.flatnonzero(frame.one_way)
+        self.rows = frame.topology.ends[self.feet, 0][:, None] * 6 + np.arange(3)  # (F, 3)
+        self.nothing = NONE * max(float(frame.masses.weights.sum()), 1.0)
+        self.by_weight = weight.forces[self.feet, :3, 0]  # (F, 3) of the whole weight
+        self.sunk = weight.movements[self.rows[:, 2], 0]
+        C, F = cases.push.shape[1], len(self.feet)
+        self.pulls = np.ones((len(frame.elements), C), dtype=np.bool_)
+        self.stands, self.sticks = np.ones((F, C), dtype=np.bool_), np.ones((F, C), dtype=np.bool_)
+        self.grip = np.zeros((F, 2, C))  # friction on feet that slip
+
+    def coefficients(self, which: Indices) -> Array:
+        out = np.repeat(self.frame.coefficients[:, :, None], len(which), axis=2)
+        out *= (self.pulls & ~self.cases.without)[:, None, which]
+        sideways = (self.stands & self.sticks)[:, which]
+        out[self.feet, 0] *= sideways
+        out[self.feet, 1] *= sideways
+        out[self.feet, 2] *= self.stands[:, which]
+        return out
+
+    def loads(self, which: Indices) -> Array:
+        """The push, less what a foot that has let go held of the weight, and the friction on feet that slip."""
+        out = self.cases.push[:, which].copy()
+        stands, slips = self.stands[:, which], (self.stands & ~self.sticks)[:, which]
+        for axis in (0, 1, 2):
+            gone = ~stands | slips if axis < 2 else ~stands
+            out[self.rows[:, axis]] -= np.where(gone, self.by_weight[:, axis, None] * self.cases.weight[which], 0.0)
+            if axis < 2:
+                out[self.rows[:, axis]] += np.where(slips, self.grip[:, axis, which], 0.0)
+        return out
+
+    def follow(self, which: Indices, movements: Array, forces: Array, bold: bool) -> Flags:
+        """Takes over what a solution asks for; True where a case asks for no change.
+
+        Braces first; then the feet that pull or sink; when all of them are at rest, those that slip. bold: all that ask
+        at once, else only the one that asks most, so that feet do not flutter.
+        """
+        stands, sticks, grip = self.stands[:, which], self.sticks[:, which], self.grip[:, :, which]
+        pulls: Flags = self.pulls[np.ix_(self.bars, which)]
+        share = self.cases.weight[which]
+        R = self.by_weight[:, :, None] * share + forces[self.feet, :3]  # (F, 3, C)
+        now_pulls = _stretch(self.frame, self.bars, movements) > 0
+        rest = (pulls == now_pulls).all(axis=0)
+        sinks = -(share * self.sunk[:, None] + movements[self.rows[:, 2]]) * self.frame.coefficients[self.feet, 2, None]
+        turn = np.where(stands, -R[:, 2], sinks)  # (N): how strongly it asks to lift, or to stand again
+        turns = _asking(np.where(self.anchored, 0.0, turn), self.nothing, bold) & rest
+        now_stands = stands ^ turns
+        rest &= ~turns.any(axis=0)
+        N, H = np.maximum(R[:, 2], 0.0), np.hypot(R[:, 0], R[:, 1])
+        excess = np.where(now_stands & sticks & ~self.anchored, H - self.friction * N, 0.0)
+        over = _asking(excess, self.nothing, bold) & rest
+        now_sticks = (sticks & ~over) | ~now_stands
+        before = np.hypot(grip[:, 0], grip[:, 1])
+        way = np.where(
+            over[:, None],
+            R[:, :2] / np.where(H > 0, H, 1.0)[:, None],
+            grip / np.where(before > 0, before, 1.0)[:, None],
+        )
+        now_grip = way * np.where(now_stands & ~now_sticks, self.friction * N, 0.0)[:, None]
+        rest &= ~over.any(axis=0)
+        rest &= np.abs(now_grip - grip).max(axis=(0, 1), initial=0.0) <= self.nothing
+        self.stands[:, which], self.sticks[:, which], self.grip[:, :, which] = now_stands, now_sticks, now_grip
+        self.pulls[np.ix_(self.bars, which)] = now_pulls
+        return np.asarray(rest)
+
+
+def _asking(values: Array, least: float, all_of_them: bool) -> Flags:
+    """Values (rows, C) over the least: all of them, or only the largest of each column."""
+    if all_of_them:
+        return np.asarray(values > least)
+    out = np.zeros(values.shape, dtype=np.bool_)
+    if len(values):
+        rows = np.argmax(values, axis=0)
+        columns = np.arange(values.shape[1])
+        out[rows, columns] = values[rows, columns] > least
+    return out
+
+
+def _try(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> Result:
+    C = cases.push.shape[1]
+    state = _State(frame, weight, cases, friction, anchored)
+    movements, forces = np.zeros((len(frame.weight), C)), np.zeros((len(frame.elements), 6, C))
+    residual, balanced, settled = np.zeros(C), np.zeros(C, dtype=np.bool_), np.zeros(C, dtype=np.bool_)
+    which = np.arange(C)
+    for trial in range(TRIALS):
+        solution = solve(frame.topology, state.coefficients(which), state.loads(which))
+        movements[:, which], forces[:, :, which] = solution.movements, solution.forces
+        residual[which], balanced[which] = solution.residual, solution.stable
+        settled[which] = state.follow(which, solution.movements, solution.forces, trial < BOLD)
+        given_up = ~balanced & (trial >= PATIENCE)
+        which = np.flatnonzero(~settled & ~given_up)
+        if not len(which):
+            break
+    by_weight = weight.forces[:, :, 0]
+    within = np.abs(movements[_translations(frame)]).max(axis=0) < RUNS_AWAY
+    return Result(
+        movements,
+        by_weight[:, :, None] * cases.weight + forces,
+        by_weight,
+        balanced & settled & within,
+        np.zeros(C, dtype=np.int64),
+        state.pulls,
+        state.stands,
+        state.stands & ~state.sticks,
+        residual,
     )
 
 
