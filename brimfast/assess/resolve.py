@@ -305,6 +305,7 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
     problems.extend(_knee_misfits(name, rack, stacked - beam.width / 2))
+    problems.extend(_rail_misfits(name, rack, stacked, beam))
     bolt = rack.feet.bolt
     if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
         message = "found an anchor bolt that ends less than 4 diameters below the sill; expected a longer one"
@@ -313,6 +314,21 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
         problems.append(
             Problem("E-FIT-001", "found a rack no wider than two posts; expected it wider", ("racks", name, "width"))
         )
+    return problems
+
+
+def _rail_misfits(name: str, rack: Rack, stacked: float, beam: Member) -> list[Problem]:
+    """Rails on a long side where a beam is: two members in one place."""
+    problems = []
+    for index, rail in enumerate(rack.rails):
+        for deck in rack.decks:
+            low, high = deck - stacked, deck - stacked + beam.width
+            if rail.face not in ("left", "right") and low < rail.height <= high:
+                message = (
+                    f"found a rail at the height of a beam, {low / INCH:.1f} to {high / INCH:.1f} in above the floor; expected it "
+                    "above or below"
+                )
+                problems.append(Problem("E-FIT-001", message, ("racks", name, "rails", index, "height")))
     return problems
 
 

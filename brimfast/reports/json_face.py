@@ -7,6 +7,7 @@ import math
 from typing import Any
 
 from brimfast import __version__
+from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
@@ -52,6 +53,7 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
             }
             for force in assessment.forces.values()
         ],
+        "frames": _frames(assessment, system),
         "findings": [_finding(finding, system) for finding in assessment.findings],
         "spill": _spill(assessment, system),
         "fixes": [
@@ -102,6 +104,33 @@ def _weights(assessment: Assessment, system: System) -> dict[str, Any]:
             for body in assessment.bodies
         },
     }
+
+
+def _frames(assessment: Assessment, system: System) -> dict[str, Any]:
+    """Each rack as a frame: periods, how each direction balances or gives way, the largest forces."""
+    found: dict[str, Any] = {}
+    for name in assessment.racks:
+        acts = assessment.frames.get(name)
+        if acts is None:
+            found[name] = None
+            continue
+        along, across = (period if math.isfinite(period) else None for period in acts.periods)
+        found[name] = {
+            "period": {"along": along, "across": across, "unit": "s"},
+            "gives_way": {way: acts.gives_way(way) for way in ("along", "across")},
+            "feet": {way: acts.feet_words(way) for way in ("along", "across")},
+            "largest": [
+                {
+                    "what": item.what,
+                    "value": _in(item.value, item.quantity, system),
+                    "unit": unit_of(item.quantity, system)[0],
+                    "where": item.where,
+                    "case": item.case,
+                }
+                for item in envelope(acts)
+            ],
+        }
+    return found
 
 
 def _finding(finding: Finding, system: System) -> dict[str, Any]:

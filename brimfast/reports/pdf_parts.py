@@ -15,6 +15,8 @@ from reportlab.graphics.shapes import Drawing
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
+from brimfast.assess.demand.period import period_text
+from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
@@ -156,6 +158,8 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
         for finding in found:
             question = safe(finding.question)
             extra = finding.reason if finding.verdict in ("short", "not assessed") else ""
+            if finding.details.get("by the frame"):
+                extra = "; ".join(part for part in (extra, f"by the frame {finding.details['by the frame']}") if part)
             if finding.details.get("event"):
                 extra = "; ".join(part for part in (finding.details["event"], extra) if part)
             small = f'<br/><font size="7" color="{QUIET.hexval()}">{safe(extra)}</font>' if extra else ""
@@ -178,6 +182,8 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
         story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, width)
+        if topic == "sway":
+            story += _frames(assessment, system, width)
         if topic == "spill":
             story += _events(assessment, system, width)
     return story
@@ -210,6 +216,30 @@ def _starts(assessment: Assessment, width: float) -> list[Flowable]:
         ),
         table(("body", "starts to tip", "starts to slide"), rows, (width * 0.24, width * 0.5, width * 0.26), set()),
     ]
+
+
+def _frames(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    """Each rack as a frame: how it swings and balances, and its largest forces."""
+    story: list[Flowable] = []
+    for name, acts in assessment.frames.items():
+        rows = []
+        for way, period in zip(("along", "across"), acts.periods, strict=True):
+            gives = acts.gives_way(way)
+            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
+            rows.append([way, period_text(period), text])
+        story += [
+            plain(f"Rack {name} as a frame", H2),
+            table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
+        ]
+        forces = [
+            [item.what, show(item.value, item.quantity, system), item.where, Paragraph(with_symbols(item.case), CELL)]
+            for item in envelope(acts)
+        ]
+        if forces:
+            head = ("largest, allowable level", "value", "where", "case")
+            widths = (width * 0.27, width * 0.14, width * 0.24, width * 0.35)
+            story.append(table(head, forces, widths, {1}))
+    return story
 
 
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:

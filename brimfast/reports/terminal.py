@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from brimfast import __version__
+from brimfast.assess.demand.period import period_text
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import words
 from brimfast.shared.findings import Finding
@@ -32,6 +33,8 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if found:
             _findings(title, found, system, out)
+        if topic == "sway":
+            _frames(assessment, out)
         if topic == "spill":
             _events(assessment, system, out)
     _not_assessed(assessment, out)
@@ -163,6 +166,14 @@ def _findings(title: str, findings: list[Finding], system: System, out: Console)
             Text(words.verdict_text(finding), style=STYLES[finding.verdict]),
         )
     out.print(table)
+
+
+def _frames(assessment: Assessment, out: Console) -> None:
+    for name, acts in assessment.frames.items():
+        for way, period in zip(("along", "across"), acts.periods, strict=True):
+            gives = acts.gives_way(way)
+            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
+            _wrapped(f"Rack {name}, pushed {way}: {text}; natural period {period_text(period)}.", out)
 
 
 def _events(assessment: Assessment, system: System, out: Console) -> None:

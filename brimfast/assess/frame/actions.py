@@ -77,6 +77,11 @@ class RackActions:
         bad = [index for index in self.pick(direction) if not self.result.stable[index]]
         return mechanism(self.frame, self.name, self.result.movements[:, bad[0]]) if bad else ""
 
+    def feet_words(self, direction: str) -> str:
+        """What the feet had to be in the worst case of a direction for the frame to balance."""
+        held = int(self.result.held[self.pick(direction, "down", "up")].max())
+        return ("loose", "kept from slipping", "held down")[held]
+
     def push_words(self, case: int) -> str:
         one = self.cases[case]
         held = ("", ", feet kept from slipping", ", feet held down")[int(self.result.held[case])]

@@ -10,9 +10,9 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import TOPIC, sway
+from brimfast.assess.sway.amount import STRENGTH, TOPIC, sway
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.findings import Finding, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 
 Array = NDArray[np.float64]
 
@@ -52,6 +52,8 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
             "Delta_a", "k*h_sx", {"k": limit, "h_sx": (height, "m")}, (limit * height, "m"), "ASCE 7-16 Table 12.12-1"
         ),
     )
+    if direction == "across":
+        lines = (*lines, *_deck(case, acts))
     T = acts.periods[0 if direction == "along" else 1]
     details = {"natural period": f"{T:.2f} s"} if math.isfinite(T) else {}
     first = finding(
@@ -69,6 +71,32 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
         details=details,
     )
     return [first, _lean(case, direction, acts)]
+
+
+def _deck(case: RackCase, acts: RackActions) -> tuple[Step, ...]:
+    """Whether the main deck carries the push to the ends as a stiff sheet or bows between them."""
+    if case.rack.bays < 2:
+        return ()
+    picks = acts.pick("across", *STRENGTH)
+    pairs = len(acts.frame.decks[acts.name, 1])
+    y = acts.moved(1)[:, 1][:, picks].reshape(pairs, 2, -1).mean(axis=1)
+    places = np.linalg.norm(_stations(acts) - _stations(acts)[0], axis=1)
+    share = (places / places[-1])[:, None]
+    straight = (1 - share) * y[0] + share * y[-1]
+    bow, ends = np.abs(y - straight).max(axis=0), (np.abs(y[0]) + np.abs(y[-1])) / 2
+    worst = int(np.argmax(bow / np.maximum(ends, 1e-12)))
+    ratio = float(bow[worst] / max(float(ends[worst]), 1e-12))
+    said = "flexible: over 2" if ratio > 2 else "not flexible: up to 2"
+    inputs: dict[str, float | tuple[float, str]] = {
+        "bow": (float(bow[worst]), "m"),
+        "ends": (max(float(ends[worst]), 1e-12), "m"),
+    }
+    note = f"the deck's bow between the ends over the ends' sway; {said}"
+    return (step("lambda_d", "bow/ends", inputs, ratio, "ASCE 7-16 section 12.3.1.3", note),)
+
+
+def _stations(acts: RackActions) -> Array:
+    return np.asarray(acts.frame.topology.points[[front for front, _ in acts.frame.decks[acts.name, 1]]])
 
 
 def _lean(case: RackCase, direction: str, acts: RackActions) -> Finding:

@@ -337,6 +337,7 @@ def _braces(installation: Installation) -> list[Problem]:
     return problems
 
 
+LEAST_BETWEEN_RAILS = 0.0254  # m
 LEAST_STOREY = 0.2  # m: decks nearer than this leave no room for joists and beams
 
 
@@ -349,6 +350,7 @@ def _tiers(installation: Installation) -> list[Problem]:
                 shown = show(below + LEAST_STOREY, "length", installation.system)
                 message = f"found a tier less than 8 in above the deck below it; expected {shown} or more"
                 problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
+        problems.extend(_doubled_rails(name, rack))
         problems.extend(_turn(installation, name, rack))
     for index, vessel in enumerate(installation.vessels):
         on = installation.racks.get(vessel.on)
@@ -366,6 +368,18 @@ def _tiers(installation: Installation) -> list[Problem]:
                 shown = show(room, "length", installation.system)
                 message = f"found {vessel.name!r} as high as the space to the deck above, {shown}; expected it lower"
                 problems.append(Problem("E-FIT-001", message, ("vessels", index, "depth")))
+    return problems
+
+
+def _doubled_rails(name: str, rack: Rack) -> list[Problem]:
+    """Two rails in one place."""
+    problems = []
+    for index, rail in enumerate(rack.rails):
+        for other in rack.rails[:index]:
+            share = "all" in (rail.face, other.face) or rail.face == other.face
+            if share and abs(rail.height - other.height) < LEAST_BETWEEN_RAILS:
+                message = "found a rail where another one is; expected it 1 in or more above or below"
+                problems.append(Problem("E-FIT-001", message, ("racks", name, "rails", index, "height")))
     return problems
 
 

@@ -1,0 +1,67 @@
+"""The largest force of each kind in a rack's frame over all cases at allowable level, and where it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame.actions import Acting, RackActions
+from brimfast.assess.frame.lines import WORDS
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Largest:
+    what: str
+    value: float  # N or N·m
+    quantity: str  # force, moment
+    where: str
+    case: str
+
+
+def envelope(acts: RackActions) -> tuple[Largest, ...]:
+    """Members, joints, braces, feet and ties; only cases that balance count."""
+    ways = [way for way in ("along", "across") if acts.balances(way)]
+    if not ways:
+        return ()
+    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
+    found: list[Largest] = []
+
+    def add(what: str, values: Array, where: tuple[str, ...], quantity: str = "force") -> None:
+        if not values.size:
+            return
+        part = values[:, picks]
+        place, column = np.unravel_index(int(np.argmax(part)), part.shape)
+        value, number = float(part[place, column]), int(picks[column])
+        if value > 0:
+            case = f"{acts.push_words(number)}; {WORDS[acts.cases[number].level]}"
+            found.append(Largest(what, value, quantity, where[place], case))
+
+    def of(acting: Acting, name: str) -> Array:
+        return np.abs(acting.total[name])
+
+    add("post, push", acts.posts.total["P"], acts.posts.where)
+    add("post, bending along the rack", of(acts.posts, "M_along"), acts.posts.where, "moment")
+    add("post, bending across the rack", of(acts.posts, "M_across"), acts.posts.where, "moment")
+    add("beam, upright bending", of(acts.beams, "M_up"), acts.beams.where, "moment")
+    add("beam, sideways bending", of(acts.beams, "M_side"), acts.beams.where, "moment")
+    add("beam, pull or push", of(acts.beams, "N"), acts.beams.where)
+    add("beam-to-post joint, along", of(acts.joints, "H"), acts.joints.where)
+    add("beam-to-post joint, upright", of(acts.joints, "V"), acts.joints.where)
+    add("beam-to-post joint, across", of(acts.joints, "P"), acts.joints.where)
+    add("beam-to-post joint, turning", of(acts.joints, "M"), acts.joints.where, "moment")
+    add("joist, pull or push", of(acts.joists, "N"), acts.joists.where)
+    for kind in ("brace", "knee", "panel"):
+        for number, forces in acts.bars(kind).items():
+            name = "panel, in each of its two diagonals" if kind == "panel" else f"{kind}, pull or push"
+            add(name, np.abs(forces).max(axis=0)[None], (f"{kind} {number + 1} of the file",))
+    add("foot, down", acts.feet.total["N"], acts.feet.where)
+    add("foot, pull on its anchors", -acts.feet.total["N"], acts.feet.where)
+    add("foot, sideways", acts.feet.total["H"], acts.feet.where)
+    add("wall tie, across", acts.ties.total["across"], acts.ties.where)
+    add("wall tie, along", acts.ties.total["along"], acts.ties.where)
+    add("corner", acts.corner.total["R"], acts.corner.where)
+    return tuple(found)
