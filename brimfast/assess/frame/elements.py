@@ -112,8 +112,6 @@ def basis(compatibility: Array) -> Array:
 def basic_forces(coefficients: Array, strains: Array) -> Array:
     """Normal force, torque and end moments from basic strains: both (elements, 6 or 8, variants)."""
     c, d = coefficients, strains
-    out = np.empty(d.shape)
-    out[:, 0], out[:, 1] = c[:, 0] * d[:, 0], c[:, 1] * d[:, 1]
-    out[:, 2], out[:, 3] = c[:, 2] * d[:, 2] + c[:, 3] * d[:, 3], c[:, 3] * d[:, 2] + c[:, 4] * d[:, 3]
-    out[:, 4], out[:, 5] = c[:, 5] * d[:, 4] + c[:, 6] * d[:, 5], c[:, 6] * d[:, 4] + c[:, 7] * d[:, 5]
-    return out
+    out = c[:, (0, 1, 2, 4, 5, 7)] * d
+    out[:, 2:] += c[:, (3, 3, 6, 6)] * d[:, (3, 2, 5, 4)]
+    return np.asarray(out)

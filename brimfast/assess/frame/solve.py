@@ -1,8 +1,9 @@
 """How does a frame move under its loads, and what does each element carry? Many variants at once.
 
 Direct stiffness: K u = f, K = Σ Aᵀ s A. Arrays carry the variants last: coefficients (elements, 8, variants), loads
-and movements (6 n, variants). A very soft spring on every movement keeps a mechanism solvable; the movements are
-then mended until the elements' own forces balance the loads. Where they cannot, the frame is a mechanism.
+and movements (6 n, variants). A very soft spring on every movement keeps a mechanism solvable. The elements' own
+forces are then held against the loads: where they do not balance, the springs are made firmer and the movements mended
+until they do. Where they cannot, the frame is a mechanism.
 """
 
 from __future__ import annotations
@@ -15,22 +16,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.frame import elements
-from brimfast.assess.frame.topology import Plan, Topology
+from brimfast.assess.frame.topology import Plan, Round, Tail, Topology
 
 Array = NDArray[np.float64]
 CLOSES = 1e-9  # residual over load
-SOFT = 1e-12  # of the stiffest movement
-MENDS = 4
-CHUNK = 64
-
-
-@dataclass(frozen=True)
-class Factors:
-    """The eliminated system: inverses of the blocks and what couples them."""
-
-    rounds: tuple[tuple[Array, Array], ...]  # B⁻¹ (V, G, m, m) and C B⁻¹ (V, G, b, m) of each round
-    levels: Array  # (V, L, p, p) inverses
-    onward: Array  # (V, L, p, p): D⁻¹ U
+SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement
+TINY = 1e-30
+MENDS = 3
+FEW = 8  # variants up to which calls cost more than work
+CHUNK = 96
+SWEPT = 200  # matrices from which sweeps are the faster way to invert them
+ROW, COLUMN = np.tril_indices(6)
+LINE = np.empty((6, 6), dtype=np.int64)  # where the lower half of a symmetric matrix has each of its entries
+LINE[ROW, COLUMN] = LINE[COLUMN, ROW] = np.arange(21)
+# The C library gives freed memory back to the system page by page until so much has been freed at once.
+np.empty(31 << 17)
 
 
 @dataclass(frozen=True)
@@ -41,123 +41,137 @@ class Solution:
     stable: NDArray[np.bool_]  # (V,)
 
 
-def assemble(plan: Plan, coefficients: Array) -> Array:
-    """All blocks of K in one row a variant: (V, size)."""
-    V = coefficients.shape[2]
-    terms = coefficients.reshape(-1, V)[plan.factors]
-    terms *= plan.weights
-    values = plan.terms.of(terms)
-    store = np.zeros((V, plan.size))
-    store[:, plan.terms.places] = values.T
-    store[:, plan.loose] += SOFT * values.max(axis=0)[:, None]
-    store[:, plan.ones] = 1.0
-    return store
+def assemble(plan: Plan, coefficients: Array, soft: float) -> Array:
+    """All blocks of K: (blocks, V, 6, 6)."""
+    each = np.ascontiguousarray(coefficients.swapaxes(1, 2))
+    V = each.shape[1]
+    store = np.zeros((plan.size, V, 36))
+    store[plan.parts.targets] = plan.parts.of(each.take(plan.element, axis=0) @ plan.basis)
+    diagonal = store[: len(plan.order), :, ::7]
+    springs = soft * diagonal.max(axis=(0, 2), initial=TINY)
+    diagonal += plan.held + springs[:, None]
+    return store.reshape(plan.size, V, 6, 6)
 
 
 def inverse(A: Array) -> Array:
-    """Inverses of symmetric positive definite matrices (..., n, n), by halves: small blocks cost least."""
-    n = A.shape[-1]
-    if n <= 20:
-        return np.linalg.inv(A)
-    h = n // 2
-    P = inverse(A[..., :h, :h])
-    B = A[..., :h, h:]
-    PB = P @ B
-    BT = np.swapaxes(PB, -1, -2)
-    S = inverse(A[..., h:, h:] - np.swapaxes(B, -1, -2) @ PB)
-    out = np.empty_like(A)
-    SBT = S @ BT
-    out[..., :h, :h] = P + np.swapaxes(SBT, -1, -2) @ BT
-    out[..., h:, :h] = -SBT
-    out[..., :h, h:] = -np.swapaxes(SBT, -1, -2)
-    out[..., h:, h:] = S
-    return out
+    """Inverses of symmetric positive definite matrices (..., 6, 6): of many by sweeps over all of them at once."""
+    N = A[..., 0, 0].size
+    if N < SWEPT:
+        try:
+            return np.asarray(np.linalg.inv(A), dtype=np.float64)
+        except np.linalg.LinAlgError:  # one of them is singular: sweeps leave the others alone
+            pass
+    W = A.reshape(N, 36).T.take(6 * ROW + COLUMN, axis=0)
+    for k, line in enumerate(LINE):
+        pivots = W.take(line, axis=0)
+        scaled = pivots / pivots[k]
+        product = pivots.take(ROW, axis=0)
+        product *= scaled.take(COLUMN, axis=0)
+        W -= product
+        W[line] = scaled
+        W[line[k]] = -1 / pivots[k]
+    return np.negative(W.take(LINE.ravel(), axis=0).T, order="C").reshape(A.shape)
 
 
-def factorise(plan: Plan, store: Array) -> Factors:
-    """Condenses round by round, then eliminates level by level. Works in the store."""
-    V, L, p = store.shape[0], plan.L, plan.p
-    rounds = []
-    for each in plan.rounds:
-        G, m, b = each.G, each.m, each.b
-        between = each.at + G * m * m
-        B = inverse(store[:, each.at : between].reshape(V, G, m, m))
-        C = store[:, between : between + G * b * m].reshape(V, G, b, m)
-        CB = C @ B
-        condensed = (CB @ np.swapaxes(C, -1, -2)).reshape(V, -1)
-        sums = each.condensed
-        store[:, sums.places] -= sums.along(condensed)
-        rounds.append((B, CB))
-    D = store[:, plan.at : plan.at + L * p * p].reshape(V, L, p, p)
-    U = store[:, plan.at + L * p * p :].reshape(V, L, p, p)
-    levels, onward = np.empty((V, L, p, p)), np.empty((V, L, p, p))
-    for level in range(L):
-        block = D[:, level]
-        if level:
-            block = block - np.swapaxes(U[:, level - 1], -1, -2) @ onward[:, level - 1]
-        levels[:, level] = inverse(block)
-        if level < L - 1:
-            onward[:, level] = levels[:, level] @ U[:, level]
-    return Factors(tuple(rounds), levels, onward)
+def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Array:
+    """Eliminates round by round, in the store: a point's own block D becomes D⁻¹, each of its couplings C (D⁻¹ C)ᵀ.
+
+    Returns what is left of the tail: (V, 6 t, 6 t).
+    """
+    for each in rounds:
+        D, C = inverse(store[each.own]), store[each.blocks]
+        CD = C.swapaxes(2, 3) @ D.take(each.point, axis=0)
+        if each.left.size:
+            store[each.onto.targets] -= each.onto.of(CD.take(each.left, axis=0) @ C.take(each.right, axis=0))
+        store[each.own], store[each.blocks] = D, CD
+    V, t = store.shape[1], tail.points
+    out, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
+    out[:, tail.row, :, tail.column] = blocks
+    out[:, tail.column, :, tail.row] = blocks.swapaxes(2, 3)
+    return out.reshape(V, 6 * t, 6 * t)
 
 
-def substitute(plan: Plan, factors: Factors, loads: Array) -> Array:
+def substitute(plan: Plan, rounds: tuple[Round, ...], store: Array, last: Array, loads: Array) -> Array:
     """Movements (6 n, V) under loads (6 n, V)."""
-    V, L, p = loads.shape[1], plan.L, plan.p
-    x = np.zeros((V, loads.shape[0] + 1))  # the last one is the ground
-    x[:, :-1] = loads.T
-    own = []
-    for each, (B, CB) in zip(plan.rounds, factors.rounds, strict=True):
-        f = x[:, each.inner].reshape(V, each.G, each.m, 1)
-        moved = (CB @ f).reshape(V, -1)
-        x[:, each.onto.places] -= each.onto.along(moved)
-        own.append(B @ f)
-    y = x[:, plan.outer].reshape(V, L, p, 1)
-    for level in range(1, L):
-        y[:, level] -= np.swapaxes(factors.onward[:, level - 1], -1, -2) @ y[:, level - 1]
-    z = factors.levels @ y
-    for level in range(L - 2, -1, -1):
-        z[:, level] -= factors.onward[:, level] @ z[:, level + 1]
-    x[:, plan.outer] = z.reshape(V, -1)
-    x[:, -1] = 0.0
-    for each, (_, CB), f in zip(reversed(plan.rounds), reversed(factors.rounds), reversed(own), strict=True):
-        near = x[:, each.near].reshape(V, each.G, each.b, 1)
-        x[:, each.inner] = (f - np.swapaxes(CB, -1, -2) @ near).reshape(V, -1)
-        x[:, -1] = 0.0
-    return x[:, :-1].T
+    n, V = len(plan.order), loads.shape[1]
+    inner = n - last.shape[1] // 6
+    x = loads.reshape(n, 6, V).take(plan.order, axis=0).swapaxes(1, 2)[..., None]
+    for each in rounds:
+        moved = store[each.blocks] @ x[each.own].take(each.point, axis=0)
+        x[each.loads.targets] -= each.loads.of(moved.take(each.loads.order, axis=0))
+    if inner < n:
+        left = x[inner:, :, :, 0].swapaxes(0, 1).reshape(V, -1, 1)
+        x[inner:, :, :, 0] = np.linalg.solve(last, left).reshape(V, -1, 6).swapaxes(0, 1)
+    x[:inner] = store[:inner] @ x[:inner]
+    x = x.swapaxes(2, 3)
+    for each in reversed(rounds):
+        moved = x.take(each.near, axis=0) @ store[each.blocks]
+        x[each.own][: len(each.back.targets)] -= each.back.of(moved)
+    out = np.empty((n, 6, V))
+    out[plan.order] = x[:, :, 0].swapaxes(1, 2)
+    return out.reshape(-1, V)
 
 
 def strains(frame: Topology, movements: Array) -> Array:
     """Basic strains (e, 6, V) of every element."""
-    padded = np.concatenate([movements, np.zeros((1, movements.shape[1]))])
-    return np.asarray(frame.compatibility @ padded[frame.movements])
+    V = movements.shape[1]
+    padded = np.zeros((frame.points.shape[0] + 1, 6, V))  # the last one is the ground
+    padded[:-1] = movements.reshape(-1, 6, V)
+    return np.asarray(frame.compatibility @ padded[frame.ends].reshape(-1, 12, V))
 
 
 def resultants(frame: Topology, forces: Array) -> Array:
     """What the elements' forces add up to at every movement (6 n, V)."""
-    ends = np.swapaxes(frame.compatibility, 1, 2) @ forces
-    out = np.zeros((frame.points.shape[0] * 6 + 1, forces.shape[2]))
-    out[frame.plan.ends.places] = frame.plan.ends.of(ends.reshape(-1, forces.shape[2]))
-    return out[:-1]
+    plan, V = frame.plan, forces.shape[2]
+    ends = (plan.turned @ forces).reshape(-1, 6, V)
+    out = np.zeros((len(plan.order), 6, V))
+    out[plan.forces.targets] = plan.forces.of(ends.take(plan.ends, axis=0))
+    return out.reshape(-1, V)
+
+
+def _attempt(
+    frame: Topology,
+    coefficients: Array,
+    loads: Array,
+    soft: float,
+    together: int,
+    mends: int,
+) -> Solution:
+    plan = frame.plan
+    wanted = loads * plan.free
+    scale = np.abs(wanted).max(axis=0)
+    scale[scale == 0] = 1.0
+    rounds, tail = plan.cut(together)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # of a mechanism; NaN is not stable
+        store = assemble(plan, coefficients, soft)
+        last = factorise(rounds, tail, store)
+        movements = substitute(plan, rounds, store, last, wanted)
+        for mend in range(mends + 1):
+            forces = elements.basic_forces(coefficients, strains(frame, movements))
+            unbalanced = (wanted - resultants(frame, forces)) * plan.free
+            residual = np.abs(unbalanced).max(axis=0) / scale
+            if mend == mends or (residual <= CLOSES / 10).all():
+                break
+            movements = movements + substitute(plan, rounds, store, last, unbalanced)
+    return Solution(movements, forces, residual, residual <= CLOSES)
 
 
 def solve(frame: Topology, coefficients: Array, loads: Array) -> Solution:
-    """Movements and forces of every variant; unstable where the forces do not balance the loads to 1e-9."""
-    plan = frame.plan
-    factors = factorise(plan, assemble(plan, coefficients))
-    free = plan.free[:, None]
-    wanted = np.where(free, loads, 0.0)
-    scale = np.abs(wanted).max(axis=0)
-    scale[scale == 0] = 1.0
-    movements = substitute(plan, factors, wanted)
-    for attempt in range(MENDS):
-        forces = elements.basic_forces(coefficients, strains(frame, movements))
-        unbalanced = np.where(free, wanted - resultants(frame, forces), 0.0)
-        residual = np.abs(unbalanced).max(axis=0) / scale
-        if attempt == MENDS - 1 or not (residual > CLOSES / 10).any():
-            break
-        movements = movements + substitute(plan, factors, unbalanced)
-    return Solution(movements, forces, residual, residual <= CLOSES)
+    """Movements and forces of every variant; unstable where the forces do not balance the loads to 1e-9.
+
+    One variant of coefficients serves all loads.
+    """
+    try:
+        out = _attempt(frame, coefficients, loads, SOFTEST, 12 if loads.shape[1] < FEW else 4, 0)
+    except np.linalg.LinAlgError:
+        return _attempt(frame, coefficients, loads, SOFT, 0, MENDS)
+    poor = ~out.stable
+    if poor.any():
+        own = coefficients if coefficients.shape[2] == 1 else coefficients[:, :, poor]
+        firm = _attempt(frame, own, loads[:, poor], SOFT, 0, MENDS)
+        out.movements[:, poor], out.forces[:, :, poor] = firm.movements, firm.forces
+        out.residual[poor], out.stable[poor] = firm.residual, firm.stable
+    return out
 
 
 def solve_many(

@@ -1,13 +1,14 @@
 """Which points and elements does a frame have, and in which order are its unknowns best eliminated?
 
-Points inside a bay of a beam meet few others: they are condensed first, round by round. What is left is sorted into
-levels, each of which meets only its neighbours: a block tridiagonal system.
+The unit of everything is the 6 × 6 block of two points. Points are eliminated in rounds: those of one round do not
+meet, so that one call handles all of them, in all variants. A point of few neighbours goes early: it leaves little.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,24 +17,24 @@ from brimfast.assess.frame import elements
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
+Pair = tuple[int, int]
 GROUND = -1
-MANY = 8  # variants from which adding layer by layer is the faster way
+SLACK = 2  # a round takes points of up to so many neighbours more than the fewest: fewer rounds, little more work
 
 
 @dataclass(frozen=True)
 class Topology:
     """Points (n, 3) in m, elements by their end points (GROUND for none), compatibility (e, 6, 12), held movements.
 
-    first: points that are condensed in a round of their own, numbered from 1 in the order of the rounds; 0 for the
-    others. level numbers those where the maker knows an order in which each meets only its neighbours (the post
-    lines of a rack); without it they are counted off from the first point.
+    Two hints that change no result, and that are seldom needed: first numbers points to be eliminated before the
+    others (1, 2, ...; 0 for the others); level numbers points so that each meets only its own and the next numbers.
     """
 
     points: Array
     ends: Indices
     compatibility: Array
     fixed: NDArray[np.bool_]
-    first: Indices
+    first: Indices | None = None
     level: Indices | None = None
 
     @property
@@ -54,217 +55,174 @@ class Topology:
 
 @dataclass(frozen=True)
 class Sums:
-    """Numbers that are added up by their place, the places with most of them first.
+    """Adds items up by their target: items stand layer by layer, the first of every target, then the second, ..."""
 
-    layers: the first number of each place, then the second of those that have one, and so on.
-    """
+    order: Indices  # of the items
+    layers: tuple[tuple[int, int], ...]
+    targets: Indices  # those with most items first
 
-    rows: Indices
-    starts: Indices
-    layers: tuple[Indices, ...]
-    places: Indices
-
-    def of(self, values: Array) -> Array:
-        """Sums along the first axis."""
-        if values.shape[1] < MANY:
-            return np.asarray(np.add.reduceat(values[self.rows], self.starts, axis=0))
-        out = values[self.layers[0]]
-        for layer in self.layers[1:]:
-            out[: len(layer)] += values[layer]
-        return out
-
-    def along(self, values: Array) -> Array:
-        """Sums along the second axis."""
-        if values.shape[0] < MANY:
-            return np.asarray(np.add.reduceat(values[:, self.rows], self.starts, axis=1))
-        out = values[:, self.layers[0]]
-        for layer in self.layers[1:]:
-            out[:, : len(layer)] += values[:, layer]
+    def of(self, items: Array) -> Array:
+        """Sums along the first axis, in the items' own memory."""
+        out = items[: len(self.targets)]
+        for start, end in self.layers[1:]:
+            out[: end - start] += items[start:end]
         return out
 
 
 @dataclass(frozen=True)
 class Round:
-    """Groups of points that meet only their neighbours: G groups of m unknowns with b neighbours."""
+    """Points that do not meet, and the blocks that couple them with their neighbours."""
 
-    G: int
-    m: int
-    b: int
-    at: int  # where its G · m · m numbers begin in the store; its G · b · m follow
-    inner: Indices  # (G · m) movement of each unknown; ground where padded
-    near: Indices  # (G · b)
-    condensed: Sums  # of G · b · b numbers into the store
-    onto: Sums  # of G · b numbers onto movements
+    own: slice  # the points, in the order of elimination
+    blocks: slice  # the couplings: first neighbours of all points, then the second ones, ...
+    point: Indices  # of each coupling, counted within the round
+    near: Indices  # the neighbour of each coupling, in the order of elimination
+    back: Sums  # couplings onto points; in order as they are
+    left: Indices  # pairs of couplings of one point: what each adds to a later block
+    right: Indices
+    onto: Sums
+    loads: Sums  # couplings onto neighbours
+
+
+@dataclass(frozen=True)
+class Tail:
+    """The last points, which are solved together."""
+
+    points: int
+    blocks: Indices
+    row: Indices  # of each block, counted within the tail
+    column: Indices
 
 
 @dataclass(frozen=True)
 class Plan:
-    """Where each number goes: rounds of groups, then L levels of p unknowns."""
+    """Blocks stand one after another: the points' own in the order of elimination, then the couplings."""
 
+    order: Indices
     rounds: tuple[Round, ...]
-    L: int
-    p: int
-    at: int  # where the levels' L · p · p numbers begin; those from level to level follow
-    outer: Indices  # (L · p)
+    tails: tuple[Tail, ...]  # what is left before each round, and after the last
     size: int
-    terms: Sums  # of all terms of K
-    factors: Indices  # the coefficient (e · 8) of each term
-    weights: Array  # (terms, 1)
-    ones: Indices  # diagonal places that belong to no free movement
-    loose: Indices  # diagonal places of free movements
-    ends: Sums  # of end movements (e · 12) onto movements
-    free: NDArray[np.bool_]  # (n · 6)
+    element: Indices  # of each part of K
+    basis: Array  # (parts, 8, 36): the part per unit of each coefficient
+    parts: Sums
+    ends: Indices  # the element's end (of 2 e) of each force on a point
+    turned: Array  # (e, 12, 6): end forces from basic forces
+    forces: Sums
+    held: Array  # (n, 1, 6): 1 for a held movement, in the order of elimination
+    free: Array  # (6 n, 1): 0 for a held movement
+
+    def cut(self, together: int) -> tuple[tuple[Round, ...], Tail]:
+        """Rounds until no more than so many points are left, and those."""
+        at = next(at for at, tail in enumerate(self.tails) if tail.points <= together)
+        return self.rounds[:at], self.tails[at]
 
 
-def _components(nodes: list[int], near: list[set[int]]) -> list[list[int]]:
-    left, found = set(nodes), []
-    while left:
-        group, front = [], [min(left)]
-        left.discard(front[0])
-        while front:
-            node = front.pop()
-            group.append(node)
-            for other in sorted(near[node] & left):
-                left.discard(other)
-                front.append(other)
-        found.append(sorted(group))
-    return found
-
-
-def _levels(frame: Topology, near: list[set[int]]) -> list[list[int]]:
-    nodes = [int(node) for node in np.flatnonzero(frame.first == 0)]
-    if frame.level is not None:
-        numbers = frame.level
-        apart = max((abs(int(numbers[a] - numbers[b])) for a in nodes for b in near[a]), default=0)
-        if apart <= 1:
-            return [[node for node in nodes if numbers[node] == number] for number in np.unique(numbers[nodes])]
-    left, level, levels = set(nodes), nodes[:1], []
-    while left:
-        left -= set(level)
-        levels.append(level)
-        level = sorted({other for node in level for other in near[node]} & left) or sorted(left)[:1]
-    return levels
-
-
-def _sums(rows: Indices, places: Indices) -> Sums:
-    unique, which, counts = np.unique(places, return_inverse=True, return_counts=True)
-    rank = np.empty(len(unique), dtype=np.int64)
+def _sums(targets: Indices) -> Sums:
+    unique, which, counts = np.unique(targets, return_inverse=True, return_counts=True)
     by_count = np.argsort(-counts, kind="stable")
+    rank = np.empty(len(unique), dtype=np.int64)
     rank[by_count] = np.arange(len(unique))
-    order = np.argsort(rank[which], kind="stable")
+    grouped = np.argsort(rank[which], kind="stable")
     counts = counts[by_count]
     starts = np.cumsum(counts) - counts
-    ordered = rows[order]
-    layers = tuple(ordered[starts[counts > depth] + depth] for depth in range(int(counts.max(initial=0))))
-    return Sums(ordered, starts, layers, unique[by_count])
+    layers = [grouped[starts[counts > depth] + depth] for depth in range(int(counts.max(initial=0)))]
+    edges = np.cumsum([0, *map(len, layers)]).tolist()
+    order = np.concatenate([np.empty(0, np.int64), *layers])
+    return Sums(order, tuple(pairwise(edges)), unique[by_count])
 
 
-class _Places:
-    """Where the stiffness between two movements is stored: with the one that is eliminated first."""
-
-    def __init__(self, movements: int) -> None:
-        self.block, self.inside, self.turn = (np.full(movements, -1, dtype=np.int64) for _ in range(3))
-        self.tables: list[tuple[int, int, int, Indices]] = []  # per round: at, m, b, place of each neighbour
-        self.levels = (0, 0, 0)  # at, L, p
-
-    def rows(self, lists: list[list[int]], free: NDArray[np.bool_], turn: int | None) -> Indices:
-        """Movements of each list of points, padded with the ground; noted where they belong to this turn."""
-        ground = len(self.block) - 1
-        each = []
-        for nodes in lists:
-            rows = (np.array(nodes, dtype=np.int64)[:, None] * 6 + np.arange(6)).ravel()
-            each.append(rows[free[rows]])
-        table = np.full((len(lists), max(map(len, each), default=0)), ground, dtype=np.int64)
-        for index, rows in enumerate(each):
-            table[index, : len(rows)] = rows
-            if turn is not None:
-                self.block[rows], self.inside[rows], self.turn[rows] = index, np.arange(len(rows)), turn
-        return table
-
-    def __call__(self, row: Indices, column: Indices) -> Indices:
-        """Place of each pair; -1 where it is the mirror image of a stored one."""
-        turn, other = self.turn[column], self.turn[row]
-        out = np.full(row.shape, -1, dtype=np.int64)
-        for number, (at, m, b, near) in enumerate(self.tables):
-            mine = turn == number
-            g = np.where(mine, self.block[column], 0)
-            both = mine & (other == number)
-            out = np.where(both, at + (g * m + self.inside[row]) * m + self.inside[column], out)
-            later = mine & (other > number)
-            coupled = at + len(near) * m * m + (g * b + near[g, row]) * m + self.inside[column]
-            out = np.where(later, coupled, out)
-        at, L, p = self.levels
-        last = len(self.tables)
-        low, high = self.block[row], self.block[column]
-        first = np.where(low == high, at, at + L * p * p)
-        outer = first + (low * p + self.inside[row]) * p + self.inside[column]
-        upper = (turn == last) & (other == last) & ((high == low) | (high == low + 1))
-        return np.where(upper, outer, out)
-
-
-def _plan(frame: Topology) -> Plan:
-    n = frame.points.shape[0]
-    ground = 6 * n
+def _eliminate(frame: Topology) -> list[list[tuple[int, list[int]]]]:
+    """Rounds of points, each with the neighbours that it has when its turn comes; those with most come first."""
+    n = len(frame.points)
     near: list[set[int]] = [set() for _ in range(n)]
     for i, j in frame.ends.tolist():
         if GROUND not in (i, j) and i != j:
             near[i].add(j)
             near[j].add(i)
-    free = np.append(~frame.fixed.ravel(), False)
-    place = _Places(ground + 1)
-    rounds, at = [], 0
-    for number in range(1, int(frame.first.max(initial=0)) + 1):
-        groups = _components([int(node) for node in np.flatnonzero(frame.first == number)], near)
-        edges = [sorted({other for node in group for other in near[node]} - set(group)) for group in groups]
-        for group, edge in zip(groups, edges, strict=True):
-            for node in edge:
-                near[node] = (near[node] | set(edge)) - {node} - set(group)
-        inner, neighbours = place.rows(groups, free, len(rounds)), place.rows(edges, free, None)
-        G, m, b = len(groups), inner.shape[1], neighbours.shape[1]
-        table = np.full((G, ground + 1), -1, dtype=np.int64)
-        for g, edge_rows in enumerate(neighbours):
-            table[g, edge_rows] = np.arange(b)
-        place.tables.append((at, m, b, table))
-        rounds.append((G, m, b, at, inner, neighbours))
-        at += G * m * m + G * b * m
-    outer = place.rows(_levels(frame, near), free, len(rounds))
-    L, p = outer.shape
-    place.levels = (at, L, p)
-    basis = elements.basis(frame.compatibility)
-    element, k, a, c = np.nonzero(basis)
-    row, column = frame.movements[element, a], frame.movements[element, c]
-    places = np.where(free[row] & free[column], place(row, column), -1)
-    kept = np.flatnonzero(places >= 0)
-    terms = _sums(np.arange(len(kept), dtype=np.int64), places[kept])
-    diagonal = []
-    for G, m, _, first, _, _ in rounds:
-        diagonal.append(first + ((np.arange(G)[:, None] * m + np.arange(m)) * m + np.arange(m)).ravel())
-    diagonal.append(at + ((np.arange(L)[:, None] * p + np.arange(p)) * p + np.arange(p)).ravel())
-    padded = np.concatenate([*(inner.ravel() for *_, inner, _ in rounds), outer.ravel()]) == ground
-    finished = []
-    for G, m, b, first, inner, neighbours in rounds:
-        r = np.broadcast_to(neighbours[:, :, None], (G, b, b)).ravel()
-        s = np.broadcast_to(neighbours[:, None, :], (G, b, b)).ravel()
-        targets = np.where((r != ground) & (s != ground), place(r, s), -1)
-        sources = np.flatnonzero(targets >= 0)
-        real = np.flatnonzero(neighbours.ravel() != ground)
-        onto = _sums(real, neighbours.ravel()[real])
-        condensed = _sums(sources, targets[sources])
-        finished.append(Round(G, m, b, first, inner.ravel(), neighbours.ravel(), condensed, onto))
-    ends = frame.movements.ravel()
-    everything = np.concatenate(diagonal)
+    first = np.zeros(n, np.int64) if frame.first is None else np.where(frame.first > 0, frame.first, n + 1)
+    even = np.zeros(n, np.int64) if frame.level is None else 1 - frame.level % 2
+    left, rounds = set(range(n)), []
+    while left:
+        turn = min(first[point] for point in left)
+        ready = sorted((len(near[point]), even[point], point) for point in left if first[point] == turn)
+        taken: dict[int, list[int]] = {}
+        met: set[int] = set()
+        for count, _, point in ready:
+            if count <= ready[0][0] + SLACK and point not in met:
+                taken[point] = sorted(near[point])
+                met |= near[point]
+        for point, others in taken.items():
+            for other in others:
+                near[other] = (near[other] | near[point]) - {other, point}
+        left -= taken.keys()
+        rounds.append(sorted(taken.items(), key=lambda one: -len(one[1])))
+    return rounds
+
+
+def _round(start: int, near: list[list[int]], couplings: list[Pair], number: dict[Pair, int]) -> Round:
+    """near: the neighbours of each of its points, all numbered in the order of elimination."""
+    own, blocks = slice(start, start + len(near)), slice(0, 0)
+    if couplings:
+        blocks = slice(number[couplings[0]], number[couplings[-1]] + 1)
+    pairs = [(start + at, a, b) for at, others in enumerate(near) for a in others for b in others if a <= b]
+    onto = _sums(_indices([number[a, b] for _, a, b in pairs]))
+    left = _indices([number[point, a] - blocks.start for point, a, _ in pairs])[onto.order]
+    right = _indices([number[point, b] - blocks.start for point, _, b in pairs])[onto.order]
+    point, other = (
+        _indices([point - start for point, _ in couplings]),
+        _indices([other for _, other in couplings]),
+    )
+    return Round(own, blocks, point, other, _sums(point), left, right, onto, _sums(other))
+
+
+def _tail(start: int, n: int, number: dict[Pair, int]) -> Tail:
+    left = [pair for pair in number if pair[0] >= start]
+    row, column = (_indices([pair[side] - start for pair in left]) for side in (0, 1))
+    return Tail(n - start, _indices([number[pair] for pair in left]), row, column)
+
+
+def _indices(numbers: list[int]) -> Indices:
+    return np.array(numbers, dtype=np.int64)
+
+
+def _plan(frame: Topology) -> Plan:
+    n, eliminated = len(frame.points), _eliminate(frame)
+    order = _indices([point for each in eliminated for point, _ in each])
+    place = np.full(n + 1, GROUND, dtype=np.int64)
+    place[order] = np.arange(n)
+    number = {(point, point): point for point in range(n)}  # of the block of two points, the earlier one first
+    made, start = [], 0
+    for each in eliminated:
+        near = [sorted(place[others].tolist()) for _, others in each]
+        depths = range(len(near[0]))
+        couplings = [(start + at, a[depth]) for depth in depths for at, a in enumerate(near) if depth < len(a)]
+        number.update({pair: len(number) + at for at, pair in enumerate(couplings)})
+        made.append((start, near, couplings))
+        start += len(each)
+    rounds = tuple(_round(*each, number) for each in made)
+    free = np.append(~frame.fixed, np.zeros((1, 6), np.bool_), axis=0)
+    mask = free[frame.ends]
+    basis = elements.basis(frame.compatibility).reshape(-1, elements.COEFFICIENTS, 2, 6, 2, 6)
+    basis = basis * (mask[:, None, :, :, None, None] & mask[:, None, None, None, :, :])
+    row, column = place[frame.ends][:, (0, 0, 1, 1)], place[frame.ends][:, (0, 1, 0, 1)]
+    element, part = np.nonzero((row != GROUND) & (row <= column))
+    pairs = zip(row[element, part].tolist(), column[element, part].tolist(), strict=True)
+    parts = _sums(_indices([number[pair] for pair in pairs]))
+    element, part = element[parts.order], part[parts.order]
+    ends = frame.ends.ravel()
+    standing = np.flatnonzero(ends != GROUND)
+    forces = _sums(ends[standing])
     return Plan(
-        tuple(finished),
-        L,
-        p,
-        at,
-        outer.ravel(),
-        at + 2 * L * p * p,
-        terms,
-        (element * elements.COEFFICIENTS + k)[kept],
-        basis[element, k, a, c][kept][:, None],
-        everything[padded],
-        everything[~padded],
-        _sums(np.arange(len(ends), dtype=np.int64), ends),
-        free[:-1],
+        order,
+        rounds,
+        tuple(_tail(start, n, number) for start in [*(start for start, _, _ in made), n]),
+        len(number),
+        element,
+        np.ascontiguousarray(basis[element, :, part // 2, :, part % 2]).reshape(len(element), -1, 36),
+        parts,
+        standing[forces.order],
+        np.ascontiguousarray(frame.compatibility.swapaxes(1, 2)),
+        forces,
+        frame.fixed[order][:, None].astype(float),
+        free[:-1].reshape(-1, 1).astype(float),
     )
