@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from brimfast.assess.frame.lines import UNEXPLAINED
 from brimfast.assess.resolve import Resolved
-from brimfast.shared.findings import Caution
+from brimfast.shared.findings import Caution, Finding
 from brimfast.shared.installation.model import Installation
 
 DEFER = Caution(
@@ -83,6 +84,20 @@ def _hung(installation: Installation) -> Caution:
     )
 
 
+def beyond_stiffness(findings: list[Finding]) -> tuple[Caution, ...]:
+    """Where frame and plain statics differ by more than the stiffness of the parts can explain."""
+    subjects = dict.fromkeys(
+        finding.subject for finding in findings if UNEXPLAINED in finding.details.get("by the frame", "")
+    )
+    if not subjects:
+        return ()
+    text = (
+        f"For {', '.join(subjects)} the frame gives more than all of the push on one place would by plain statics. "
+        "Parts that work against each other can do that, a mistake in the file as well: look at it with an engineer."
+    )
+    return (Caution("Frame and plain statics differ", text),)
+
+
 def assumptions(installation: Installation, exempt: tuple[str, ...], category: str) -> tuple[str, ...]:
     """What the calculation takes for granted, safe side where there was a choice."""
     found = [
@@ -99,16 +114,22 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
     ]
     if installation.racks:
         found += [
-            "Racks are checked by plain statics: posts hinged at the foot, each long side carrying half; beams of one bay as "
-            "simple spans, beams in one piece by the three-moment equation; the deck stiff in its plane. Braces and panels of "
-            "one direction count as equally stiff. A vessel stands in the middle of the rack's width.",
+            "The weight goes down by plain statics: each long side carries half; beams of one bay are simple spans, beams in "
+            "one piece go by the three-moment equation. A vessel stands in the middle of the rack's width.",
+            "The earthquake goes through each rack as a frame: posts hinged at the foot, joints as stiff as their "
+            "fasteners' slip lets them be (EN 1995-1-1 Table 7.1), joists hinged, the deck a sheet with the shear stiffness of "
+            "its material. Braces and panels were fitted to a rack that already stood, so no weight goes through them; an X, or "
+            "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
+            "A loose foot slips at its low friction or lifts; where the rack would slide or tip as a whole, its feet are kept in "
+            "place so that its joints can be checked all the same. Tipping and sliding are checked as one body.",
+            "Wall ties hold along the wall fully or not at all, whichever is worse.",
             "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
             "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
-            "4 across): measure them. What the earthquake does at the joists' ends is not assessed.",
+            "4 across): measure them.",
             "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
             "The wood is no warmer than the file says (100 °F, 38 °C where it says nothing).",
-            "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on the members "
-            "other than posts and braces is not assessed.",
+            "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on joists and rails "
+            "between their ends is not assessed.",
         ]
     if any(rack.upper_tiers for rack in installation.racks.values()):
         found.append(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.advice import advise
 from brimfast.assess.bodies import FreeBody, free_bodies
-from brimfast.assess.cautions import assumptions, cautions
+from brimfast.assess.cautions import assumptions, beyond_stiffness, cautions
 from brimfast.assess.demand.choose import method
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
@@ -116,7 +116,7 @@ def assess(installation: Installation) -> Assessment:
         tuple(findings),
         spill,
         advise(findings, installation),
-        (*motion.cautions, *cautions(installation, resolved)),
+        (*motion.cautions, *beyond_stiffness(findings), *cautions(installation, resolved)),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )
 

@@ -44,13 +44,14 @@ DANGERS = {
     "now": "overloaded now",
     "falls": "falls or folds",
     "slides": "slides",
+    "sways": "sways too far",
     "swings": "swings and hits",
     "water": "spills",
 }
 
 
 def danger(finding: Finding) -> str:
-    """What a shortfall would mean: overloaded now, before any earthquake; falls or folds in one; slides; spills."""
+    """What a shortfall would mean: overloaded now, before any earthquake; falls or folds in one; slides; sways; spills."""
     id = finding.id
     if finding.topic == "spill":
         return "water"
@@ -60,6 +61,8 @@ def danger(finding: Finding) -> str:
         return "now"
     if finding.topic == "members" and not any(word in id for word in ("earthquake", "brace")):
         return "now"
+    if finding.topic == "sway":
+        return "slides" if id.endswith("/feet") else "sways"
     return "slides" if id.startswith(("sliding", "attachment")) else "falls"
 
 

@@ -85,7 +85,7 @@ class RackActions:
     def push_words(self, case: int) -> str:
         one = self.cases[case]
         held = ("", ", feet kept from slipping", ", feet held down")[int(self.result.held[case])]
-        slack = "" if one.ties_along else ", wall ties of no help along the wall"
+        slack = "" if one.ties_along else ", ties slack along the wall"
         return f"pushed {WORDS[self.direction(one)]}{held}{slack}"
 
     @cached_property

@@ -9,10 +9,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.build import SHEETS
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import STRENGTH, TOPIC, sway
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
 Array = NDArray[np.float64]
 
@@ -67,10 +68,23 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
         f"{case.force.basis}; {frame_lines.SOURCE}; ASCE 7-16 Table 12.12-1",
         advice_key="sway",
         steps=(*case.force.steps, *lines),
-        values=(*case.force.values, factor_used("drift_limit")),
+        values=(*case.force.values, factor_used("drift_limit"), *_stiffnesses(case)),
         details=details,
     )
     return [first, _lean(case, direction, acts)]
+
+
+def _stiffnesses(case: RackCase) -> tuple[Value, ...]:
+    """The stiffnesses of the frame that are no table row of a member."""
+    keys = ["wood_shear_share", "foot_stiffness"]
+    if case.parts.deck_material in SHEETS:
+        keys.append(f"sheet_shear_{case.parts.deck_material}")
+    if case.rack.panels and "sheet_shear_plywood" not in keys:
+        keys.append("sheet_shear_plywood")
+    if case.frame is not None and case.frame.ties.where:
+        keys.append("tie_stiffness")
+    slip = Value("slip of fasteners", "K_ser", "EN 1995-1-1:2004 Table 7.1", "from memory", "EN 1995-1-1 Table 7.1")
+    return (*(factor_used(key) for key in keys), slip)
 
 
 def _deck(case: RackCase, acts: RackActions) -> tuple[Step, ...]:
