@@ -498,8 +498,8 @@ def _joints(
 ) -> None:
     """What holds a beam to a post: slip in every direction, and a turn in the plane of the long face.
 
-    The beam can't roll against the post, and turns freely in plan. Beams of one bay each have their turn at
-    their own ends.
+    The beam rolls and turns in plan freely: the prying of fasteners is not relied on. Beams of one bay each have
+    their turn at their own ends.
     """
     rack = one.rack
     stiffness = beam_joint_stiffness(rack, one.parts, one.joints.get("beam to post"))
@@ -507,7 +507,7 @@ def _joints(
     for line, x in enumerate(lines):
         index = _nearest(stations, x)
         ends = 1 if whole or line in (0, rack.bays) else 2
-        turns = np.abs(np.array([RIGID, stiffness.rotation if whole else RIGID, 0.0]) @ axes)
+        turns = np.abs(np.array([0.0, stiffness.rotation if whole else RIGID, 0.0]) @ axes)
         slip = stiffness.slip * ends
         for side, face in enumerate(SIDES):
             i = post(line, face, one.weight.beam_centres[tier - 1])

@@ -207,27 +207,33 @@ def _try(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored
     state = _State(frame, weight, cases, friction, anchored)
     movements, forces = np.zeros((len(frame.weight), C)), np.zeros((len(frame.elements), 6, C))
     residual, balanced, settled = np.zeros(C), np.zeros(C, dtype=np.bool_), np.zeros(C, dtype=np.bool_)
+    applied = np.zeros_like(state.grip)
     which = np.arange(C)
     for trial in range(TRIALS):
         solution = solve(frame.topology, state.coefficients(which), state.loads(which))
         movements[:, which], forces[:, :, which] = solution.movements, solution.forces
         residual[which], balanced[which] = solution.residual, solution.stable
+        applied[:, :, which] = state.grip[:, :, which]
         settled[which] = state.follow(which, solution.movements, solution.forces, trial < BOLD)
         given_up = ~balanced & (trial >= PATIENCE)
         which = np.flatnonzero(~settled & ~given_up)
         if not len(which):
             break
     by_weight = weight.forces[:, :, 0]
+    total = by_weight[:, :, None] * cases.weight + forces
+    total[state.feet] *= state.stands[:, None]
+    slips = state.stands & ~state.sticks
+    total[state.feet, :2] = np.where(slips[:, None], applied, total[state.feet, :2])
     within = np.abs(movements[_translations(frame)]).max(axis=0) < RUNS_AWAY
     return Result(
         movements,
-        by_weight[:, :, None] * cases.weight + forces,
+        total,
         by_weight,
         balanced & settled & within,
         np.zeros(C, dtype=np.int64),
         state.pulls,
         state.stands,
-        state.stands & ~state.sticks,
+        slips,
         residual,
     )
 

@@ -1,0 +1,364 @@
+"""The rack's frame from its file: laws (balance, symmetry, monotony), closed forms by hand, words of mechanisms."""
+
+import math
+
+import numpy as np
+import pytest
+
+from brimfast.assess.frame.build import hats
+from brimfast.assess.frame.period import natural_periods
+from brimfast.assess.frame.solve import solve
+from brimfast.assess.frame.topology import Topology
+from brimfast.shared.constants import GRAVITY
+from tests.builders import RACK, TIERS, assessed, found
+
+FOOT = 0.3048
+HINGED = RACK.replace("count: 2, spread: 4 in", "count: 1")
+BRACES = """    beam_runs: each bay
+    braces:
+      - {face: front, bay: 1, kind: x, member: 2x4}
+      - {face: back, bay: 1, kind: x, member: 2x4}
+      - {face: left, kind: x, member: 2x4}
+      - {face: right, kind: x, member: 2x4}"""
+BRACED = RACK.replace("    beam_runs: each bay", BRACES)
+EVEN = BRACED.replace("length: 9 ft, width: 30 in", "length: 10 ft, width: 30 in")
+ANCHORED = "    feet: {anchored: yes, tension: 900 lb, shear: 700 lb, source: a sheet}\n"
+HELD = EVEN.replace("    braces:\n", ANCHORED + "    braces:\n")
+CORNER = BRACED.replace("  r:\n", "  r:\n    at: 10 ft x 13 ft\n").replace(
+    "vessels:\n",
+    """  s:
+    bays: 2
+    bay_length: 4 ft
+    width: 32 in
+    deck_height: 26 in
+    post: 4x4 douglas fir-larch No.2
+    beam: 2x8 douglas fir-larch No.2
+    joist: {size: 2x6, spacing: 12 in, seat: between beams}
+    deck: 23/32 in plywood
+    turns_from: {rack: r, end: right, side: SIDE}
+    along: width
+    braces: [{face: right, kind: x, member: 2x4}]
+vessels:
+  - {name: corner bed, kind: bed, on: s, length: 7 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel}
+""",
+)
+
+
+def acts_of(text, rack="r"):
+    assessment = assessed(text)
+    return assessment, assessment.frames[rack]
+
+
+@pytest.mark.parametrize(
+    "text", [RACK, BRACED, TIERS, HELD, CORNER.replace("SIDE", "front"), CORNER.replace("SIDE", "back")]
+)
+def test_frame_weighs_what_the_bodies_weigh_at_their_heights(text):
+    """Weight, and the moment of the push about the floor, are those of the free body."""
+    assessment = assessed(text)
+    for name, acts in assessment.frames.items():
+        frame = acts.frame
+        body = next(body for body in assessment.bodies if body.name == f"rack {name}")
+        mine = frame.masses.racks == name
+        assert frame.masses.weights[mine].sum() == pytest.approx(body.weight, rel=1e-12)
+        push, (x, y, z) = frame.pushed(name), frame.topology.points.T
+        about_y = (z * push[0::6, 0] - x * push[2::6, 0]).sum() + push[4::6, 0].sum()
+        about_x = (y * push[2::6, 1] - z * push[1::6, 1]).sum() + push[3::6, 1].sum()
+        assert push[0::6, 0].sum() == pytest.approx(body.weight, rel=1e-12)
+        assert about_y / body.weight == pytest.approx(body.height, rel=1e-9)
+        assert -about_x / body.weight == pytest.approx(body.height, rel=1e-9)
+
+
+@pytest.mark.parametrize("text", [BRACED, TIERS, HELD, CORNER.replace("SIDE", "front")])
+def test_every_case_balances(text):
+    """Feet and ties together hold the push sideways, the weight's share upright, and the moment about the floor."""
+    assessment = assessed(text)
+    acts = next(iter(assessment.frames.values()))
+    frame, result = acts.frame, acts.result
+    feet, ties = frame.of("foot"), frame.of("tie", "tie along")
+    W = frame.masses.weights.sum()
+    pushed = sum(frame.pushed(name) * assessment.forces[f"rack {name}"].coefficient for name in frame.places)
+    assert result.stable.all()
+    assert result.residual.max() <= 1e-9
+    points = frame.topology.points[frame.topology.ends[feet, 0]]
+    for number, case in enumerate(acts.cases):
+        if case.level == "anchors":
+            continue
+        R = result.forces[np.concatenate([feet, ties]), :3, number].sum(axis=0)
+        load = case.sign * case.earthquake * pushed[:, case.way]
+        assert R[case.way] == pytest.approx(-load[case.way :: 6].sum(), rel=1e-6)
+        assert R[2] == pytest.approx(case.weight * W - load[2::6].sum(), rel=1e-6)
+        x = frame.topology.points
+        moment = (x[:, 1] * (load[2::6] + case.weight * frame.weight[2::6]) - x[:, 2] * load[1::6]).sum() + load[
+            3::6
+        ].sum()
+        held = (points[:, 1] * result.forces[feet, 2, number]).sum()
+        assert held == pytest.approx(-moment, abs=1e-6 * W)
+
+
+def test_what_is_only_pulled_is_never_pushed_and_loose_feet_never_pull():
+    for text in (BRACED, TIERS):
+        for acts in assessed(text).frames.values():
+            result = acts.result
+            bars = np.flatnonzero(acts.frame.one_way)
+            assert len(bars)
+            by_push = result.forces[bars, 0] - result.by_weight[bars, 0, None] * np.array(
+                [c.weight for c in acts.cases]
+            )
+            assert (np.where(result.pulls[bars], by_push, 0.0) >= -1e-6).all()
+            loose = result.held < 2
+            assert (acts.feet.total["N"][:, loose] >= -1e-3 * acts.frame.masses.weights.sum()).all()
+
+
+def test_symmetric_rack_under_a_symmetric_load():
+    _, acts = acts_of(
+        HELD.replace("bay: 1, kind: x", "bay: 2, kind: x").replace("{face: front, bay: 2", "{face: front, bay: 1")
+    )
+    _, plain = acts_of(HELD)
+    N = plain.feet.total["N"]
+    right, left = plain.pick("across", "down")
+    order = [plain.feet.where.index(f"{side} post {post}") for post in (1, 2, 3) for side in ("front", "back")]
+    other = [plain.feet.where.index(f"{side} post {post}") for post in (1, 2, 3) for side in ("back", "front")]
+    assert N[order, right] == pytest.approx(N[other, left], rel=1e-6)
+    assert acts is not plain
+
+
+def test_stiffness_decides_who_takes_the_push():
+    """A brace in one bay of a face takes more than two that share it; both faces sum to the push less what posts hold."""
+    one = assessed(BRACED)
+    two = assessed(
+        BRACED.replace(
+            "      - {face: front, bay: 1, kind: x, member: 2x4}\n",
+            "      - {face: front, bay: 1, kind: x, member: 2x4}\n      - {face: front, bay: 2, kind: x, member: 2x4}\n",
+        )
+    )
+    alone = np.abs(one.frames["r"].bars("brace")[0]).max()
+    shared = np.abs(two.frames["r"].bars("brace")[0]).max()
+    assert shared < 0.8 * alone
+
+
+def test_one_braced_face_twists_the_rack():
+    """Front braced, back held by its joints alone: the front takes most, the back sways more, the ends hold the twist."""
+    text = BRACED.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
+    assessment, acts = acts_of(text)
+    assert acts.balances("along")
+    picks = acts.pick("along", "strength down")
+    moved = np.abs(acts.moved(1)[:, 0][:, picks]).max(axis=1).reshape(-1, 2)  # stations, front and back
+    assert moved[:, 1].mean() > 1.1 * moved[:, 0].mean()  # the bolted joints hold the back
+    F = 0.7 * assessment.forces["rack r"].horizontal
+    brace = np.abs(acts.bars("brace")[0][:, acts.pick("along", "down")]).max() * acts.slope("brace", 0)
+    assert brace > 0.5 * F
+    across = np.abs(acts.bars("brace")[1][:, acts.pick("along", "down")]).max()
+    assert across > 0.02 * F  # the end braces work against the twist
+
+
+def test_hinged_rack_without_braces_is_named_not_a_singular_matrix():
+    assessment = assessed(HINGED)
+    along, across = (found(assessment, f"leaning/r/{way}") for way in ("along", "across"))
+    assert "long sides have nothing that stops them from leaning along" in along.reason
+    assert "short ends have nothing that stops them from leaning across" in across.reason
+    assert assessment.frames["r"].periods == (math.inf, math.inf)
+    front_only = HINGED.replace(
+        "    beam_runs: each bay", BRACES.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
+    )
+    one_end = HINGED.replace(
+        "    beam_runs: each bay",
+        "    beam_runs: each bay\n    braces: [{face: left, kind: x, member: 2x4}, {face: front, kind: x, member: 2x4}]",
+    )
+    assert not [
+        finding for finding in assessed(front_only).findings if finding.id == "leaning/r/along"
+    ]  # the ends help
+    reason = found(assessed(one_end), "leaning/r/across").reason
+    assert "right end has nothing that stops it" in reason
+
+
+def test_deck_decides_whether_middle_posts_are_held():
+    """Hinged middle posts across: a plywood deck carries them to the braced ends, loose glass lets them go."""
+    text = HINGED.replace("    beam_runs: each bay", BRACES)
+    plywood, glass = assessed(text), assessed(text.replace("23/32 in plywood", "1/2 in glass"))
+    stiff = found(plywood, "sway/r/across")
+    assert stiff.verdict != "not assessed"
+    loose = [finding for finding in glass.findings if finding.id == "leaning/r/across"]
+    assert loose or found(glass, "sway/r/across").demand > 3 * stiff.demand
+
+
+def test_semi_rigid_portal_by_closed_form():
+    """One bay, hinged feet, a push H at the beams of one side and the same at the other.
+
+    A portal with hinged feet: sway = V h³/(6 E I_c) + V h² L/(12 E I_b) + V h²/(2 k) + V/(2 K), V on one side; the
+    two joints' turns (k) and slips (K) in it. Statics of the antisymmetric portal, any text on frames.
+    """
+    text = RACK.replace("bays: 2", "bays: 1").replace("length: 9 ft", "length: 4.9 ft")
+    assessment, acts = acts_of(text)
+    frame = acts.frame
+    beams = frame.decks["r", 1]
+    load = np.zeros(len(frame.weight))
+    V = 1000.0
+    for front, back in (beams[0], beams[-1]):
+        load[6 * front] = load[6 * back] = V / 2
+    moved = solve(frame.topology, frame.coefficients[:, :, None], load[:, None])
+    assert moved.stable.all()
+    posts, beam_rows = frame.of("post"), frame.of("beam")
+    h, L = frame.lengths[posts[0]], 5 * FOOT
+    parts = assessment.resolved.racks["r"]
+    E_c, E_b = 1.6e6 * 0.9 * 6894.757, 1.6e6 * 0.9 * 6894.757  # No.2 douglas fir-larch, wet (NDS Supplement Table 4A)
+    I_c, I_b = (t * w**3 / 12 for t, w in ((m.thickness, m.width) for m in (parts.post, parts.beam)))
+    joint = frame.of("joint")[0]
+    K = frame.coefficients[joint, 0]
+    rho = 62.4 * (0.5 / (1 + 0.5 * 0.009 * 12)) * 1.12 * 16.018463
+    k = rho**1.5 * 12.7 / 23 * 1000 * 2 * (2 * 0.0254) ** 2  # EN 1995-1-1 Table 7.1; two bolts 4 in apart
+    sway = V * h**3 / (6 * E_c * I_c) + V * h**2 * L / (12 * E_b * I_b) + V * h**2 / (2 * k) + V / (2 * K)
+    got = moved.movements[[6 * beams[0][0], 6 * beams[-1][0]], 0].mean()
+    assert got == pytest.approx(sway + V / 2 / 1e8, rel=0.01)  # and the feet's own give
+    assert len(beam_rows)
+
+
+def test_period_of_one_mass_by_hand():
+    """Nearly all the weight sways as one: T = 2π sqrt(W δ/(g F)), δ by the push F of the frame's own weight; in 3 %."""
+    _, acts = acts_of(HELD)
+    frame = acts.frame
+    push = frame.pushed("r")
+    coefficients = frame.coefficients.copy()
+    coefficients[frame.one_way] /= 2
+    for way in (0, 1):
+        moved = solve(frame.topology, coefficients[:, :, None], push[:, way : way + 1]).movements[:, 0]
+        W = frame.masses.weights.sum()
+        T = 2 * math.pi * math.sqrt(float(push[:, way] @ moved) / W / GRAVITY)
+        assert natural_periods(frame)[way] == pytest.approx(T, rel=0.1)
+        assert natural_periods(frame)[way] >= T * 0.98
+
+
+def test_stiffer_joints_sway_less_and_swing_faster():
+    soft, hard = acts_of(RACK)[1], acts_of(RACK.replace("spread: 4 in", "spread: 5 in"))[1]
+    assert hard.periods[0] < soft.periods[0]
+    demands = [
+        found(assessed(text), "sway/r/along").demand for text in (RACK, RACK.replace("spread: 4 in", "spread: 5 in"))
+    ]
+    assert demands[1] < demands[0]
+
+
+def test_period_decides_rigid_or_flexible():
+    """Flexible by its period of a quarter second; where the file says 0.05 s it counts as rigid, and the two are named."""
+    flexible = assessed(RACK)
+    note = flexible.forces["rack r"].steps[0].note
+    assert "flexible" in flexible.forces["rack r"].row
+    assert "as a rigid component its force would be" in note
+    rigid = assessed(RACK.replace("    beam_runs: each bay", "    beam_runs: each bay\n    period: 0.05 s"))
+    assert "rigid" in rigid.forces["rack r"].row
+    assert "on the other side of 0.06 s" in rigid.forces["rack r"].steps[0].note
+    assert rigid.forces["rack r"].horizontal < flexible.forces["rack r"].horizontal
+
+
+def test_knees_bend_posts_and_hold_along():
+    knees = HINGED.replace(
+        "    beam_runs: each bay",
+        """    beam_runs: whole length
+    braces:
+      - {face: front, bay: 1, kind: knee, leg: 12 in, member: 2x4}
+      - {face: back, bay: 1, kind: knee, leg: 12 in, member: 2x4}
+      - {face: left, kind: x, member: 2x4}
+      - {face: right, kind: x, member: 2x4}""",
+    )
+    assessment, acts = acts_of(knees)
+    assert acts.balances("along")
+    assert math.isfinite(acts.periods[0])
+    assert acts.posts.total["M_along"].max() > 50.0
+    assert found(assessment, "member/r/knee/along/tension").demand > 0
+    assert (
+        found(assessment, "joint/r/brace to post/knee along").verdict == "not assessed"
+    )  # its fasteners are not in the file
+
+
+def test_anchored_feet_by_the_frame_and_plain_statics():
+    assessment, acts = acts_of(HELD)
+    tension = found(assessment, "anchors/rack r/tension across")
+    plain = next(step.result.value for step in tension.steps if step.symbol == "T")
+    assert tension.demand >= plain * 0.8
+    assert (acts.result.held == 0).all()
+    pull = -acts.feet.total["N"][:, acts.pick("across", "anchors")].min()
+    assert tension.demand == pytest.approx(pull, rel=1e-9)
+
+
+@pytest.mark.parametrize("side", ["front", "back"])
+def test_run_that_turns_a_corner_shares_the_push(side):
+    assessment = assessed(CORNER.replace("SIDE", side))
+    straight, turned = assessment.frames["r"], assessment.frames["s"]
+    assert straight.frame is turned.frame
+    assert turned.balances("along")
+    assert turned.periods == (straight.periods[1], straight.periods[0])
+    corner = found(assessment, "sway/s/corner")
+    assert corner.verdict == "not assessed"
+    assert corner.demand > 0
+    away = straight.frame.places["s"].axes[0, 1]
+    assert away == (-1 if side == "front" else 1)
+
+
+def test_runs_whose_beams_lie_apart_have_no_frame_and_say_why():
+    text = CORNER.replace("SIDE", "front").replace(
+        "    beam: 2x8 douglas fir-larch No.2\n    joist: {size: 2x6, spacing: 12 in, seat: between beams}\n    deck: 23/32 in plywood\n    turns",
+        "    beam: 2x12 douglas fir-larch No.2\n    joist: {size: 2x6, spacing: 12 in, seat: on beams}\n    deck: 23/32 in plywood\n    turns",
+    )
+    assessment = assessed(text)
+    assert not assessment.frames
+    assert "another height" in found(assessment, "sway/r/along").reason
+
+
+def test_two_tiers_sway_more_above():
+    _, acts = acts_of(TIERS)
+    picks = acts.pick("across", "strength down")
+    lower, upper = (np.abs(acts.moved(tier)[:, 1][:, picks]).max() for tier in (1, 2))
+    assert upper > lower
+
+
+def test_pipe_against_its_slack():
+    text = BRACED.replace("outlet: 3 in}", "outlet: 3 in, slack: 2 in}")
+    pipe = found(assessed(text), "sway/pipe/pump")
+    assert pipe.capacity == pytest.approx(2 * 0.0254)
+    assert pipe.demand == pytest.approx(
+        max(found(assessed(text), f"sway/r/{way}").demand for way in ("along", "across"))
+    )
+    unknown = found(assessed(BRACED), "sway/pipe/pump")
+    assert unknown.verdict == "not assessed"
+    assert unknown.demand == pytest.approx(pipe.demand)
+
+
+def test_wall_gap():
+    near = BRACED.replace("    braces:\n", "    wall_gap: 0.05 in\n    braces:\n")
+    assert found(assessed(near), "sway/r/wall").verdict == "short"
+    assert not [finding for finding in assessed(BRACED).findings if finding.id == "sway/r/wall"]
+
+
+def test_species_without_stiffness_has_no_frame_and_says_why():
+    text = BRACED.replace("post: 4x4 douglas fir-larch No.2", "post: 4x4 redwood")
+    assessment = assessed(text)
+    assert not assessment.frames
+    assert "no stiffness" in found(assessment, "sway/r/along").reason
+    assert found(assessment, "joint/r/beam to post/across").demand > 0  # plain statics stands in
+
+
+def test_hats_keep_sum_and_centre():
+    stations = [0.0, 0.4, 1.0, 1.7]
+    for start, end in ((0.0, 1.7), (0.1, 0.3), (0.35, 1.2), (1.0, 1.7)):
+        share = hats(stations, start, end)
+        assert share.sum() == pytest.approx(1)
+        assert share @ stations == pytest.approx((start + end) / 2)
+
+
+def test_a_point_that_touches_nothing_is_no_singular_matrix():
+    """A fifth post's two points beside the frame: stable while nothing pushes them, unstable when something does."""
+    _, acts = acts_of(HELD)
+    old = acts.frame.topology
+    n = len(old.points)
+    more = Topology(
+        np.vstack([old.points, [[9, 9, 0], [9, 9, 1]]]),
+        old.ends,
+        old.compatibility,
+        np.vstack([old.fixed, np.zeros((2, 6), dtype=bool)]),
+        np.append(old.first, [0, 0]),
+        None,
+    )
+    load = np.zeros(((n + 2) * 6, 2))
+    load[: n * 6, 0] = acts.frame.weight
+    load[-4, 1] = -100.0
+    coefficients = np.repeat(acts.frame.coefficients[:, :, None], 2, axis=2)
+    solution = solve(more, coefficients, load)
+    assert solution.stable.tolist() == [True, False]
