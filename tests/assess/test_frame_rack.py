@@ -24,11 +24,11 @@ BRACED = RACK.replace("    beam_runs: each bay", BRACES)
 EVEN = BRACED.replace("length: 9 ft, width: 30 in", "length: 10 ft, width: 30 in")
 ANCHORED = "    feet: {anchored: yes, tension: 900 lb, shear: 700 lb, source: a sheet}\n"
 HELD = EVEN.replace("    braces:\n", ANCHORED + "    braces:\n")
-CORNER = BRACED.replace("  r:\n", "  r:\n    at: 10 ft x 13 ft\n").replace(
+CORNER = BRACED.replace("  r:\n", "  r:\n    at: 10 ft x 6.5 ft\n").replace(
     "vessels:\n",
     """  s:
     bays: 2
-    bay_length: 4 ft
+    bay_length: 3 ft
     width: 32 in
     deck_height: 26 in
     post: 4x4 douglas fir-larch No.2
@@ -39,7 +39,7 @@ CORNER = BRACED.replace("  r:\n", "  r:\n    at: 10 ft x 13 ft\n").replace(
     along: width
     braces: [{face: right, kind: x, member: 2x4}]
 vessels:
-  - {name: corner bed, kind: bed, on: s, length: 7 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel}
+  - {name: corner bed, kind: bed, on: s, length: 5.5 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel}
 """,
 )
 
@@ -288,8 +288,10 @@ def test_run_that_turns_a_corner_shares_the_push(side):
     corner = found(assessment, "sway/s/corner")
     assert corner.verdict == "not assessed"
     assert corner.demand > 0
-    away = straight.frame.places["s"].axes[0, 1]
-    assert away == (-1 if side == "front" else 1)
+    y = straight.frame.topology.points[
+        [chain[0] for (rack, *_), chain in straight.frame.posts.items() if rack == "s"], 1
+    ]
+    assert (y.max() <= 0.0) == (side == "front")
 
 
 def test_runs_whose_beams_lie_apart_have_no_frame_and_say_why():

@@ -127,9 +127,11 @@ class RackActions:
             if point in self.frame.topology.ends[e]
         ]
 
+        hand = float(np.sign(np.linalg.det(self._axes)))  # -1 where the rack's own directions are a mirror image
+
         def gives(forces: Array) -> list[Array]:
             link = -forces[index]
-            given = np.concatenate([self._axes @ link[:3], -(self._axes @ link[3:])[1:2]])
+            given = np.concatenate([self._axes @ link[:3], -hand * (self._axes @ link[3:])[1:2]])
             if self.frame.one_piece[self.name]:
                 return [given]
             own = [self._end(e, at_j, forces) for e, at_j in ends]

@@ -260,15 +260,14 @@ def build(racks: list[RackInput]) -> Frame:
 
 
 def _turned_place(one: RackInput, main: RackInput, end: str, side: str) -> tuple[Place, list[float]]:
-    """A run that leaves the main rack's front or back at a right angle, flush with its left or right end."""
+    """A run that leaves the main rack's front or back at a right angle, flush with its left or right end.
+
+    As in the plan its left end is the lower one and its front on the left, so its own directions are a mirror image.
+    """
     start = main.rack.length - one.across if end == "right" else 0.0
-    if side == "front":
-        return Place(np.array([start, 0.0, 0.0]), np.array([[0.0, -1, 0], [1, 0, 0], [0, 0, 1]])), [
-            start,
-            start + one.across,
-        ]
-    origin = np.array([start + one.across, main.across, 0.0])
-    return Place(origin, np.array([[0.0, 1, 0], [-1, 0, 0], [0, 0, 1]])), [start, start + one.across]
+    aside = main.across if side == "back" else -one.rack.length
+    axes = np.array([[0.0, 1, 0], [1, 0, 0], [0, 0, 1]])
+    return Place(np.array([start, aside, 0.0]), axes), [start, start + one.across]
 
 
 def _stiff(member: Member, rack: Rack) -> float:
@@ -554,7 +553,7 @@ def _spread(
             if spread > SAME**2:
                 along[2] -= w * arm * x[index] / spread
             else:
-                along[3:] += w * arm * axes[1]
+                along[3:] += w * arm * np.cross(axes[2], axes[0])
             across[:3] = w * axes[1]
             across[2] += (1 if side == 0 else -1) * weight * part * arm / one.across
             _push(builder, one, axes, point, w, along, across)
@@ -595,8 +594,8 @@ def _masses(builder: _Builder, one: RackInput, axes: Array, post: PostPoint) -> 
             w = part.mass * GRAVITY * share / whole
             along, across = np.zeros(6), np.zeros(6)
             along[:3], across[:3] = w * axes[0], w * axes[1]
-            along[3:] = w * (part.height - mean) * axes[1]
-            across[3:] = -w * (part.height - mean) * axes[0]
+            along[3:] = w * (part.height - mean) * np.cross(axes[2], axes[0])
+            across[3:] = w * (part.height - mean) * np.cross(axes[2], axes[1])
             _push(builder, one, axes, point, w, along, across)
 
 
@@ -668,13 +667,13 @@ def _wall_tie(builder: _Builder, one: RackInput, axes: Array, post: PostPoint) -
 
 
 def _corner(builder: _Builder, one: RackInput, main: RackInput) -> None:
-    """The first posts of a run that turns are bolted to the main rack's beam, tier by tier where their beams meet."""
+    """The posts at the near end of a run that turns are bolted to the main rack's beam."""
     turn = one.rack.turns_from
     assert turn is not None
     side = SIDES.index(turn.side)
     for face in SIDES:
         i = min(
-            builder.posts[one.name, 0, face],
+            builder.posts[one.name, 0 if turn.side == "back" else one.rack.bays, face],
             key=lambda point: abs(builder.points[point][2] - one.weight.beam_centre),
         )
         j = min(

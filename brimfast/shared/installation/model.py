@@ -253,7 +253,9 @@ def _in_room(installation: Installation) -> list[Problem]:
             )
 
     for name, rack in installation.racks.items():
-        inside(f"rack {name!r}", rack.at, rack.plan_size, "racks", name)
+        main = installation.racks.get(rack.turns_from.rack) if rack.turns_from is not None else None
+        at = rack.at or (rack.turned_at(main) if main is not None else None)
+        inside(f"rack {name!r}", at, rack.plan_size, "racks", name)
     for index, vessel in enumerate(installation.vessels):
         if vessel.on == "floor":
             inside(repr(vessel.name), vessel.at, plan_size(vessel), "vessels", index)
@@ -338,6 +340,7 @@ def _braces(installation: Installation) -> list[Problem]:
 
 
 LEAST_BETWEEN_RAILS = 0.0254  # m
+NEAR_CORNER = 0.3  # m
 LEAST_STOREY = 0.2  # m: decks nearer than this leave no room for joists and beams
 
 
@@ -403,6 +406,21 @@ def _turn(installation: Installation, name: str, rack: Rack) -> list[Problem]:
         return [Problem("E-FIT-001", message, ("racks", name, "deck_height"))]
     if rack.width > other.length + 1e-6:
         return [Problem("E-FIT-001", f"found a rack wider than {turn.rack!r} is long; expected it narrower", path)]
+    if rack.along == other.along:
+        wanted = "width" if other.along == "length" else "length"
+        message = f"found a rack that turns from {turn.rack!r} and lies along the same side of the room; expected along: {wanted}"
+        return [
+            Problem(
+                "E-FIT-001", message, ("racks", name, "along" if "along" in rack.model_fields_set else "turns_from")
+            )
+        ]
+    place = rack.turned_at(other)
+    if place is not None and min(place) < -1e-6:
+        return [Problem("E-FIT-001", "found a corner that reaches out of the room; expected it to stand within", path)]
+    if place is not None and rack.at is not None and math.dist(place, rack.at) > NEAR_CORNER:
+        shown = " x ".join(show(value, "distance", installation.system) for value in place)
+        message = f"found at away from the corner with {turn.rack!r}; expected {shown}, or no at"
+        return [Problem("E-FIT-001", message, ("racks", name, "at"))]
     return []
 
 

@@ -83,7 +83,10 @@ class Rail(Part):
 
 
 class Turn(Part):
-    """Where this rack begins: bolted at a right angle to the side of another rack, at one end of it."""
+    """Where this rack is bolted at a right angle to the side of another rack, flush with one end of it.
+
+    Seen from above with the other rack's front below: this one's left end is the lower one, its front on the left.
+    """
 
     rack: Name
     end: Annotated[str, Words(("left", "right"))]
@@ -228,6 +231,16 @@ class Rack(Part):
     def top(self) -> float:
         """Height of its highest deck or rail (m): so high reach the posts."""
         return max((*self.decks, *(rail.height for rail in self.rails)))
+
+    def turned_at(self, main: Rack) -> tuple[float, float] | None:
+        """Its corner in the room where it turns from a rack whose place is known (m)."""
+        turn = self.turns_from
+        if turn is None or main.at is None:
+            return None
+        along = main.length - self.width if turn.end == "right" else 0.0
+        aside = main.width if turn.side == "back" else -self.length
+        x, y = main.at
+        return (x + along, y + aside) if main.along == "length" else (x + aside, y + along)
 
     @property
     def paired(self) -> bool:
