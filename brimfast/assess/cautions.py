@@ -122,7 +122,8 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
             "A loose foot slips at its low friction or lifts; where the rack would slide or tip as a whole, its feet are kept in "
             "place so that its joints can be checked all the same. Tipping and sliding are checked as one body.",
-            "Wall ties hold along the wall fully or not at all, whichever is worse.",
+            "Wall ties hold along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "
+            "the beam-to-post joints turned freely.",
             "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
             "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
             "4 across): measure them.",

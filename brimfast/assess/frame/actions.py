@@ -32,6 +32,7 @@ class LoadCase:
     way: int
     sign: int
     ties_along: bool = True  # whether wall ties help along the wall
+    hinged: bool = False  # whether beam-to-post joints turn freely: counts where it balances
 
 
 @dataclass(frozen=True)
@@ -58,12 +59,17 @@ class RackActions:
         return ("along", "across")[which], case.sign * (1 if axes[which, case.way] > 0 else -1)
 
     def pick(self, direction: str | None, *levels: str) -> Indices:
-        """Numbers of the cases of these levels (all of them if none is named) and this direction."""
+        """Numbers of the cases of these levels (all of them if none is named) and this direction.
+
+        With freely turning joints only those that balance: where the joints are needed they are counted on.
+        """
         return np.array(
             [
                 index
                 for index, case in enumerate(self.cases)
-                if (not levels or case.level in levels) and direction in (None, self.direction(case)[0])
+                if (not levels or case.level in levels)
+                and direction in (None, self.direction(case)[0])
+                and (not case.hinged or self.result.stable[index])
             ],
             dtype=np.int64,
         )
@@ -86,6 +92,7 @@ class RackActions:
         one = self.cases[case]
         held = ("", ", feet kept from slipping", ", feet held down")[int(self.result.held[case])]
         slack = "" if one.ties_along else ", ties slack along the wall"
+        slack += ", joints turning freely" if one.hinged else ""
         return f"pushed {WORDS[self.direction(one)]}{held}{slack}"
 
     @cached_property

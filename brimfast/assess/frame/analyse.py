@@ -48,11 +48,12 @@ def frames(inputs: list[RackInput]) -> list[Framed]:
     return found
 
 
-def load_cases(S_DS: float, tied: bool = False) -> tuple[LoadCase, ...]:
+def load_cases(S_DS: float, tied: bool = False, stiffened: bool = False) -> tuple[LoadCase, ...]:
     """Both plan directions and both signs, with the vertical earthquake down and up, at either level.
 
     anchors: allowable level, uplift, the earthquake with the overstrength of each rack. Where there are wall ties each
-    case stands twice: their hold along the wall, across a gap, may be much or nothing.
+    case stands twice: their hold along the wall, across a gap, may be much or nothing. Where there are braces or panels
+    each stands once more with beam-to-post joints that turn freely: what is overloaded yields, and leaves its share to them.
     """
     low = combinations.EARTHQUAKE_SHARE
     levels = (
@@ -62,10 +63,16 @@ def load_cases(S_DS: float, tied: bool = False) -> tuple[LoadCase, ...]:
         ("strength up", max(float(combinations.strength_resisting(S_DS)), 0.0), 1.0),
         ("anchors", max(float(combinations.allowable_resisting(S_DS)), 0.0), low),
     )
+    variants = [(True, False)]
+    if tied:
+        variants.append((False, False))
+    if stiffened:
+        variants.append((not tied, True))
     return tuple(
-        LoadCase(level, weight, earthquake, way, sign, ties_along)
-        for ties_along in ((True, False) if tied else (True,))
+        LoadCase(level, weight, earthquake, way, sign, ties_along, hinged)
+        for ties_along, hinged in variants
         for level, weight, earthquake in levels
+        if not hinged or level in ("down", "up")
         for way in (0, 1)
         for sign in (1, -1)
     )
@@ -80,7 +87,8 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     if not weight.stable.all():
         return {}
     beside = frame.of("tie along")
-    cases = load_cases(S_DS, tied=len(beside) > 0)
+    stiffened = len(frame.of("brace", "panel")) > 0
+    cases = load_cases(S_DS, tied=len(beside) > 0, stiffened=stiffened)
     without = np.zeros((len(frame.elements), len(cases)), dtype=np.bool_)
     slack = np.array([not case.ties_along for case in cases])
     without[beside] = slack
@@ -98,7 +106,13 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
         friction.append(one.parts.friction.low)
         anchored.append(one.rack.feet.anchored)
     shares = np.array([case.weight for case in cases])
-    result = run(frame, weight, Cases(shares, push, without), np.array(friction), np.array(anchored))
+    result = run(
+        frame,
+        weight,
+        Cases(shares, push, without, np.array([case.hinged for case in cases])),
+        np.array(friction),
+        np.array(anchored),
+    )
     found = {}
     for one in framed.racks:
         periods = framed.periods_of(one.name)

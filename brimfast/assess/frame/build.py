@@ -94,6 +94,7 @@ class Masses:
 class Frame:
     topology: Topology
     coefficients: Array  # (e, 8)
+    hinged: Array  # (e, 8) the same with beam-to-post joints that turn freely
     axes: Array  # (e, 3, 3) local axes as rows
     lengths: Array  # (e,)
     elements: tuple[Element, ...]
@@ -131,6 +132,7 @@ class _Builder:
     ends: list[tuple[int, int]] = field(default_factory=list)
     compatibility: list[Array] = field(default_factory=list)
     coefficients: list[Array] = field(default_factory=list)
+    hinged: dict[int, Array] = field(default_factory=dict)
     axes: list[Array] = field(default_factory=list)
     lengths: list[float] = field(default_factory=list)
     elements: list[Element] = field(default_factory=list)
@@ -245,6 +247,7 @@ def build(racks: list[RackInput]) -> Frame:
     return Frame(
         topology,
         np.array(builder.coefficients),
+        np.array([builder.hinged.get(index, each) for index, each in enumerate(builder.coefficients)]),
         np.array(builder.axes),
         np.array(builder.lengths),
         tuple(builder.elements),
@@ -473,6 +476,7 @@ def _beams(
         L = stations[index + 1] - stations[index]
         bay = _nearest([line + rack.bay_length / 2 for line in lines[:-1]], (stations[index] + stations[index + 1]) / 2)
         coefficients = _section(beam, E, L, beam.width, beam.thickness, plies)
+        hinged = coefficients.copy()
         if rack.beam_runs == "each bay" and (at_post[index] or at_post[index + 1]):
             # each bay's beam ends at its own fasteners
             I_y, I_z = beam.thickness * beam.width**3 / 12, beam.width * beam.thickness**3 / 12
@@ -480,8 +484,11 @@ def _beams(
             k_z = [np.array([0.0 if ends else np.inf]) for ends in at_post[index : index + 2]]
             coefficients[2:5] = np.array(elements.bending(plies * E * I_y, L, k_y[0], k_y[1])).ravel()
             coefficients[5:8] = np.array(elements.bending(plies * E * I_z, L, k_z[0], k_z[1])).ravel()
+            hinged = coefficients.copy()
+            hinged[2:5] = np.array(elements.bending(plies * E * I_y, L, k_z[0], k_z[1])).ravel()
         for side, face in enumerate(SIDES):
             what = Element("beam", one.name, face, tier, bay)
+            builder.hinged[len(builder.elements)] = hinged
             builder.member(what, points[index][side], points[index + 1][side], coefficients, axes[2])
 
 
@@ -511,6 +518,8 @@ def _joints(
         for side, face in enumerate(SIDES):
             i = post(line, face, one.weight.beam_centres[tier - 1])
             what = Element("joint", one.name, face, tier, line)
+            if whole:
+                builder.hinged[len(builder.elements)] = elements.link_coefficients(np.array([slip] * 3 + [0.0] * 3))
             builder.link(what, i, points[index][side], (slip, slip, slip, *turns))
 
 

@@ -34,9 +34,10 @@ class Cases:
     weight: Array  # (C,)
     push: Array
     without: Flags  # (e, C) elements that a case leaves out
+    hinged: Flags  # (C,) cases whose beam-to-post joints turn freely
 
     def pick(self, which: Indices) -> Cases:
-        return Cases(self.weight[which], self.push[:, which], self.without[:, which])
+        return Cases(self.weight[which], self.push[:, which], self.without[:, which], self.hinged[which])
 
 
 @dataclass(frozen=True)
@@ -136,7 +137,8 @@ class _State:
         self.grip = np.zeros((F, 2, C))  # friction on feet that slip
 
     def coefficients(self, which: Indices) -> Array:
-        out = np.repeat(self.frame.coefficients[:, :, None], len(which), axis=2)
+        free = self.cases.hinged[which]
+        out = np.where(free, self.frame.hinged[:, :, None], self.frame.coefficients[:, :, None])
         out *= (self.pulls & ~self.cases.without)[:, None, which]
         sideways = (self.stands & self.sticks)[:, which]
         out[self.feet, 0] *= sideways
