@@ -20,15 +20,13 @@ from brimfast.assess.frame.topology import Plan, Round, Tail, Topology
 
 Array = NDArray[np.float64]
 CLOSES = 1e-9  # residual over load
-SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement
+SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement of their kind
 TINY = 1e-30
 MENDS = 3
 FEW = 8  # variants up to which calls cost more than work
 CHUNK = 96
 SWEPT = 200  # matrices from which sweeps are the faster way to invert them
-ROW, COLUMN = np.tril_indices(6)
-LINE = np.empty((6, 6), dtype=np.int64)  # where the lower half of a symmetric matrix has each of its entries
-LINE[ROW, COLUMN] = LINE[COLUMN, ROW] = np.arange(21)
+ABOVE = np.triu_indices(6, 1)
 # The C library gives freed memory back to the system page by page until so much has been freed at once.
 np.empty(31 << 17)
 
@@ -47,43 +45,47 @@ def assemble(plan: Plan, coefficients: Array, soft: float) -> Array:
     V = each.shape[1]
     store = np.zeros((plan.size, V, 36))
     store[plan.parts.targets] = plan.parts.of(each.take(plan.element, axis=0) @ plan.basis)
-    diagonal = store[: len(plan.order), :, ::7]
-    springs = soft * diagonal.max(axis=(0, 2), initial=TINY)
-    diagonal += plan.held + springs[:, None]
+    diagonal = store[: len(plan.order), :, ::7].reshape(-1, V, 2, 3)  # shifts and turns are of unlike units
+    springs = soft * diagonal.max(axis=(0, 3), initial=TINY)
+    diagonal += plan.held + springs[..., None]
     return store.reshape(plan.size, V, 6, 6)
 
 
-def inverse(A: Array) -> Array:
-    """Inverses of symmetric positive definite matrices (..., 6, 6): of many by sweeps over all of them at once."""
+def root(A: Array) -> Array:
+    """R of A⁻¹ = R Rᵀ, upper triangular, of symmetric positive definite matrices (..., 6, 6); NaN where one is not.
+
+    A⁻¹ itself would blur what is stiff where something else is all but loose; R does not.
+    """
     N = A[..., 0, 0].size
     if N < SWEPT:
         try:
-            return np.asarray(np.linalg.inv(A), dtype=np.float64)
-        except np.linalg.LinAlgError:  # one of them is singular: sweeps leave the others alone
+            return np.asarray(np.linalg.inv(np.linalg.cholesky(A).swapaxes(-1, -2)), dtype=np.float64)
+        except np.linalg.LinAlgError:  # the steps below leave the others alone
             pass
-    W = A.reshape(N, 36).T.take(6 * ROW + COLUMN, axis=0)
-    for k, line in enumerate(LINE):
-        pivots = W.take(line, axis=0)
-        scaled = pivots / pivots[k]
-        product = pivots.take(ROW, axis=0)
-        product *= scaled.take(COLUMN, axis=0)
-        W -= product
-        W[line] = scaled
-        W[line[k]] = -1 / pivots[k]
-    return np.negative(W.take(LINE.ravel(), axis=0).T, order="C").reshape(A.shape)
+    W = np.ascontiguousarray(A.reshape(N, 36).T).reshape(6, 6, N)
+    pivots = np.empty((6, 1, N))
+    for k in range(6):  # Gauss on all of them at once; below the diagonal grows what was done to the rows
+        pivots[k] = W[k, k]
+        share = W[k + 1 :, k] / W[k, k]
+        W[k, k], W[k + 1 :, k] = 1.0, 0.0
+        W[k + 1 :] -= share[:, None] * W[k]
+    W /= np.sqrt(pivots)
+    W[ABOVE] = 0.0
+    return np.ascontiguousarray(W.T).reshape(A.shape)
 
 
 def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Array:
-    """Eliminates round by round, in the store: a point's own block D becomes D⁻¹, each of its couplings C (D⁻¹ C)ᵀ.
+    """Eliminates round by round, in the store: a point's own block becomes its root R, each coupling C of it Rᵀ C.
 
     Returns what is left of the tail: (V, 6 t, 6 t).
     """
     for each in rounds:
-        D, C = inverse(store[each.own]), store[each.blocks]
-        CD = C.swapaxes(2, 3) @ D.take(each.point, axis=0)
+        R = root(store[each.own])
+        W = R.take(each.point, axis=0).swapaxes(2, 3) @ store[each.blocks]
         if each.left.size:
-            store[each.onto.targets] -= each.onto.of(CD.take(each.left, axis=0) @ C.take(each.right, axis=0))
-        store[each.own], store[each.blocks] = D, CD
+            left, right = W.take(each.left, axis=0), W.take(each.right, axis=0)
+            store[each.onto.targets] -= each.onto.of(left.swapaxes(2, 3) @ right)
+        store[each.own], store[each.blocks] = R, W
     V, t = store.shape[1], tail.points
     out, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
     out[:, tail.row, :, tail.column] = blocks
@@ -95,20 +97,21 @@ def substitute(plan: Plan, rounds: tuple[Round, ...], store: Array, last: Array,
     """Movements (6 n, V) under loads (6 n, V)."""
     n, V = len(plan.order), loads.shape[1]
     inner = n - last.shape[1] // 6
-    x = loads.reshape(n, 6, V).take(plan.order, axis=0).swapaxes(1, 2)[..., None]
+    x = loads.reshape(n, 6, V).take(plan.order, axis=0).swapaxes(1, 2)[:, :, None]
     for each in rounds:
-        moved = store[each.blocks] @ x[each.own].take(each.point, axis=0)
+        x[each.own] = own = x[each.own] @ store[each.own]
+        moved = own.take(each.point, axis=0) @ store[each.blocks]
         x[each.loads.targets] -= each.loads.of(moved.take(each.loads.order, axis=0))
+    x = x.swapaxes(2, 3)
     if inner < n:
         left = x[inner:, :, :, 0].swapaxes(0, 1).reshape(V, -1, 1)
         x[inner:, :, :, 0] = np.linalg.solve(last, left).reshape(V, -1, 6).swapaxes(0, 1)
-    x[:inner] = store[:inner] @ x[:inner]
-    x = x.swapaxes(2, 3)
     for each in reversed(rounds):
-        moved = x.take(each.near, axis=0) @ store[each.blocks]
-        x[each.own][: len(each.back.targets)] -= each.back.of(moved)
+        own, moved = x[each.own], store[each.blocks] @ x.take(each.near, axis=0)
+        own[: len(each.back.targets)] -= each.back.of(moved)
+        x[each.own] = store[each.own] @ own
     out = np.empty((n, 6, V))
-    out[plan.order] = x[:, :, 0].swapaxes(1, 2)
+    out[plan.order] = x[..., 0].swapaxes(1, 2)
     return out.reshape(-1, V)
 
 

@@ -108,7 +108,7 @@ class Plan:
     ends: Indices  # the element's end (of 2 e) of each force on a point
     turned: Array  # (e, 12, 6): end forces from basic forces
     forces: Sums
-    held: Array  # (n, 1, 6): 1 for a held movement, in the order of elimination
+    held: Array  # (n, 1, 2, 3): 1 for a held movement, in the order of elimination
     free: Array  # (6 n, 1): 0 for a held movement
 
     def cut(self, together: int) -> tuple[tuple[Round, ...], Tail]:
@@ -223,6 +223,6 @@ def _plan(frame: Topology) -> Plan:
         standing[forces.order],
         np.ascontiguousarray(frame.compatibility.swapaxes(1, 2)),
         forces,
-        frame.fixed[order][:, None].astype(float),
+        frame.fixed[order].reshape(n, 1, 2, 3).astype(float),
         free[:-1].reshape(-1, 1).astype(float),
     )
