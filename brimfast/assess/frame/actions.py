@@ -85,6 +85,8 @@ class RackActions:
 
     def feet_words(self, direction: str) -> str:
         """What the feet had to be in the worst case of a direction for the frame to balance."""
+        if self.frame.anchored[self.name]:
+            return "anchored"
         held = int(self.result.held[self.pick(direction, "down", "up")].max())
         return ("loose", "kept from slipping", "held down")[held]
 

@@ -101,6 +101,7 @@ class Frame:
     places: dict[str, Place]
     posts: dict[tuple[str, int, str], tuple[int, ...]]  # points of each post from foot to top
     decks: dict[tuple[str, int], tuple[tuple[int, int], ...]]  # points of a tier's beams, front and back, left to right
+    anchored: dict[str, bool]  # whether a rack's feet are
     one_piece: dict[str, bool]  # whether a rack's beams run through over the posts
     joist_counts: NDArray[np.int64]  # (e,) joists that an element stands for
     one_way: NDArray[np.bool_]  # (e,) only pulled: too slender to be pushed, or an X
@@ -254,6 +255,7 @@ def build(racks: list[RackInput]) -> Frame:
         places,
         builder.posts,
         builder.decks,
+        {one.name: one.rack.feet.anchored for one in racks},
         {one.name: one.rack.beam_runs == "whole length" for one in racks},
         np.array(builder.stands_for),
         np.array(builder.one_way),
