@@ -32,6 +32,14 @@ np.empty(31 << 17)
 
 
 @dataclass(frozen=True)
+class Factors:
+    """The eliminated system."""
+
+    rounds: list[tuple[Round, Array, Array]]  # of the points' own blocks the roots R, of each coupling C of theirs Rᵀ C
+    last: Array  # (V, 6 t, 6 t): what is left of the tail
+
+
+@dataclass(frozen=True)
 class Solution:
     movements: Array  # (6 n, V): u and θ of each point
     forces: Array  # (e, 6, V) basic forces
@@ -43,11 +51,13 @@ def assemble(plan: Plan, coefficients: Array, soft: float) -> Array:
     """All blocks of K: (blocks, V, 6, 6)."""
     each = np.ascontiguousarray(coefficients.swapaxes(1, 2))
     V = each.shape[1]
-    store = np.zeros((plan.size, V, 36))
+    store = np.empty((plan.size, V, 36))
     store[plan.parts.targets] = plan.parts.of(each.take(plan.element, axis=0) @ plan.basis)
-    diagonal = store[: len(plan.order), :, ::7].reshape(-1, V, 2, 3)  # shifts and turns are of unlike units
-    springs = soft * diagonal.max(axis=(0, 3), initial=TINY)
-    diagonal += plan.held + springs[..., None]
+    store[plan.empty] = 0.0
+    # Shifts and turns are of unlike units: each kind has its own soft spring.
+    springs = soft * np.array([(coefficients * weight).max(axis=(0, 1), initial=TINY) for weight in plan.weights])
+    diagonal = store[: len(plan.order), :, ::7].reshape(-1, V, 2, 3)
+    diagonal += plan.held + springs.T[..., None]
     return store.reshape(plan.size, V, 6, 6)
 
 
@@ -74,42 +84,39 @@ def root(A: Array) -> Array:
     return np.ascontiguousarray(W.T).reshape(A.shape)
 
 
-def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Array:
-    """Eliminates round by round, in the store: a point's own block becomes its root R, each coupling C of it Rᵀ C.
-
-    Returns what is left of the tail: (V, 6 t, 6 t).
-    """
+def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Factors:
+    """Eliminates round by round; works in the store."""
+    each_round = []
     for each in rounds:
         R = root(store[each.own])
         W = R.take(each.point, axis=0).swapaxes(2, 3) @ store[each.blocks]
         if each.left.size:
             left, right = W.take(each.left, axis=0), W.take(each.right, axis=0)
             store[each.onto.targets] -= each.onto.of(left.swapaxes(2, 3) @ right)
-        store[each.own], store[each.blocks] = R, W
+        each_round.append((each, R, W))
     V, t = store.shape[1], tail.points
-    out, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
-    out[:, tail.row, :, tail.column] = blocks
-    out[:, tail.column, :, tail.row] = blocks.swapaxes(2, 3)
-    return out.reshape(V, 6 * t, 6 * t)
+    last, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
+    last[:, tail.row, :, tail.column] = blocks
+    last[:, tail.column, :, tail.row] = blocks.swapaxes(2, 3)
+    return Factors(each_round, last.reshape(V, 6 * t, 6 * t))
 
 
-def substitute(plan: Plan, rounds: tuple[Round, ...], store: Array, last: Array, loads: Array) -> Array:
+def substitute(plan: Plan, factors: Factors, loads: Array) -> Array:
     """Movements (6 n, V) under loads (6 n, V)."""
-    n, V = len(plan.order), loads.shape[1]
-    inner = n - last.shape[1] // 6
-    x = loads.reshape(n, 6, V).take(plan.order, axis=0).swapaxes(1, 2)[:, :, None]
-    for each in rounds:
-        x[each.own] = own = x[each.own] @ store[each.own]
-        moved = own.take(each.point, axis=0) @ store[each.blocks]
+    n, V, t = len(plan.order), loads.shape[1], factors.last.shape[1] // 6
+    x = np.ascontiguousarray(loads.reshape(n, 6, V).take(plan.order, axis=0).swapaxes(1, 2)).reshape(n, V, 1, 6)
+    for each, R, W in factors.rounds:
+        x[each.own] = own = x[each.own] @ R
+        moved = own.take(each.point, axis=0) @ W
         x[each.loads.targets] -= each.loads.of(moved.take(each.loads.order, axis=0))
-    x = x.swapaxes(2, 3)
-    if inner < n:
-        left = x[inner:, :, :, 0].swapaxes(0, 1).reshape(V, -1, 1)
-        x[inner:, :, :, 0] = np.linalg.solve(last, left).reshape(V, -1, 6).swapaxes(0, 1)
-    for each in reversed(rounds):
-        own, moved = x[each.own], store[each.blocks] @ x.take(each.near, axis=0)
-        own[: len(each.back.targets)] -= each.back.of(moved)
-        x[each.own] = store[each.own] @ own
+    x = x.reshape(n, V, 6, 1)
+    if t:
+        left = x[n - t :, :, :, 0].swapaxes(0, 1).reshape(V, -1, 1)
+        x[n - t :, :, :, 0] = np.linalg.solve(factors.last, left).reshape(V, t, 6).swapaxes(0, 1)
+    for each, R, W in reversed(factors.rounds):
+        own = x[each.own]
+        own[: len(each.back.targets)] -= each.back.of(W @ x.take(each.near, axis=0))
+        x[each.own] = R @ own
     out = np.empty((n, 6, V))
     out[plan.order] = x[..., 0].swapaxes(1, 2)
     return out.reshape(-1, V)
@@ -146,16 +153,15 @@ def _attempt(
     scale[scale == 0] = 1.0
     rounds, tail = plan.cut(together)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # of a mechanism; NaN is not stable
-        store = assemble(plan, coefficients, soft)
-        last = factorise(rounds, tail, store)
-        movements = substitute(plan, rounds, store, last, wanted)
+        factors = factorise(rounds, tail, assemble(plan, coefficients, soft))
+        movements = substitute(plan, factors, wanted)
         for mend in range(mends + 1):
             forces = elements.basic_forces(coefficients, strains(frame, movements))
             unbalanced = (wanted - resultants(frame, forces)) * plan.free
             residual = np.abs(unbalanced).max(axis=0) / scale
             if mend == mends or (residual <= CLOSES / 10).all():
                 break
-            movements = movements + substitute(plan, rounds, store, last, unbalanced)
+            movements = movements + substitute(plan, factors, unbalanced)
     return Solution(movements, forces, residual, residual <= CLOSES)
 
 

@@ -105,6 +105,8 @@ class Plan:
     element: Indices  # of each part of K
     basis: Array  # (parts, 8, 36): the part per unit of each coefficient
     parts: Sums
+    empty: Indices  # blocks that no element has a part in
+    weights: Array  # (2, e, 8, 1): the most that each coefficient adds to a shift's and a turn's own stiffness
     ends: Indices  # the element's end (of 2 e) of each force on a point
     turned: Array  # (e, 12, 6): end forces from basic forces
     forces: Sums
@@ -204,6 +206,8 @@ def _plan(frame: Topology) -> Plan:
     mask = free[frame.ends]
     basis = elements.basis(frame.compatibility).reshape(-1, elements.COEFFICIENTS, 2, 6, 2, 6)
     basis = basis * (mask[:, None, :, :, None, None] & mask[:, None, None, None, :, :])
+    own = np.einsum("ekxaxa->ekxa", basis).reshape(-1, elements.COEFFICIENTS, 2, 2, 3)
+    weights = own.max(axis=(2, 4)).transpose(2, 0, 1)[..., None]
     row, column = place[frame.ends][:, (0, 0, 1, 1)], place[frame.ends][:, (0, 1, 0, 1)]
     element, part = np.nonzero((row != GROUND) & (row <= column))
     pairs = zip(row[element, part].tolist(), column[element, part].tolist(), strict=True)
@@ -220,6 +224,8 @@ def _plan(frame: Topology) -> Plan:
         element,
         np.ascontiguousarray(basis[element, :, part // 2, :, part % 2]).reshape(len(element), -1, 36),
         parts,
+        np.setdiff1d(np.arange(len(number)), parts.targets),
+        weights,
         standing[forces.order],
         np.ascontiguousarray(frame.compatibility.swapaxes(1, 2)),
         forces,
