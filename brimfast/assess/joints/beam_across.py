@@ -1,0 +1,162 @@
+"""Do the fasteners that hold the beams carry weight and earthquake across the rack together?"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from brimfast.assess import combinations
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
+from brimfast.assess.joints.capacity import FastenerCapacity
+from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
+from brimfast.assess.joints.pull import PullCapacity, pull_capacity
+from brimfast.assess.joints.statics import shared
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.shared.findings import Finding, Step, finding, step
+
+QUESTION = "Do the fasteners carry weight and earthquake across the rack together?"
+LOW = combinations.EARTHQUAKE_SHARE
+
+
+def across(it: BeamJoint) -> Finding:
+    """Weight and tipping couple across the rack upright, and the pull of the beam off its post."""
+    case = it.case
+    V, P, lines = _by_statics(case)
+    details: dict[str, str] = {}
+    try:
+        capacity = it.capacity("earthquake")
+        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
+    except NotAssessableError as error:
+        return case.outside("across", WHERE, QUESTION, V, str(error), (*case.force.steps, *lines))
+    acts = case.acts("across")
+    if acts is not None:
+        V, P, lines, details = _by_frame(case, acts, capacity, pull, (V, P), lines)
+    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), QUESTION, details)
+
+
+def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
+    gravity = case.gravity
+    h_e, base, share = case.couple_height("across"), case.across, case.share_of_worst()
+    F = case.force.horizontal
+    V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("across")
+    P = LOW * F * share / 2
+    lines = (
+        step(
+            "V_j",
+            "(1 + 0.14*S_DS)*R + 0.7*F*h_e/base*k_j",
+            {
+                "S_DS": case.S_DS,
+                "R": (gravity.joint_worst, "N"),
+                "F": (F, "N"),
+                "h_e": (h_e, "m"),
+                "base": (base, "m"),
+                "k_j": share,
+            },
+            (V, "N"),
+            combinations.SOURCE,
+            f"{combinations.ALLOWABLE_DOWN}; k_j: the joint's share of its side's weight",
+        ),
+        step(
+            "P_j",
+            "0.7*F*k_j/2",
+            {"F": (F, "N"), "k_j": share},
+            (P, "N"),
+            "plain statics: half of the joint's share on either side of the rack",
+            "pull of the beam off its post",
+        ),
+    )
+    return V, P, lines
+
+
+def _by_frame(
+    case: RackCase,
+    acts: RackActions,
+    capacity: FastenerCapacity,
+    pull: PullCapacity,
+    statics: tuple[float, float],
+    before: tuple[Step, ...],
+) -> tuple[float, float, tuple[Step, ...], dict[str, str]]:
+    """Upright force and pull of the worst joint and case, set against plain statics."""
+    joints, picks = acts.joints, acts.pick("across", "down", "up")
+    V, P = np.abs(joints.total["V"][:, picks]), np.abs(joints.total["P"][:, picks])
+    R = np.hypot(V, P)
+    each = float(capacity.each(UPRIGHT, 0.0))
+    may = np.full_like(R, each) if pull.each is None else pull.combine(each, np.arctan2(P, V))
+    place, column = np.unravel_index(int(np.argmax((V if pull.each is None else R) / may)), R.shape)
+    number = int(picks[column])
+    load = acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    lines = tuple(
+        frame_lines.total(
+            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), "N", note
+        )
+        for letter in ("V", "P")
+    )
+    more = (
+        step("V_j", "abs(V)", {"V": (float(joints.total["V"][place, number]), "N")}, (float(V[place, column]), "N")),
+        step("P_j", "abs(P)", {"P": (float(joints.total["P"][place, number]), "N")}, (float(P[place, column]), "N")),
+    )
+    F = LOW * case.force.horizontal
+    most = math.hypot(load.weight * case.gravity.joint_worst + F * case.body.height / case.across, F)
+    details = frame_lines.compared(float(R[place, column]), math.hypot(*statics), most)
+    return float(V[place, column]), float(P[place, column]), (*frame_lines.to_compare(before), *lines, *more), details
+
+
+def _combined(
+    it: BeamJoint,
+    capacity: FastenerCapacity,
+    pull: PullCapacity,
+    V: float,
+    P: float,
+    lines: tuple[Step, ...],
+    question: str,
+    more_details: dict[str, str],
+) -> Finding:
+    case = it.case
+    id = f"joint/{case.name}/{WHERE}/across"
+    if pull.each is None:
+        return shared(
+            id,
+            case.subject(WHERE),
+            question,
+            V,
+            capacity,
+            UPRIGHT,
+            0.0,
+            lines,
+            f"{combinations.ALLOWABLE_DOWN}; {pull.reason}",
+            "joint across",
+            {"pull": pull.reason, **more_details},
+        )
+    each = float(capacity.each(UPRIGHT, 0.0))
+    mode, steps = capacity.steps(UPRIGHT, 0.0)
+    n = float(capacity.acting)
+    alpha, resultant = math.atan2(P, V), math.hypot(V, P)
+    together = float(pull.combine(each, alpha))
+    symbols: dict[str, float | tuple[float, str]] = {
+        "W_p": (pull.each, "N"),
+        "Z_each": (each, "N"),
+        "alpha": (alpha, "rad"),
+        "n": n,
+    }
+    more = (
+        step("R_j", "sqrt(V_j**2 + P_j**2)", {"V_j": (V, "N"), "P_j": (P, "N")}, (resultant, "N")),
+        step("R_allow", f"n*{pull.expression}", symbols, (n * together, "N"), pull.source),
+    )
+    return finding(
+        id,
+        TOPIC,
+        case.subject(WHERE),
+        question,
+        resultant,
+        n * together,
+        "force",
+        f"{case.force.basis}; {capacity.basis}; {pull.source}; {combinations.ALLOWABLE_DOWN}",
+        advice_key="joint across",
+        steps=(*lines, *steps, *pull.steps, *more),
+        values=(*capacity.values, *pull.values),
+        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason, **more_details},
+    )
