@@ -176,6 +176,14 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
     "floor slab": (
         ("find out the slab's thickness, or ask who built it", "then an engineer can say what a post may put on it"),
     ),
+    "slosh": (
+        ("lower the water, or raise the rim", "a wave that stays below the rim spills nothing"),
+        (
+            "upright boards across it, under water as well",
+            "half the free length makes half the wave, and a quicker one",
+        ),
+        ("a lid or a net that is held down", "it throws the crest back"),
+    ),
     "spill": (
         ("a curb at the door, or a higher sill", "the room holds more before it leaves"),
         ("a floor drain, or a larger one kept clean", "it takes what keeps flowing"),

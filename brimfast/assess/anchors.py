@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -10,7 +12,8 @@ from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.frame import lines
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.tipping import overturning_moment, resisting_moment
+from brimfast.assess.sliding import pushed
+from brimfast.assess.tipping import overturning, resisting_moment
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
 Array = NDArray[np.float64]
@@ -78,7 +81,9 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
     found: list[Finding] = []
     Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
     share = float(combinations.allowable_resisting(S_DS))
-    F, W, h = force.horizontal, body.weight, body.height
+    F, W = force.horizontal, body.weight
+    push, pushing, sloshing_values = pushed(body, force)
+    force = replace(force, values=(*force.values, *sloshing_values))
     for direction in body.directions:
         question = f"Anchor tension {direction.name} (each, into {anchoring.into})"
         if direction.anchors_effective <= 0:
@@ -94,18 +99,19 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
                 )
             )
             continue
-        M_OT = float(overturning_moment(low * Omega_0 * F, h))
+        over = overturning(body, direction, force)
+        M_OT = low * Omega_0 * over.moment
         M_R = float(resisting_moment(W, direction.arm, share))
         T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
         steps = (
             *force.steps,
+            *over.steps,
             step(
                 "T",
-                "max(0.7*Omega_0*F*h - max(0.6 - 0.14*S_DS, 0)*W*arm, 0)/(base*n)",
+                f"max(0.7*Omega_0*{over.formula} - max(0.6 - 0.14*S_DS, 0)*W*arm, 0)/(base*n)",
                 {
                     "Omega_0": Omega_0,
-                    "F": (F, "N"),
-                    "h": (h, "m"),
+                    **over.inputs,
                     "S_DS": S_DS,
                     "W": (W, "N"),
                     "arm": (direction.arm, "m"),
@@ -114,27 +120,32 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
                 },
                 (T, "N"),
                 combinations.SOURCE + "; section 13.4.2 for Ω₀",
-                "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)",
+                "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
+                + (f"; {over.note}" if over.note else ""),
             ),
         )
         where = f" {direction.name}"
         way = direction.name.split()[0]
         if frame is not None and frame.balances(way):
-            T, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
+            T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
+            # the frame carries all water as rigid
+            T = max(T, T_frame) if over.sloshing_governs else T_frame
             steps = (*steps, line)
         found.append(_check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, where))
-    V = low * Omega_0 * F / anchoring.count
+    V = low * Omega_0 * push / anchoring.count
+    symbol = "F_push" if pushing else "F"
     shear = step(
         "V_anchor",
-        "0.7*Omega_0*F/n",
-        {"Omega_0": Omega_0, "F": (F, "N"), "n": float(anchoring.count)},
+        f"0.7*Omega_0*{symbol}/n",
+        {"Omega_0": Omega_0, symbol: (push, "N"), "n": float(anchoring.count)},
         (V, "N"),
         combinations.SOURCE + "; section 13.4.2 for Ω₀",
     )
-    shears: tuple[Step, ...] = (shear,)
+    shears: tuple[Step, ...] = (*pushing, shear)
     if frame is not None and all(frame.balances(way) for way in ("along", "across")):
-        V, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
-        shears = (shear, line)
+        V_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
+        V = max(V, V_frame) if push > F else V_frame
+        shears = (*shears, line)
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
     found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), ""))
     found.extend(_together(body, anchoring, force, found))

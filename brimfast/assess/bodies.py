@@ -9,8 +9,19 @@ from brimfast.assess.resolve import FrictionUsed, Resolved
 from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
+from brimfast.shared.findings import Step, Value
 from brimfast.shared.installation.model import Installation, plan_size
 from brimfast.shared.installation.vessel import Vessel
+
+
+@dataclass(frozen=True)
+class Sloshing:
+    """What the body's force (N) and moment about its base (N·m) are where its free water sloshes; strength level."""
+
+    force: float
+    moment: float
+    steps: tuple[Step, ...]
+    values: tuple[Value, ...]
 
 
 @dataclass(frozen=True)
@@ -21,6 +32,7 @@ class Direction:
     base: float  # from edge to edge (posts: centre to centre)
     arm: float  # from the centre of mass to the nearer edge
     anchors_effective: float = 0.0  # Σ (d/base)² of the anchors, d from the tipping edge; 0: not known
+    sloshing: Sloshing | None = None  # where it holds free water
 
 
 @dataclass(frozen=True)
@@ -49,6 +61,12 @@ class FreeBody:
     @property
     def weight(self) -> float:
         return self.mass * GRAVITY
+
+    @property
+    def hardest(self) -> Sloshing | None:
+        """Of the direction in which sloshing pushes most."""
+        found = [direction.sloshing for direction in self.directions if direction.sloshing is not None]
+        return max(found, key=lambda one: one.force, default=None)
 
 
 def inner_length(vessel: Vessel) -> float:

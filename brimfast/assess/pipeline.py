@@ -16,7 +16,7 @@ from brimfast.assess.demand.period import swing
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, frames
-from brimfast.assess.frame.build import rack_input
+from brimfast.assess.frame.rack_input import rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.joints.case import RackCase
@@ -24,6 +24,10 @@ from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.members.findings import member_findings
 from brimfast.assess.resolve import Resolved, resolve
+from brimfast.assess.slosh.case import Slosh, sloshes
+from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
+from brimfast.assess.slosh.overturning import with_sloshing
+from brimfast.assess.slosh.splash import splash_events
 from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.sway.findings import sway_findings
@@ -45,6 +49,7 @@ class Assessment:
     motion: GroundMotion
     forces: dict[str, Force]
     frames: dict[str, RackActions]
+    waves: tuple[Slosh, ...]
     findings: tuple[Finding, ...]
     spill: Spill
     advice: tuple[Advice, ...]
@@ -89,6 +94,8 @@ def assess(installation: Installation) -> Assessment:
     framed = frames([rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks])
     periods = {one.name: each.periods_of(one.name) for each in framed for one in each.racks}
     forces = _forces(installation, bodies, motion, periods)
+    waves = sloshes(installation, vessels, motion, periods)
+    bodies = with_sloshing(bodies, forces, waves, _bases(installation), installation.site.importance)
     acting: dict[str, RackActions] = {}
     for each in framed:
         acting |= actions(each, forces, motion.S_DS)
@@ -101,7 +108,9 @@ def assess(installation: Installation) -> Assessment:
     findings += sway_findings(cases, installation)
     findings += bed_findings(installation, resolved)
     findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
-    spill = assess_spill(installation, resolved.vessels, vessels, _failing(installation, findings))
+    findings += slosh_findings(installation, waves)
+    failing = _failing(installation, findings)
+    spill = assess_spill(installation, resolved.vessels, vessels, failing, splash_events(waves))
     findings += spill_findings(spill, installation, resolved.floor)
     return Assessment(
         installation,
@@ -113,12 +122,26 @@ def assess(installation: Installation) -> Assessment:
         motion,
         forces,
         acting,
+        waves,
         tuple(findings),
         spill,
         advise(findings, installation),
-        (*motion.cautions, *beyond_stiffness(findings), *cautions(installation, resolved)),
+        (
+            *motion.cautions,
+            *slosh_cautions(waves, bodies, forces),
+            *beyond_stiffness(findings),
+            *cautions(installation, resolved),
+        ),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )
+
+
+def _bases(installation: Installation) -> dict[str, dict[str, float]]:
+    """Of each body's vessels the height of their base above the body's own (m)."""
+    found = {vessel.name: {vessel.name: 0.0} for vessel in installation.vessels}
+    for name, rack in installation.racks.items():
+        found[f"rack {name}"] = {vessel.name: rack.decks[vessel.tier - 1] for vessel in installation.on_rack(name)}
+    return found
 
 
 def _cases(

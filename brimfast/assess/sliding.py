@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
-from brimfast.shared.findings import Finding, Value, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
@@ -19,9 +19,21 @@ def sliding_resistance(mu: ArrayLike, W: ArrayLike, share: ArrayLike) -> Array:
     return np.asarray(np.asarray(mu, float) * np.maximum(np.asarray(share, float), 0.0) * np.asarray(W, float))
 
 
+def pushed(body: FreeBody, force: Force) -> tuple[float, tuple[Step, ...], tuple[Value, ...]]:
+    """The sideways force (N): all water rigid, or sloshing in the worse direction, whichever is larger."""
+    sloshing = body.hardest
+    if sloshing is None:
+        return force.horizontal, (), ()
+    F = max(force.horizontal, sloshing.force)
+    inputs = {"F": (force.horizontal, "N"), "V_slosh": (sloshing.force, "N")}
+    last = step("F_push", "max(F, V_slosh)", inputs, (F, "N"), "", "F: all water rigid; the larger is used")
+    return F, (*sloshing.steps, last), sloshing.values
+
+
 def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     """The physical estimate, with the low friction of the pair; the same in every direction."""
-    W, F, friction = body.weight, force.horizontal, body.friction
+    W, friction = body.weight, body.friction
+    F, push, sloshing_values = pushed(body, force)
     strength = float(combinations.strength_resisting(S_DS))
     allowable = float(combinations.allowable_resisting(S_DS))
     low = combinations.EARTHQUAKE_SHARE
@@ -31,6 +43,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     demand, capacity, combination = combinations.worse_level((F, resist_strength), (low * F, resist_allowable))
     steps = (
         *force.steps,
+        *push,
         step(
             "R_strength",
             "mu*max(0.9 - 0.2*S_DS, 0)*W",
@@ -50,6 +63,15 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     )
     high = float(sliding_resistance(friction.high, W, allowable if combination == combinations.ALLOWABLE else strength))
     with_high = f"{demand / high:.2f}" if high > 0 else "no friction counts"
+    details = {
+        "starts to slide at": f"{friction.low:.2f} to {friction.high:.2f} g",
+        "ratio with the high friction": with_high,
+        "combination": combination,
+    }
+    basis = f"{force.basis}; {combination}; friction of {friction.foot} on {friction.on}"
+    if body.hardest is not None:
+        details["sloshing over all water rigid"] = f"{body.hardest.force / force.horizontal:.2f}"
+        basis += "; water sloshes (ACI 350.3)" if force.horizontal < F else "; all water rigid"
     return finding(
         f"sliding/{body.name}",
         "stability",
@@ -58,15 +80,11 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
         demand,
         capacity,
         "force",
-        f"{force.basis}; {combination}; friction of {friction.foot} on {friction.on}",
+        basis,
         advice_key="sliding",
         steps=steps,
-        values=(*force.values, friction.value),
-        details={
-            "starts to slide at": f"{friction.low:.2f} to {friction.high:.2f} g",
-            "ratio with the high friction": with_high,
-            "combination": combination,
-        },
+        values=(*force.values, *sloshing_values, friction.value),
+        details=details,
     )
 
 

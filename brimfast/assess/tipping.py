@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -32,18 +34,45 @@ def tipping_acceleration(arm: ArrayLike, h: ArrayLike) -> Array:
     return np.asarray(np.asarray(arm, float) / np.asarray(h, float))
 
 
+@dataclass(frozen=True)
+class Overturning:
+    """Moment about the base at strength level (N·m), and how it stands in an equation."""
+
+    moment: float
+    formula: str
+    inputs: dict[str, float | tuple[float, str]]
+    steps: tuple[Step, ...]
+    note: str
+    sloshing_governs: bool
+
+
+def overturning(body: FreeBody, direction: Direction, force: Force) -> Overturning:
+    """All water rigid, or sloshing where the body holds free water: the larger."""
+    F, h, sloshing = force.horizontal, body.height, direction.sloshing
+    M = float(overturning_moment(F, h))
+    inputs: dict[str, float | tuple[float, str]] = {"F": (F, "N"), "h": (h, "m")}
+    if sloshing is None:
+        return Overturning(M, "F*h", inputs, (), "", False)
+    inputs["M_slosh"] = (sloshing.moment, "N·m")
+    note = "all water rigid, or sloshing: the larger"
+    larger = max(M, sloshing.moment)
+    return Overturning(larger, "max(F*h, M_slosh)", inputs, sloshing.steps, note, sloshing.moment > M)
+
+
 def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> tuple[Step, ...]:
     """Strength- and allowable-level moments, as steps: M_OT and M_R of either."""
-    W, h, F = body.weight, body.height, force.horizontal
+    W = body.weight
     strength, allowable = float(combinations.strength_resisting(S_DS)), float(combinations.allowable_resisting(S_DS))
-    F_pair, h_pair, W_pair, arm_pair = (F, "N"), (h, "m"), (W, "N"), (direction.arm, "m")
+    W_pair, arm_pair = (W, "N"), (direction.arm, "m")
     low = combinations.EARTHQUAKE_SHARE
 
     def moment(value: float) -> tuple[float, str]:
         return value, "N·m"
 
+    over = overturning(body, direction, force)
     return (
-        step("M_OT_strength", "F*h", {"F": F_pair, "h": h_pair}, moment(float(overturning_moment(F, h)))),
+        *over.steps,
+        step("M_OT_strength", over.formula, over.inputs, moment(over.moment), "", over.note),
         step(
             "M_R_strength",
             "max(0.9 - 0.2*S_DS, 0)*W*arm",
@@ -52,7 +81,7 @@ def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> 
             combinations.SOURCE,
             combinations.STRENGTH,
         ),
-        step("M_OT_allowable", "0.7*F*h", {"F": F_pair, "h": h_pair}, moment(float(overturning_moment(low * F, h)))),
+        step("M_OT_allowable", f"0.7*{over.formula}", over.inputs, moment(low * over.moment)),
         step(
             "M_R_allowable",
             "max(0.6 - 0.14*S_DS, 0)*W*arm",
@@ -67,7 +96,7 @@ def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> 
 def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> Finding:
     """The worse of the two levels, in one direction, by the body's own weight alone."""
     steps = moments(body, direction, force, S_DS)
-    M = [line.result.value for line in steps]
+    M = [line.result.value for line in steps[-4:]]
     demand, capacity, combination = combinations.worse_level((M[0], M[1]), (M[2], M[3]))
     start = float(tipping_acceleration(direction.arm, body.height))
     start_step = step(
@@ -77,6 +106,13 @@ def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: fl
         (start, "g"),
         "mechanics of a rigid block",
     )
+    sloshing = direction.sloshing
+    details = {"starts to tip at": f"{start:.2f} g", "combination": combination, "direction": direction.name}
+    basis = f"{force.basis}; {combination}"
+    if sloshing is not None:
+        rigid = float(overturning_moment(force.horizontal, body.height))
+        details["sloshing over all water rigid"] = f"{sloshing.moment / rigid:.2f}"
+        basis += "; water sloshes (ACI 350.3)" if sloshing.moment > rigid else "; all water rigid"
     return finding(
         f"tipping/{body.name}/{direction.name}",
         "stability",
@@ -85,9 +121,9 @@ def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: fl
         demand,
         capacity,
         "moment",
-        f"{force.basis}; {combination}",
+        basis,
         advice_key="tipping",
         steps=(*force.steps, *steps, start_step),
-        values=force.values,
-        details={"starts to tip at": f"{start:.2f} g", "combination": combination, "direction": direction.name},
+        values=(*force.values, *(sloshing.values if sloshing is not None else ())),
+        details=details,
     )

@@ -18,6 +18,7 @@ TOPICS = {
     "sway": "How it sways",
     "hung": "What hangs",
     "joints": "Joints",
+    "slosh": "Sloshing",
     "spill": "Water on the floor",
 }
 MARKS = {"holds": "✓", "close": "~", "short": "✗", "not assessed": "–"}
@@ -47,6 +48,7 @@ DANGERS = {
     "sways": "sways too far",
     "swings": "swings and hits",
     "water": "spills",
+    "splashes": "splashes over",
 }
 
 
@@ -55,6 +57,8 @@ def danger(finding: Finding) -> str:
     id = finding.id
     if finding.topic == "spill":
         return "water"
+    if finding.topic == "slosh":
+        return "splashes"
     if finding.topic == "hung":
         return "swings" if id.endswith("/swing") else "falls"
     if finding.topic == "floor" or id.endswith("/gravity"):
@@ -89,6 +93,9 @@ def sentence(finding: Finding, system: System) -> str:
     demand, capacity = amount(finding.demand, finding, system), amount(finding.capacity, finding, system)
     if finding.verdict == "not assessed":
         return f"not assessed: {finding.reason}."
+    if finding.topic == "slosh":
+        over = ": it splashes over" if finding.verdict == "short" else ""
+        return f"waves could rise {demand} above the water at rest; {capacity} is free up to the rim{over}."
     if finding.ratio is None:
         if finding.topic == "spill":
             return f"{demand} could come, and nothing holds it: {finding.reason}."
@@ -209,6 +216,9 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         text += f" An earthquake could at worst set free {show(quake.event.volume, 'volume', system)}"
         out = show(quake.leaves, "volume", system)
         text += f", of which up to {out} leaves the room." if quake.leaves > 0 else ", and the room holds it."
+    if spill.splashing:
+        names = listed(spill.splashing, 4)
+        text += f" What stands can still splash, at most {show(spill.splash_volume, 'volume', system)} ({names})."
     return text
 
 

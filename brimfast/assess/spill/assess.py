@@ -24,6 +24,8 @@ class Spill:
     earthquake: Outcome | None
     failing: tuple[str, ...]  # vessels that these checks let go in the earthquake
     failing_volume: float
+    splashing: tuple[str, ...]  # vessels that stand, and splash
+    splash_volume: float
 
     @property
     def everything(self) -> tuple[Outcome, ...]:
@@ -36,14 +38,29 @@ def assess_spill(
     parts: dict[str, VesselParts],
     weights: dict[str, VesselWeight],
     failing: tuple[str, ...],
+    splashes: tuple[Event, ...] = (),
 ) -> Spill:
-    """All single events, the worst of them, and the bound for one earthquake: every vessel and every supply."""
+    """All single events, the worst of them, and the bound for one earthquake: every vessel and every supply.
+
+    splashes: waves over the rim of each vessel, as if it stood.
+    """
     room = basin(installation, weights)
-    outcomes = tuple(outcome(event, room) for event in events(installation, parts, weights))
+    singles = sorted((*events(installation, parts, weights), *splashes), key=lambda event: -event.volume)
+    outcomes = tuple(outcome(event, room) for event in singles)
     worst = max(outcomes, key=lambda item: (item.leaves, item.depth), default=None)
     quake = _earthquake(installation, weights)
     failing_volume = math.fsum(weights[name].water_volume for name in failing)
-    return Spill(room, outcomes, worst, outcome(quake, room) if quake.volume > 0 else None, failing, failing_volume)
+    standing = [event for event in splashes if event.subject not in failing]
+    return Spill(
+        room,
+        outcomes,
+        worst,
+        outcome(quake, room) if quake.volume > 0 else None,
+        failing,
+        failing_volume,
+        tuple(event.subject for event in standing),
+        math.fsum(event.volume for event in standing),
+    )
 
 
 def _earthquake(installation: Installation, weights: dict[str, VesselWeight]) -> Event:

@@ -38,7 +38,7 @@ class Event:
     """One mishap: what reaches the floor (m³), at which rate (m³/s; None: at once)."""
 
     id: str
-    kind: str  # rupture, line off, return clogged, siphon, supply
+    kind: str  # rupture, line off, return clogged, siphon, supply, slosh
     subject: str
     text: str
     volume: float
