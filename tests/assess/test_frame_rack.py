@@ -5,9 +5,9 @@ import math
 import numpy as np
 import pytest
 
-from brimfast.assess.frame.build import hats
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.solve import solve
+from brimfast.assess.frame.tier import hats
 from brimfast.assess.frame.topology import Topology
 from brimfast.shared.constants import GRAVITY
 from tests.builders import RACK, TIERS, assessed, found

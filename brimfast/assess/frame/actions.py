@@ -8,8 +8,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.frame.build import Frame
 from brimfast.assess.frame.mechanism import mechanism
+from brimfast.assess.frame.model import Frame
 from brimfast.assess.frame.states import Result
 
 Array = NDArray[np.float64]

@@ -9,8 +9,10 @@ import numpy as np
 from brimfast.assess import combinations
 from brimfast.assess.demand.force import Force
 from brimfast.assess.frame.actions import LoadCase, RackActions
-from brimfast.assess.frame.build import Frame, NoFrameError, RackInput, build
+from brimfast.assess.frame.build import build
+from brimfast.assess.frame.model import Frame, NoFrameError
 from brimfast.assess.frame.period import natural_periods
+from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.states import Cases, run, weight_alone
 
 

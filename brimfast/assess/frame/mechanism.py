@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.frame.build import Frame
+from brimfast.assess.frame.model import Frame
 
 Array = NDArray[np.float64]
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.frame.build import Frame
+from brimfast.assess.frame.model import Frame
 from brimfast.assess.frame.solve import solve
 from brimfast.shared.constants import GRAVITY
 

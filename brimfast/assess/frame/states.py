@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.frame.build import Frame
+from brimfast.assess.frame.model import Frame
 from brimfast.assess.frame.solve import Solution, solve
 
 Array = NDArray[np.float64]

@@ -7,7 +7,7 @@ import numpy as np
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.build import Element
+from brimfast.assess.frame.model import Element
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.sheet_steel import strap_tension
 from brimfast.assess.timber.bearing import bearing

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.build import SHEETS
+from brimfast.assess.frame.tier import SHEETS
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import STRENGTH, TOPIC, sway
 from brimfast.data_tables.loader import factor_si, factor_used

@@ -1,0 +1,41 @@
+"""How stiff are a rack's timbers as members of its frame?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame import elements
+from brimfast.assess.frame.model import NoFrameError
+from brimfast.assess.resolve import Member
+from brimfast.assess.timber.service import Service
+from brimfast.assess.timber.strength import adjusted
+from brimfast.data_tables.loader import factor_si
+from brimfast.shared.installation.rack import Rack
+
+Array = NDArray[np.float64]
+
+
+def modulus(member: Member, rack: Rack) -> float:
+    """Modulus of elasticity in service (N/m²). Raises NoFrameError where the tables have none."""
+    if member.strength is None:
+        raise NoFrameError(f"the tables have no stiffness for {member.species}")
+    return adjusted(member.strength, "permanent", Service(rack.wet, rack.heat.split()[2]), member.incised).E
+
+
+def section(member: Member, E: float, L: float, upright: float, level: float, plies: int = 1) -> Array:
+    """Coefficients without end springs: upright is the side (m) in the local z direction."""
+    I_y, I_z = level * upright**3 / 12, upright * level**3 / 12
+    long, short = max(upright, level), min(upright, level)
+    J = long * short**3 / 3 * (1 - 0.63 * short / long)
+    G = E * factor_si("wood_shear_share")
+    EA, GJ, EI_y, EI_z = (np.array([plies * value]) for value in (E * member.area, G * J, E * I_y, E * I_z))
+    return np.asarray(elements.member_coefficients(EA, GJ, EI_y, EI_z, np.array([L]))[0])
+
+
+def hinged_member(member: Member, E: float, L: float) -> Array:
+    """A member that turns freely at both ends but does not spin: normal force and torque."""
+    out = np.zeros(elements.COEFFICIENTS)
+    out[0] = E * member.area / L
+    out[1] = section(member, E, L, member.width, member.thickness)[1]
+    return out
