@@ -20,8 +20,15 @@ class Sloshing:
 
     force: float
     moment: float
+    index: bool  # some waves are steeper than linear theory covers
     steps: tuple[Step, ...]
     values: tuple[Value, ...]
+
+    @property
+    def words(self) -> str:
+        """For the basis of a finding that it governs."""
+        steep = ", an index: waves steeper than linear" if self.index else ""
+        return f"water sloshes (ACI 350.3, ASCE 7 section 15.7.6{steep})"
 
 
 @dataclass(frozen=True)

@@ -101,8 +101,12 @@ def beyond_stiffness(findings: list[Finding]) -> tuple[Caution, ...]:
 def assumptions(installation: Installation, exempt: tuple[str, ...], category: str) -> tuple[str, ...]:
     """What the calculation takes for granted, safe side where there was a choice."""
     found = [
-        "All water is counted as moving with its vessel (none as sloshing): the safe side for forces. How high waves "
-        "rise and what splashes over is not assessed in this version.",
+        "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
+        "by itself, in stiff upright walls without a lid. Tipping, sliding and anchors take the larger of all water rigid and "
+        "sloshing with the pressure on the bottom. Racks as frames, their joints and members have all water rigid: the safe "
+        "side, except where a caution says otherwise.",
+        "What waves throw over a rim is a bound by geometry: the first wave at its full height as long as the strong shaking "
+        "lasts. Spray, and waves that run together in a corner, are not in it.",
         "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
         "water counts as wet unless the file says otherwise.",
         "Component factors, friction and timber values are the table rows named in the findings.",

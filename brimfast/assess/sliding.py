@@ -71,7 +71,7 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     basis = f"{force.basis}; {combination}; friction of {friction.foot} on {friction.on}"
     if body.hardest is not None:
         details["sloshing over all water rigid"] = f"{body.hardest.force / force.horizontal:.2f}"
-        basis += "; water sloshes (ACI 350.3)" if force.horizontal < F else "; all water rigid"
+        basis += f"; {body.hardest.words}" if force.horizontal < F else "; all water rigid"
     return finding(
         f"sliding/{body.name}",
         "stability",

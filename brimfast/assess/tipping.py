@@ -112,7 +112,7 @@ def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: fl
     if sloshing is not None:
         rigid = float(overturning_moment(force.horizontal, body.height))
         details["sloshing over all water rigid"] = f"{sloshing.moment / rigid:.2f}"
-        basis += "; water sloshes (ACI 350.3)" if sloshing.moment > rigid else "; all water rigid"
+        basis += f"; {sloshing.words}" if sloshing.moment > rigid else "; all water rigid"
     return finding(
         f"tipping/{body.name}/{direction.name}",
         "stability",

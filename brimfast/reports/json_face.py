@@ -9,6 +9,8 @@ from typing import Any
 from brimfast import __version__
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.slosh.splash import splash
+from brimfast.assess.slosh.water import WAYS
 from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
 
@@ -54,6 +56,7 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
             for force in assessment.forces.values()
         ],
         "frames": _frames(assessment, system),
+        "sloshing": _sloshing(assessment, system),
         "findings": [_finding(finding, system) for finding in assessment.findings],
         "spill": _spill(assessment, system),
         "fixes": [
@@ -174,6 +177,53 @@ def _value(value: Value) -> dict[str, str]:
     }
 
 
+def _sloshing(assessment: Assessment, system: System) -> dict[str, Any]:
+    """Each vessel's waves by direction, and what they do to each body beside all water rigid; null: not assessed."""
+
+    def number(value: float) -> float | None:
+        return value if math.isfinite(value) else None
+
+    return {
+        "length_unit": unit_of("length", system)[0],
+        "force_unit": unit_of("force", system)[0],
+        "moment_unit": unit_of("moment", system)[0],
+        "volume_unit": unit_of("volume", system)[0],
+        "waves": [
+            {
+                "vessel": wave.vessel,
+                "shaken": WAYS[wave.way],
+                "not_assessed": wave.why,
+                "period": number(wave.period),
+                "acceleration": number(wave.acceleration),
+                "wave": _in(wave.wave, "length", system),
+                "index": wave.index,
+                "freeboard": _in(wave.water.freeboard, "length", system),
+                "free_water": _in(wave.water.weight, "force", system),
+                "moves_along": _in(wave.rigid, "force", system),
+                "moves_along_at": _in(wave.rigid_height, "length", system),
+                "sloshes": _in(wave.sloshing, "force", system),
+                "sloshes_at": _in(wave.sloshing_height, "length", system),
+                "thrown_over": _in(splash(wave)[0], "volume", system) if wave.assessed else None,
+                "near_rack_period": wave.near,
+            }
+            for wave in assessment.waves
+        ],
+        "bodies": [
+            {
+                "body": body.name,
+                "direction": direction.name,
+                "force": _in(direction.sloshing.force, "force", system),
+                "force_all_rigid": _in(assessment.forces[body.name].horizontal, "force", system),
+                "moment": _in(direction.sloshing.moment, "moment", system),
+                "moment_all_rigid": _in(assessment.forces[body.name].horizontal * body.height, "moment", system),
+            }
+            for body in assessment.bodies
+            for direction in body.directions
+            if direction.sloshing is not None
+        ],
+    }
+
+
 def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
     spill = assessment.spill
     return {
@@ -189,6 +239,8 @@ def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
         "worst_single": spill.worst.event.id if spill.worst else None,
         "failing_vessels": list(spill.failing),
         "failing_volume": _in(spill.failing_volume, "volume", system),
+        "splashing_vessels": list(spill.splashing),
+        "splash_volume": _in(spill.splash_volume, "volume", system),
         "events": [
             {
                 "id": item.event.id,

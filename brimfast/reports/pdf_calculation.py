@@ -28,7 +28,7 @@ def _headed(heading: str, steps: Iterable[Step], system: System) -> list[Flowabl
 
 
 def calculation(assessment: Assessment, system: System) -> list[Flowable]:
-    """Each finding's steps; those of a body's force stand once, before the findings that use them."""
+    """Each finding's steps; those of a body's force and of its sloshing stand once, before the findings that use them."""
     tags = words.finding_numbers(assessment)
     story: list[Flowable] = [
         PageBreak(),
@@ -45,6 +45,12 @@ def calculation(assessment: Assessment, system: System) -> list[Flowable]:
     for force in assessment.forces.values():
         story += _headed(f"Force on {force.subject}", [step for step in force.steps if id(step) not in shown], system)
         shown.update(id(step) for step in force.steps)
+    for body in assessment.bodies:
+        for direction in body.directions:
+            lines = [step for step in direction.sloshing.steps if id(step) not in shown] if direction.sloshing else []
+            if lines:
+                story += _headed(f"Sloshing: {words.plain_name(body.name)}, {direction.name}", lines, system)
+                shown.update(id(step) for step in lines)
     for topic in words.TOPICS:
         for finding in assessment.findings:
             if finding.topic != topic:

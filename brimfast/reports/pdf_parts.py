@@ -184,6 +184,8 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
             story += _starts(assessment, width)
         if topic == "sway":
             story += _frames(assessment, system, width)
+        if topic == "slosh":
+            story += _waves(assessment, system, width)
         if topic == "spill":
             story += _events(assessment, system, width)
     return story
@@ -242,6 +244,20 @@ def _frames(assessment: Assessment, system: System, width: float) -> list[Flowab
     return story
 
 
+def _waves(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    """What the water of each vessel does, and what that does to its vessel."""
+    rows = words.wave_rows(assessment, system)
+    if not rows:
+        return []
+    widths = tuple(width * share for share in (0.3, 0.13, 0.17, 0.13, 0.12, 0.15))
+    head = table(words.WAVE_HEAD, rows, widths, {1, 2, 3, 4, 5})
+    return [
+        plain("Waves", H2),
+        head,
+        *(plain(text, SMALL) for text in words.sloshing_compared(assessment, system)),
+    ]
+
+
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     spill = assessment.spill
     room = spill.room
@@ -267,6 +283,11 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
         text += (
             f" By the checks above, the design earthquake can upset, shift or drop {words.listed(spill.failing)}: "
             f"{show(spill.failing_volume, 'volume', system)} of water."
+        )
+    if spill.splashing:
+        text += (
+            f" What stands by these checks can still splash, at most {show(spill.splash_volume, 'volume', system)}: "
+            f"{words.listed(spill.splashing)}."
         )
     widths = (width * 0.41, width * 0.11, width * 0.13, width * 0.11, width * 0.1, width * 0.14)
     return [plain("Every mishap, most water first", H2), plain(text, SMALL), table(head, rows, widths, {1, 2, 3, 4, 5})]

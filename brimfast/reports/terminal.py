@@ -35,6 +35,8 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
             _findings(title, found, system, out)
         if topic == "sway":
             _frames(assessment, out)
+        if topic == "slosh":
+            _waves(assessment, system, out)
         if topic == "spill":
             _events(assessment, system, out)
     _not_assessed(assessment, out)
@@ -176,6 +178,18 @@ def _frames(assessment: Assessment, out: Console) -> None:
             _wrapped(f"Rack {name}, pushed {way}: {text}; natural period {period_text(period)}.", out)
 
 
+def _waves(assessment: Assessment, system: System, out: Console) -> None:
+    rows = words.wave_rows(assessment, system)
+    if not rows:
+        return
+    table = _table((title, index > 0) for index, title in enumerate(words.WAVE_HEAD))
+    for row in rows:
+        _row(table, *row)
+    out.print(table)
+    for text in words.sloshing_compared(assessment, system):
+        _wrapped(text, out)
+
+
 def _events(assessment: Assessment, system: System, out: Console) -> None:
     spill = assessment.spill
     room = spill.room
@@ -190,6 +204,11 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
             f"By these checks the design earthquake can upset, shift or drop: {names} "
             f"({show(spill.failing_volume, 'volume', system)} of water).",
             out,
+        )
+    if spill.splashing:
+        volume = show(spill.splash_volume, "volume", system)
+        _wrapped(
+            f"What stands by these checks can still splash: {words.listed(spill.splashing)} (at most {volume}).", out
         )
     table = _table((("mishap", False), ("water", True), ("rate", True), ("depth", True), ("leaves room", True)))
     for item in [*spill.outcomes[:12], *([spill.earthquake] if spill.earthquake else [])]:

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.slosh.splash import splash
+from brimfast.assess.slosh.water import WAYS
 from brimfast.assess.spill.losses import Event
 from brimfast.shared.findings import Finding, severity
 from brimfast.shared.units import System, number_text, show
@@ -220,6 +222,61 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         names = listed(spill.splashing, 4)
         text += f" What stands can still splash, at most {show(spill.splash_volume, 'volume', system)} ({names})."
     return text
+
+
+def sloshing_compared(assessment: Assessment, system: System) -> list[str]:
+    """Of each body with free water: push and tipping with sloshing beside all water rigid, and which is used."""
+    found = []
+    for body in assessment.bodies:
+        for direction in body.directions:
+            sloshing = direction.sloshing
+            if sloshing is None:
+                continue
+            rigid = assessment.forces[body.name].horizontal
+            pairs = (
+                ("push", sloshing.force, rigid, "force"),
+                ("tipping moment", sloshing.moment, rigid * body.height, "moment"),
+            )
+            parts = [
+                f"{what} {show(with_waves, quantity, system)} with sloshing, {show(without, quantity, system)} with all water "
+                f"rigid ({'the former' if with_waves > without else 'the latter'} is used)"
+                for what, with_waves, without, quantity in pairs
+            ]
+            steep = "; the waves are steeper than linear theory covers, so this is an index" if sloshing.index else ""
+            found.append(f"{capital(plain_name(body.name))}, {direction.name}: {'; '.join(parts)}{steep}.")
+    return found
+
+
+def wave_rows(assessment: Assessment, system: System) -> list[list[str]]:
+    """Of each vessel with free water, in each direction: period, sloshing share and where it acts, wave, rim, splash."""
+    rows = []
+    for wave in assessment.waves:
+        name = f"{wave.vessel}, {WAYS[wave.way]}"
+        if not wave.assessed:
+            rows.append([name, *("–" for _ in range(5))])
+            continue
+        water = wave.water
+        rows.append(
+            [
+                name,
+                f"{wave.period:.2f} s",
+                f"{round(100 * wave.sloshing / water.weight)} % at {show(wave.sloshing_height, 'length', system, 2)}",
+                ("about " if wave.index else "") + show(wave.wave, "length", system, 2),
+                show(water.freeboard, "length", system, 2),
+                show(splash(wave)[0], "volume", system),
+            ]
+        )
+    return rows
+
+
+WAVE_HEAD = (
+    "vessel, shaken",
+    "wave to and fro",
+    "sloshes, height",
+    "wave rises",
+    "free to the rim",
+    "thrown over, at most",
+)
 
 
 def capital(text: str) -> str:

@@ -68,7 +68,20 @@ hung:
 HUNG_22 = HUNG.replace(
     "asce7-16, S_S: 1.4, S_1: 0.49, site_class: D default", "asce7-22, S_DS: 0.3, building: {period: 0.3 s}"
 )
+PONDED = RACK.replace("water: 8 in, fill: gravel, fill_depth: 9 in", "water: 9 in, fill: gravel, fill_depth: 3 in")
+ON_RACK = (
+    PONDED.replace(
+        "  - {name: tank, kind: tank",
+        "  - {name: tub, kind: tank, on: r, offset: 7 ft, diameter: 2 ft, depth: 14 in, water: 12 in}\n"
+        "  - {name: tank, kind: tank",
+    )
+    .replace("length: 9 ft, width: 30 in", "length: 6 ft, width: 30 in")
+    .replace("S_DS: 1.0}", "S_DS: 0.4, S_1: 0.1, height_ratio: 0.5, importance: 1.5}")
+)
 CASES = {
+    "ponded": lambda: assessed(PONDED),
+    "on a rack, upstairs": lambda: assessed(ON_RACK),
+    "on a rack, 7-22": lambda: assessed(ON_RACK.replace("asce7-16", "asce7-22")),
     **{name: lambda name=name: assess(demo(name).installation) for name in DEMOS},
     "rack": lambda: assessed(RACK),
     "open": lambda: assessed(OPEN),
@@ -89,6 +102,8 @@ def all_steps(assessment):
         yield from force.steps
     for finding in assessment.findings:
         yield from finding.steps
+    for outcome in assessment.spill.everything:
+        yield from outcome.event.steps
 
 
 def evaluated(step, system):

@@ -98,8 +98,9 @@ def _sloshing(body: FreeBody, force: Force, waves: list[Slosh], bases: dict[str,
             _says(M, force.horizontal * h),
         ),
     ]
+    index = any(wave.index for wave in waves)
     values = [value for wave in waves for value in wave.values]
-    return Sloshing(V, M, tuple(lines), tuple(dict.fromkeys((*values, factor_used("convective_R")))))
+    return Sloshing(V, M, index, tuple(lines), tuple(dict.fromkeys((*values, factor_used("convective_R")))))
 
 
 def _share(number: int, wave: Slosh, z: float, importance: float) -> tuple[Step, Step, Step, Step]:
