@@ -127,6 +127,8 @@ def test_waves():
 def test_no_water_over_a_rim_that_the_wave_does_not_reach():
     assert float(crest_rectangular(0.1, 0.1)) == pytest.approx(0, abs=1e-15)
     assert float(crest_round(0.1, 0.2)) == 0
+    assert np.isnan(crest_round(0.0, 0.2))
+    assert np.isnan(crest_rectangular(0.0, 0.2))
     assert float(thrown(40, 0.1, 1.0, 0.1, 0.2)) == 0
 
 

@@ -9,11 +9,18 @@ from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.assess.slosh.wave import WAVE
 from brimfast.data_tables.loader import factor_used
-from brimfast.shared.findings import Caution, Finding, finding, not_assessed, step
+from brimfast.shared.findings import Caution, Finding, Value, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 
 TOPIC = "slosh"
-NO_CODE = "an estimate of spilling: ASCE 7 Table 15.7-3 asks no freeboard of such vessels"
+NO_CODE = "an estimate of spilling: ASCE 7 Table 15.7-3 asks no freeboard of such vessels in risk categories I and II"
+FREEBOARD = Value(
+    "freeboard that the code asks",
+    "none in risk categories I and II",
+    "ASCE 7-16 Table 15.7-3",
+    "from memory",
+    "ASCE 7-16 Table 15.7-3",
+)
 INDEX = "steeper than the theory covers (a fifth of length or depth): an index, bounded by the depth"
 
 
@@ -44,7 +51,7 @@ def _rim(wave: Slosh) -> Finding:
         return not_assessed(id, TOPIC, wave.vessel, question, "length", wave.why, NO_CODE)
     volume, lines = splash(wave)
     free = step("f", "f", {"f": (f, "m")}, (f, "m"), "the installation file", "rim above the water at rest")
-    values = (*wave.values, *((factor_used("shaking_duration"),) if volume > 0 else ()))
+    values = (*wave.values, FREEBOARD, *((factor_used("shaking_duration"),) if volume > 0 else ()))
     details = {"one wave to and fro": f"{wave.period:.2f} s", "acceleration": f"{wave.acceleration:.2f} g"}
     if wave.index:
         details["index"] = INDEX
@@ -103,17 +110,24 @@ def slosh_cautions(
             )
         )
     more = [
-        f"{body.name} ({body.hardest.force / forces[body.name].horizontal:.2f} times)"
+        f"{body.name} ({ratio:.2f} times)"
         for body in bodies
-        if body.kind == "rack" and body.hardest is not None and body.hardest.force > forces[body.name].horizontal
+        if body.kind == "rack" and (ratio := _over_rigid(body, forces[body.name])) > 1
     ]
     if more:
         found.append(
             Caution(
                 "Sloshing pushes more than the frame carries",
-                f"With the waves at their full spectrum the push is larger than with all water rigid: {'; '.join(more)}. "
+                f"With the waves at their full spectrum push or tipping is larger than with all water rigid: {'; '.join(more)}. "
                 "Tipping, sliding and anchors use the larger; joints, braces and members are checked with all water "
                 "rigid, so raise their ratios by as much before relying on them.",
             )
         )
     return tuple(found)
+
+
+def _over_rigid(body: FreeBody, force: Force) -> float:
+    """The largest of sloshing over all water rigid, of push and tipping in every direction; 0 without free water."""
+    rigid = force.horizontal
+    found = [one.sloshing for one in body.directions if one.sloshing is not None]
+    return max((max(one.force / rigid, one.moment / (rigid * body.height)) for one in found), default=0.0)

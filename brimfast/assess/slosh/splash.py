@@ -25,12 +25,18 @@ GRID = 2000
 KIND = "slosh"
 
 
+def _part(d: ArrayLike, f: ArrayLike) -> Array:
+    """f/d, from 0 to 1; NaN where there is no wave."""
+    d = np.asarray(d, float)
+    return np.asarray(np.clip(np.asarray(f, float) / np.where(d > 0, d, np.nan), 0.0, 1.0))
+
+
 def crest_rectangular(d: ArrayLike, f: ArrayLike) -> Array:
     """Volume above the rim in one crest, over d A: V_1/(d A) = cos(a)/π − (f/d)(1/2 − a/π), a = asin(f/d); 0 from f = d.
 
-    Surface η = d sin(πx/L), x from the middle; d rise at the wall, f freeboard (m), A plan area. Geometry.
+    Surface η = d sin(πx/L), x from the middle; d rise at the wall (above 0; else NaN), f freeboard (m), A plan area. Geometry.
     """
-    part = np.clip(np.asarray(f, float) / np.asarray(d, float), 0.0, 1.0)
+    part = _part(d, f)
     angle = np.arcsin(part)
     return np.asarray(np.maximum(np.cos(angle) / np.pi - part * (0.5 - angle / np.pi), 0.0))
 
@@ -51,13 +57,12 @@ def crest_round(d: ArrayLike, f: ArrayLike) -> Array:
     """Volume above the rim in one crest, over d A, in a round vessel; 0 from f = d.
 
     Surface η = d J_1(λ r/R)/J_1(λ) cos θ, λ = 1.8412: along θ in closed form, along r by the midpoint rule (error under
-    1e-5). d rise at the wall, f freeboard (m), A plan area. Geometry.
+    1e-5). d rise at the wall (above 0; else NaN), f freeboard (m), A plan area. Geometry.
     """
-    part = np.clip(np.asarray(f, float) / np.asarray(d, float), 0.0, 1.0)[..., None]
+    part = _part(d, f)[..., None]
     s = (np.arange(GRID) + 0.5) / GRID
     shape = bessel_J1(FIRST_ZERO * s) / bessel_J1(FIRST_ZERO)
-    with np.errstate(divide="ignore"):
-        angle = np.arccos(np.minimum(part / shape, 1.0))
+    angle = np.arccos(np.minimum(part / shape, 1.0))
     ring = 2 * (shape * np.sin(angle) - part * angle)
     return np.asarray(np.maximum((ring * s).sum(axis=-1) / (GRID * np.pi), 0.0))
 
