@@ -95,7 +95,7 @@ def assess(installation: Installation) -> Assessment:
     periods = {one.name: each.periods_of(one.name) for each in framed for one in each.racks}
     forces = _forces(installation, bodies, motion, periods)
     waves = sloshes(installation, vessels, motion, periods)
-    bodies = with_sloshing(bodies, forces, waves, _bases(installation), installation.site.importance)
+    bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
     for each in framed:
         acting |= actions(each, forces, motion.S_DS)

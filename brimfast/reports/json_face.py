@@ -195,6 +195,7 @@ def _sloshing(assessment: Assessment, system: System) -> dict[str, Any]:
                 "not_assessed": wave.why,
                 "period": number(wave.period),
                 "acceleration": number(wave.acceleration),
+                "force_over_weight": number(wave.coefficient),
                 "wave": _in(wave.wave, "length", system),
                 "index": wave.index,
                 "freeboard": _in(wave.water.freeboard, "length", system),

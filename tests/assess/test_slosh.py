@@ -19,10 +19,10 @@ from brimfast.assess.slosh.equivalents import (
     sloshing_period,
 )
 from brimfast.assess.slosh.findings import slosh_cautions
-from brimfast.assess.slosh.overturning import sloshing_force, together
+from brimfast.assess.slosh.overturning import together
 from brimfast.assess.slosh.splash import crest_rectangular, crest_round, thrown
 from brimfast.assess.slosh.support import support
-from brimfast.assess.slosh.wave import convective_acceleration, is_index, reaches, wave_height
+from brimfast.assess.slosh.wave import convective_acceleration, is_index, reaches, sloshing_coefficient, wave_height
 from brimfast.shared.constants import FOOT, GRAVITY, INCH
 from brimfast.shared.installation.site import Site
 from tests.builders import RACK, WEIGHED, assessed, found
@@ -142,7 +142,17 @@ def test_splash_is_capped_by_reach_and_falls_with_freeboard():
 
 def test_squares():
     assert float(together(3.0, 4.0)) == 5.0
-    assert float(sloshing_force(0.6, 100.0)) == pytest.approx(40.0)
+
+
+def test_force_of_what_sloshes():
+    """S_ac/1.5 on the ground; upstairs no more than of a wave as high as the water is deep, h/(0.42 L) = 0.952."""
+    assert float(sloshing_coefficient(0.6, 0.6, 0.4, 1.0)) == pytest.approx(0.4)
+    assert float(sloshing_coefficient(1.2, 0.6, 0.4, 1.0)) == pytest.approx(0.8)
+    assert float(sloshing_coefficient(3.0, 1.2, 0.4, 1.0)) == pytest.approx(0.4 / 0.42)
+    assert float(sloshing_coefficient(3.0, 1.5, 0.4, 1.0, 1.5)) == pytest.approx(
+        1.5
+    )  # never less than the standard's own
+    assert float(sloshing_coefficient(math.inf, 0.6, 0.4, 1.0)) == pytest.approx(0.4 / 0.42)
 
 
 # --- in an installation
@@ -386,6 +396,7 @@ def test_tub_on_a_rack_that_nothing_holds_across():
     assert "nothing holds the rack" in one.builds_up
     assert one.wave == pytest.approx(12 * INCH)
     assert one.acceleration >= 1.5
+    assert one.coefficient == pytest.approx(0.5 / 0.42)
     assert one.index
 
 

@@ -10,7 +10,15 @@ from brimfast.assess.demand.spectrum import Corner, corner_period
 from brimfast.assess.slosh import equivalents as eq
 from brimfast.assess.slosh.support import Support, support
 from brimfast.assess.slosh.water import FreeWater, free_water
-from brimfast.assess.slosh.wave import SPECTRUM, WAVE, convective_acceleration, is_index, reaches, wave_height
+from brimfast.assess.slosh.wave import (
+    SPECTRUM,
+    WAVE,
+    convective_acceleration,
+    is_index,
+    reaches,
+    sloshing_coefficient,
+    wave_height,
+)
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
@@ -31,6 +39,7 @@ class Slosh:
     water: FreeWater
     period: float  # s
     acceleration: float  # g, with what floor and rack add
+    coefficient: float  # force of what sloshes over its weight
     wave: float  # m, as far as its shape can reach
     index: bool  # steeper than linear theory covers
     rigid: float  # N, weight that moves with the vessel
@@ -93,7 +102,7 @@ def _slosh(
     why = water.why_not(way) or (corner.why_not if math.isnan(corner.T_S) else "")
     if why:
         nan = math.nan
-        return Slosh(water.vessel, on, way, water, nan, nan, nan, False, nan, nan, nan, nan, (), (), (), why)
+        return Slosh(water.vessel, on, way, water, nan, nan, nan, nan, False, nan, nan, nan, nan, (), (), (), why)
     k = shape.wave
     T_c = float(eq.sloshing_period(h, L, shape))
     period = step(
@@ -105,7 +114,8 @@ def _slosh(
         "h: water above the fill",
     )
     held = support(site, T_c, None if on == "floor" else on, rack_periods)
-    spectrum, S_ac, d, index = _wave(water, L, T_c, held, site, motion, corner)
+    spectrum, S_c, S_ac, d, index = _wave(water, L, T_c, held, site, motion, corner)
+    C_c, push = _push(math.inf if held.why else S_ac, S_c, water, L, site.importance)
     masses, sizes = _masses(water, L)
     values = (
         *corner.values,
@@ -114,14 +124,28 @@ def _slosh(
     )
     steps = (period, *corner.steps, *held.steps, *spectrum)
     return Slosh(
-        water.vessel, on, way, water, T_c, S_ac, d, index, *sizes, steps, masses, values, "", held.why, held.near
+        water.vessel,
+        on,
+        way,
+        water,
+        T_c,
+        S_ac,
+        C_c,
+        d,
+        index,
+        *sizes,
+        steps,
+        (*masses, push),
+        values,
+        builds_up=held.why,
+        near=held.near,
     )
 
 
 def _wave(
     water: FreeWater, L: float, T_c: float, held: Support, site: Site, motion: GroundMotion, corner: Corner
-) -> tuple[tuple[Step, ...], float, float, bool]:
-    """Steps, spectral acceleration (g), the wave that its shape can reach (m), whether it is an index."""
+) -> tuple[tuple[Step, ...], float, float, float, bool]:
+    """Steps, spectral acceleration without and with floor and rack (g), the wave that its shape can reach (m), whether it is an index."""
     h, I_e = water.depth, site.importance
     S_c = float(convective_acceleration(T_c, motion.S_DS, motion.S_DS * corner.T_S))
     capped = "its cap 1.5 S_DS governs; " if T_c <= corner.T_S else ""
@@ -149,7 +173,7 @@ def _wave(
             ),
             step("d", "h", {"h": (h, "m")}, (h, "m"), "its trough cannot sink below the bottom", held.why),
         ]
-        return tuple(lines), S_ac, h, True
+        return tuple(lines), S_c, S_ac, h, True
     S_ac = held.H_f * held.A * S_c
     d_1 = float(wave_height(L, S_ac, I_e))
     d = float(reaches(d_1, h))
@@ -173,7 +197,24 @@ def _wave(
             "d", "min(d_1, h)", {"d_1": (d_1, "m"), "h": (h, "m")}, (d, "m"), "its trough cannot sink below the bottom"
         ),
     ]
-    return tuple(lines), S_ac, d, bool(is_index(d_1, L, h))
+    return tuple(lines), S_c, S_ac, d, bool(is_index(d_1, L, h))
+
+
+def _push(S_ac: float, S_c: float, water: FreeWater, L: float, I_e: float) -> tuple[float, Step]:
+    """Force of the sloshing part over its weight. S_ac is infinite where floor or rack build the waves up."""
+    R_c, coefficient = factor_si("convective_R"), factor_si("wave_coefficient")
+    C_c = float(sloshing_coefficient(S_ac, S_c, water.depth, L, I_e))
+    reach = f"max(S_c*I_e/{R_c:g}, h/({coefficient:g}*L))"
+    inputs: dict[str, float | tuple[float, str]] = {
+        "S_c": (S_c, "g"),
+        "I_e": I_e,
+        "h": (water.depth, "m"),
+        "L": (L, "m"),
+    }
+    if math.isfinite(S_ac):
+        reach, inputs = f"min(S_ac*I_e/{R_c:g}, {reach})", {"S_ac": (S_ac, "g"), **inputs}
+    note = "what floor and rack add counts only as far as the wave can rise"
+    return C_c, step("C_c", reach, inputs, C_c, "ASCE 7-16 (15.7-6)", note)
 
 
 def _masses(water: FreeWater, L: float) -> tuple[tuple[Step, ...], tuple[float, float, float, float]]:

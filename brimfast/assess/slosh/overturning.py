@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.bodies import FreeBody, Sloshing
 from brimfast.assess.demand.force import Force
 from brimfast.assess.slosh.case import Slosh
-from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.data_tables.loader import factor_used
 from brimfast.shared.findings import Step, step
 
 Array = NDArray[np.float64]
@@ -26,22 +26,11 @@ def together(rigid: ArrayLike, sloshing: ArrayLike) -> Array:
     return np.asarray(np.hypot(np.asarray(rigid, float), np.asarray(sloshing, float)))
 
 
-def sloshing_force(S_ac: ArrayLike, W_c: ArrayLike, I_e: ArrayLike = 1.0) -> Array:
-    """Base shear of the sloshing part (unit of W_c): V_c = S_ac I_e W_c/1.5. ASCE 7-16 (15.7-6).
-
-    S_ac spectral acceleration at 0.5 % damping (g), W_c weight that sloshes.
-    """
-    return np.asarray(
-        np.asarray(S_ac, float) * np.asarray(I_e, float) * np.asarray(W_c, float) / factor_si("convective_R")
-    )
-
-
 def with_sloshing(
     bodies: tuple[FreeBody, ...],
     forces: dict[str, Force],
     waves: tuple[Slosh, ...],
     bases: dict[str, dict[str, float]],
-    importance: float,
 ) -> tuple[FreeBody, ...]:
     """The bodies, with what sloshing does in each of their directions.
 
@@ -55,9 +44,7 @@ def with_sloshing(
             way = direction.name.split()[0]
             part = [one for one in waves if one.vessel in inside and one.assessed and _shakes(one, way)]
             directions.append(
-                replace(direction, sloshing=_sloshing(body, forces[body.name], part, inside, importance))
-                if part
-                else direction
+                replace(direction, sloshing=_sloshing(body, forces[body.name], part, inside)) if part else direction
             )
         found.append(replace(body, directions=tuple(directions)))
     return tuple(found)
@@ -67,11 +54,10 @@ def _shakes(wave: Slosh, way: str) -> bool:
     return wave.way == "any" or way in ("in", wave.way)
 
 
-def _sloshing(body: FreeBody, force: Force, waves: list[Slosh], bases: dict[str, float], importance: float) -> Sloshing:
+def _sloshing(body: FreeBody, force: Force, waves: list[Slosh], bases: dict[str, float]) -> Sloshing:
     C, W, h = force.coefficient, body.weight, body.height
     shares = [
-        _share(number, wave, bases[wave.vessel] + wave.water.bottom, importance)
-        for number, wave in enumerate(waves, start=1)
+        _share(number, wave, bases[wave.vessel] + wave.water.bottom) for number, wave in enumerate(waves, start=1)
     ]
     W_r, V_c, M_r, M_c = (sum(line.result.value for line in column) for column in zip(*shares, strict=True))
     V, M = float(together(C * (W - W_r), V_c)), float(together(C * (W * h - M_r), M_c))
@@ -103,10 +89,10 @@ def _sloshing(body: FreeBody, force: Force, waves: list[Slosh], bases: dict[str,
     return Sloshing(V, M, index, tuple(lines), tuple(dict.fromkeys((*values, factor_used("convective_R")))))
 
 
-def _share(number: int, wave: Slosh, z: float, importance: float) -> tuple[Step, Step, Step, Step]:
+def _share(number: int, wave: Slosh, z: float) -> tuple[Step, Step, Step, Step]:
     """Of one vessel: weight that does not move along, force of what sloshes, and the moments of both."""
-    water, R_c = wave.water, factor_si("convective_R")
-    V = float(sloshing_force(wave.acceleration, wave.sloshing, importance))
+    water = wave.water
+    V = wave.coefficient * wave.sloshing
     W_w, W_i = (water.weight, "N"), (wave.rigid, "N")
     lost = water.weight * (z + water.depth / 2) - wave.rigid * (z + wave.rigid_height)
     return (
@@ -120,8 +106,8 @@ def _share(number: int, wave: Slosh, z: float, importance: float) -> tuple[Step,
         ),
         step(
             f"V_{number}",
-            f"S_ac*I_e*W_c/{R_c:g}",
-            {"S_ac": (wave.acceleration, "g"), "I_e": importance, "W_c": (wave.sloshing, "N")},
+            "C_c*W_c",
+            {"C_c": wave.coefficient, "W_c": (wave.sloshing, "N")},
             (V, "N"),
             "ASCE 7-16 (15.7-6)",
         ),

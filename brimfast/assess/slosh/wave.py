@@ -47,3 +47,16 @@ def is_index(d: ArrayLike, L: ArrayLike, h: ArrayLike) -> NDArray[np.bool_]:
 def reaches(d: ArrayLike, h: ArrayLike) -> Array:
     """The wave as far as its shape can reach (m): min(d, h), for its trough cannot sink below the bottom. h depth (m)."""
     return np.asarray(np.minimum(np.asarray(d, float), np.asarray(h, float)))
+
+
+def sloshing_coefficient(S_ac: ArrayLike, S_c: ArrayLike, h: ArrayLike, L: ArrayLike, I_e: ArrayLike = 1.0) -> Array:
+    """Sideways force of the sloshing part over its weight: C_c = S_ac I_e/1.5, ASCE 7-16 (15.7-6).
+
+    What floor and rack add to the ground's S_c counts only as far as the wave can rise: C_c is at most h/(0.42 L), the
+    unreduced value of a wave as high as the water is deep, and never less than S_c I_e/1.5. S_ac with floor and rack (g;
+    infinite where they build the waves up), S_c without (g), h depth, L length (m).
+    """
+    R_c = factor_si("convective_R")
+    reach = np.asarray(h, float) / (factor_si("wave_coefficient") * np.asarray(L, float))
+    ground = np.asarray(S_c, float) * np.asarray(I_e, float) / R_c
+    return np.asarray(np.minimum(np.asarray(S_ac, float) * np.asarray(I_e, float) / R_c, np.maximum(ground, reach)))
