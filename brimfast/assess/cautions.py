@@ -103,7 +103,8 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
     found = [
         "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
         "by itself, in stiff upright walls without a lid. Tipping, sliding and anchors take the larger of all water rigid and "
-        "sloshing with the pressure on the bottom. Racks as frames, their joints and members have all water rigid: the safe "
+        "sloshing with the pressure on the bottom; of the sloshing part, what floor and rack add counts only as far as a wave "
+        "can rise. Racks as frames, their joints and members have all water rigid: the safe "
         "side, except where a caution says otherwise.",
         "What waves throw over a rim is a bound by geometry: the first wave at its full height as long as the strong shaking "
         "lasts. Spray, and waves that run together in a corner, are not in it.",
@@ -124,9 +125,12 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "fasteners' slip lets them be (EN 1995-1-1 Table 7.1), joists hinged, the deck a sheet with the shear stiffness of "
             "its material. Braces and panels were fitted to a rack that already stood, so no weight goes through them; an X, or "
             "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
-            "A loose foot slips at its low friction or lifts; where the rack would slide or tip as a whole, its feet are kept in "
-            "place so that its joints can be checked all the same. Tipping and sliding are checked as one body.",
-            "Wall ties hold along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "
+            "A loose foot slips at its low friction or lifts. Joints are also checked as if the feet were kept from slipping, or "
+            "held down, and by as much of the push as a rack stands before it tips: the worst of these counts. Tipping and sliding "
+            "are checked as one body.",
+            "Bolts play in their holes before they hold, and joints give more near their strength: both are in the sway. Joints "
+            "that are not described count from very soft to very stiff. A wall tie counts from as stiff as its screw to as soft "
+            "as a stud that bends, and along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "
             "the beam-to-post joints turned freely.",
             "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
             "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
