@@ -81,7 +81,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
     found: list[Finding] = []
     Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
     share = float(combinations.allowable_resisting(S_DS))
-    F, W = force.horizontal, body.weight
+    W = body.weight
     push, pushing, sloshing_values = pushed(body, force)
     force = replace(force, values=(*force.values, *sloshing_values))
     for direction in body.directions:
@@ -142,10 +142,9 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
         combinations.SOURCE + "; section 13.4.2 for Ω₀",
     )
     shears: tuple[Step, ...] = (*pushing, shear)
-    if frame is not None and all(frame.balances(way) for way in ("along", "across")):
-        V_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
-        V = max(V, V_frame) if push > F else V_frame
-        shears = (*shears, line)
+    if frame is not None and len(frame.pick(None, "anchors")):
+        by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
+        shears, V = (*shears, line), max(V, by_frame)
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
     found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), ""))
     found.extend(_together(body, anchoring, force, found))

@@ -20,7 +20,10 @@ BRACES = """    beam_runs: each bay
       - {face: back, bay: 1, kind: x, member: 2x4}
       - {face: left, kind: x, member: 2x4}
       - {face: right, kind: x, member: 2x4}"""
-BRACED = RACK.replace("    beam_runs: each bay", BRACES)
+BRACE_JOINT = (
+    "  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.5 in, length: 4 in}}\npumps:"
+)
+BRACED = RACK.replace("    beam_runs: each bay", BRACES).replace("pumps:", BRACE_JOINT)
 EVEN = BRACED.replace("length: 9 ft, width: 30 in", "length: 10 ft, width: 30 in")
 ANCHORED = "    feet: {anchored: yes, tension: 900 lb, shear: 700 lb, source: a sheet}\n"
 HELD = EVEN.replace("    braces:\n", ANCHORED + "    braces:\n")
@@ -77,14 +80,14 @@ def test_every_case_balances(text):
     feet, ties = frame.of("foot"), frame.of("tie", "tie along")
     W = frame.masses.weights.sum()
     pushed = sum(frame.pushed(name) * assessment.forces[f"rack {name}"].coefficient for name in frame.places)
-    assert result.stable.all()
-    assert result.residual.max() <= 1e-9
+    assert len(acts.pick(None)) > 20
+    assert result.residual[result.stable].max() <= 1e-9
     points = frame.topology.points[frame.topology.ends[feet, 0]]
     for number, case in enumerate(acts.cases):
-        if case.level == "anchors":
+        if case.level == "anchors" or not result.stable[number]:
             continue
         R = result.forces[np.concatenate([feet, ties]), :3, number].sum(axis=0)
-        load = case.sign * case.earthquake * pushed[:, case.way]
+        load = result.part[number] * case.sign * case.earthquake * pushed[:, case.way]
         assert R[case.way] == pytest.approx(-load[case.way :: 6].sum(), rel=1e-6)
         assert R[2] == pytest.approx(case.weight * W - load[2::6].sum(), rel=1e-6)
         x = frame.topology.points
@@ -104,8 +107,8 @@ def test_what_is_only_pulled_is_never_pushed_and_loose_feet_never_pull():
             by_push = result.forces[bars, 0] - result.by_weight[bars, 0, None] * np.array(
                 [c.weight for c in acts.cases]
             )
-            assert (np.where(result.pulls[bars], by_push, 0.0) >= -1e-6).all()
-            loose = result.held < 2
+            assert (np.where(result.pulls[bars], by_push, 0.0)[:, result.stable] >= -1e-6).all()
+            loose = result.stable & np.array([case.feet in ("loose", "kept from slipping") for case in acts.cases])
             assert (acts.feet.total["N"][:, loose] >= -1e-3 * acts.frame.masses.weights.sum()).all()
 
 
@@ -124,9 +127,9 @@ def test_symmetric_rack_under_a_symmetric_load():
 
 def test_stiffness_decides_who_takes_the_push():
     """A brace in one bay of a face takes more than two that share it; both faces sum to the push less what posts hold."""
-    one = assessed(BRACED)
+    one = assessed(HELD)
     two = assessed(
-        BRACED.replace(
+        HELD.replace(
             "      - {face: front, bay: 1, kind: x, member: 2x4}\n",
             "      - {face: front, bay: 1, kind: x, member: 2x4}\n      - {face: front, bay: 2, kind: x, member: 2x4}\n",
         )
@@ -138,12 +141,12 @@ def test_stiffness_decides_who_takes_the_push():
 
 def test_one_braced_face_twists_the_rack():
     """Front braced, back held by its joints alone: the front takes most, the back sways more, the ends hold the twist."""
-    text = BRACED.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
+    text = HELD.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
     assessment, acts = acts_of(text)
     assert acts.balances("along")
     picks = acts.pick("along", "strength down")
     moved = np.abs(acts.moved(1)[:, 0][:, picks]).max(axis=1).reshape(-1, 2)  # stations, front and back
-    assert moved[:, 1].mean() > 1.1 * moved[:, 0].mean()  # the bolted joints hold the back
+    assert moved[:, 1].mean() > 1.05 * moved[:, 0].mean()  # the bolted joints hold the back
     F = 0.7 * assessment.forces["rack r"].horizontal
     brace = np.abs(acts.bars("brace")[0][:, acts.pick("along", "down")]).max() * acts.slope("brace", 0)
     assert brace > 0.5 * F
@@ -173,7 +176,7 @@ def test_hinged_rack_without_braces_is_named_not_a_singular_matrix():
 
 def test_deck_decides_whether_middle_posts_are_held():
     """Hinged middle posts across: a plywood deck carries them to the braced ends, loose glass lets them go."""
-    text = HINGED.replace("    beam_runs: each bay", BRACES)
+    text = HELD.replace("count: 2, spread: 4 in", "count: 1")
     plywood, glass = assessed(text), assessed(text.replace("23/32 in plywood", "1/2 in glass"))
     stiff = found(plywood, "sway/r/across")
     assert stiff.verdict != "not assessed"
@@ -273,7 +276,7 @@ def test_anchored_feet_by_the_frame_and_plain_statics():
     tension = found(assessment, "anchors/rack r/tension across")
     plain = next(step.result.value for step in tension.steps if step.symbol == "T")
     assert tension.demand >= plain * 0.8
-    assert (acts.result.held == 0).all()
+    assert {case.feet for case in acts.cases} == {"anchored"}
     pull = -acts.feet.total["N"][:, acts.pick("across", "anchors")].min()
     assert tension.demand == pytest.approx(pull, rel=1e-9)
 
@@ -312,19 +315,22 @@ def test_two_tiers_sway_more_above():
 
 
 def test_pipe_against_its_slack():
-    text = BRACED.replace("outlet: 3 in}", "outlet: 3 in, slack: 2 in}")
+    text = HELD.replace("outlet: 3 in}", "outlet: 3 in, slack: 2 in}")
     pipe = found(assessed(text), "sway/pipe/pump")
     assert pipe.capacity == pytest.approx(2 * 0.0254)
     assert pipe.demand == pytest.approx(
         max(found(assessed(text), f"sway/r/{way}").demand for way in ("along", "across"))
     )
-    unknown = found(assessed(BRACED), "sway/pipe/pump")
+    unknown = found(assessed(HELD), "sway/pipe/pump")
     assert unknown.verdict == "not assessed"
     assert unknown.demand == pytest.approx(pipe.demand)
+    loose = found(assessed(BRACED), "sway/pipe/pump")
+    assert loose.demand is None
+    assert "slides or tips as a whole" in loose.reason
 
 
 def test_wall_gap():
-    near = BRACED.replace("    braces:\n", "    wall_gap: 0.05 in\n    braces:\n")
+    near = HELD.replace("    braces:\n", "    wall_gap: 0.05 in\n    braces:\n")
     assert found(assessed(near), "sway/r/wall").verdict == "short"
     assert not [finding for finding in assessed(BRACED).findings if finding.id == "sway/r/wall"]
 
@@ -364,3 +370,69 @@ def test_a_point_that_touches_nothing_is_no_singular_matrix():
     coefficients = np.repeat(acts.frame.coefficients[:, :, None], 2, axis=2)
     solution = solve(more, coefficients, load)
     assert solution.stable.tolist() == [True, False]
+
+
+DEMANDS = (
+    "beam to post/earthquake",
+    "beam to post/across",
+    "brace to post/along",
+    "brace to post/across",
+    "post/earthquake",
+)
+
+
+def test_a_greater_earthquake_never_asks_less():
+    """Feet that slide or tip as a whole must not let the demand fall: over a range that passes through both."""
+    for text in (
+        BRACED,
+        BRACED.replace("spread: 4 in", "spread: 5 in").replace("    braces:\n", "    braces:\n", 1),
+        TIERS,
+    ):
+        before: dict[str, float] = {}
+        for S_DS in (0.4, 0.8, 1.0, 1.1, 1.2, 1.4, 2.0):
+            assessment = assessed(text.replace("S_DS: 1.0", f"S_DS: {S_DS}"))
+            for finding in assessment.findings:
+                if finding.demand is not None and finding.id.endswith(DEMANDS):
+                    # what a rack stands before it tips is found to a two-hundredth of the push
+                    assert finding.demand >= before.get(finding.id, 0.0) * 0.995, (finding.id, S_DS)
+                    before[finding.id] = max(finding.demand, before.get(finding.id, 0.0))
+
+
+def test_bolts_play_in_their_holes():
+    """RACK along: two bolts 4 in apart hold it, each with 1/16 in of play: 2 x 1/16 / 4 x the beam's height, by hand."""
+    assessment = assessed(RACK)
+    sway = next(step for step in found(assessment, "sway/r/along").steps if step.symbol == "Delta")
+    height = assessment.racks["r"].beam_centre
+    assert sway.inputs["play"].value == pytest.approx(2 * 0.0625 / 4 * height)
+
+
+def test_ties_count_from_stiff_to_soft():
+    """What a tie may hold and what it may leave to the panels: both ends are in the envelope."""
+    tied = HELD.replace(
+        "    braces:\n",
+        "    wall_ties: [{height: 24 in, count: 3, into: stud, diameter: 0.375 in, length: 5 in}]\n    braces:\n",
+    )
+    _, acts = acts_of(tied)
+    names = {case.variant for case in acts.cases}
+    assert names == {"", "ties soft", "joints turning freely"}
+    plain, soft = (
+        np.abs(
+            acts.bars("brace")[2][:, [i for i in acts.pick("across", "down") if acts.cases[i].variant == variant]]
+        ).max()
+        for variant in ("", "ties soft")
+    )
+    assert soft > plain
+
+
+def test_deck_fastening_is_asked_for():
+    deck = found(assessed(HELD), "sway/r/deck")
+    assert deck.verdict == "not assessed"
+    assert deck.demand > 0
+
+
+def test_a_knee_beside_a_brace_in_a_direction_that_gives_way():
+    text = HINGED.replace(
+        "    beam_runs: each bay",
+        "    beam_runs: each bay\n    braces: [{face: front, kind: knee, leg: 10 in, member: 2x4}, {face: left, member: 2x4}]",
+    )
+    assert found(assessed(text), "leaning/r/across").verdict == "short"

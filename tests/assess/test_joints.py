@@ -132,7 +132,7 @@ def test_couple_across_by_hand():
         across = found(assessment, "joint/r/beam to post/across")
         plain = next(step.result.value for step in across.steps if step.symbol in ("V_j_s", "V_j"))
         assert plain == pytest.approx(1.14 * gravity.joint_worst + couple, rel=1e-9)
-        assert across.demand == pytest.approx(plain, rel=0.1)  # braced: by the frame
+        assert across.demand > (0.4 if braced else 0.99) * plain  # braced: by the frame, on one of two bolts
 
 
 def test_lag_screw_tip_is_not_penetration():
@@ -153,8 +153,8 @@ def test_brace_force_by_hand():
     run = 5 * 0.3048
     plain = next(step.result.value for step in brace.steps if step.symbol == "N_b_s")
     assert plain == pytest.approx(0.7 * force.horizontal / 2 * math.hypot(run, rise) / run, rel=1e-9)
-    # by the frame: what the feet weigh goes straight into the floor, and the bed stands a little to the left
-    assert brace.demand == pytest.approx(plain, rel=0.05)
+    # by the frame: the bed stands a little to the left, and a foot that lifts leaves its load to the others
+    assert plain < brace.demand < 1.3 * plain
     # a 3-4-5 triangle by hand
     assert brace_force(40.0, 4.0, 3.0, 1.0) == pytest.approx(50.0)
     # braced racks get the limited-deformability row: a_p/R_p = 2.5/2.5, F_p = 0.4 W

@@ -47,7 +47,9 @@ def test_posts_of_a_swaying_rack_buckle_sooner():
         """    beam_runs: each bay
     braces:
       - {face: front, member: 2x4 hem-fir No.2}
-      - {face: back, member: 2x4 hem-fir No.2}""",
+      - {face: back, member: 2x4 hem-fir No.2}
+      - {face: left, member: 2x4 hem-fir No.2}
+      - {face: right, member: 2x4 hem-fir No.2}""",
     )
     assert found(assessed(RACK), "member/r/post/weight").ratio > found(assessed(braced), "member/r/post/weight").ratio
 

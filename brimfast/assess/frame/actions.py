@@ -21,6 +21,9 @@ WORDS = {
     ("across", -1): "to the front",
 }
 
+ANY_FEET = ("loose", "kept from slipping", "held down", "anchored")
+UPRIGHT_FEET = ("loose", "kept from slipping", "anchored")
+
 
 @dataclass(frozen=True)
 class LoadCase:
@@ -31,8 +34,8 @@ class LoadCase:
     earthquake: float
     way: int
     sign: int
-    ties_along: bool = True  # whether wall ties help along the wall
-    hinged: bool = False  # whether beam-to-post joints turn freely: counts where it balances
+    variant: str = ""  # of the stiffness; as given where empty
+    feet: str = "loose"  # loose, kept from slipping, held down, anchored
 
 
 @dataclass(frozen=True)
@@ -58,44 +61,66 @@ class RackActions:
         which = int(np.argmax(np.abs(axes[:2, case.way])))
         return ("along", "across")[which], case.sign * (1 if axes[which, case.way] > 0 else -1)
 
-    def pick(self, direction: str | None, *levels: str) -> Indices:
-        """Numbers of the cases of these levels (all of them if none is named) and this direction.
-
-        With freely turning joints only those that balance: where the joints are needed they are counted on.
-        """
+    def pick(self, direction: str | None, *levels: str, feet: tuple[str, ...] = ()) -> Indices:
+        """Numbers of the cases that balance, of these levels, this direction and these feet (any where not said)."""
         return np.array(
             [
                 index
                 for index, case in enumerate(self.cases)
-                if (not levels or case.level in levels)
+                if self.result.stable[index]
+                and (not levels or case.level in levels)
                 and direction in (None, self.direction(case)[0])
-                and (not case.hinged or self.result.stable[index])
+                and (not feet or case.feet in feet)
             ],
             dtype=np.int64,
         )
 
+    def _stands(self, direction: str, feet: tuple[str, ...], *levels: str) -> bool:
+        """Whether every push of a direction balances in full in one of these ways, with the stiffness as given."""
+        pushes: dict[tuple[str, int], bool] = {}
+        for index, case in enumerate(self.cases):
+            counts = not case.variant and case.level in levels and self.direction(case)[0] == direction
+            if counts and case.feet in feet:
+                full = bool(self.result.stable[index]) and self.result.part[index] == 1.0
+                pushes[case.level, case.sign] = pushes.get((case.level, case.sign), False) or full
+        return all(pushes.values())
+
     def balances(self, direction: str) -> bool:
-        """Whether every case of a direction balances, if need be with its feet held."""
-        return bool(self.result.stable[self.pick(direction)].all())
+        """Whether every push of a direction balances, if need be with the feet held down."""
+        return self._stands(direction, ANY_FEET, "down", "up")
+
+    def stays(self, direction: str) -> bool:
+        """Whether it neither slides nor tips as a whole at strength level."""
+        return self._stands(direction, ("loose", "anchored"), "strength down", "strength up")
+
+    def stays_upright(self, direction: str) -> bool:
+        """Whether it does not tip as a whole at strength level."""
+        return self._stands(direction, UPRIGHT_FEET, "strength down", "strength up")
 
     def gives_way(self, direction: str) -> str:
         """How it gives way in a direction, in words; empty where it balances."""
-        bad = [index for index in self.pick(direction) if not self.result.stable[index]]
-        return mechanism(self.frame, self.name, self.result.movements[:, bad[0]]) if bad else ""
+        if self.balances(direction):
+            return ""
+        for index, case in enumerate(self.cases):
+            last = case.feet in ("held down", "anchored") and not case.variant and case.level in ("down", "up")
+            if last and self.direction(case)[0] == direction and not self.result.stable[index]:
+                return mechanism(self.frame, self.name, self.result.movements[:, index])
+        return "no state of its feet and braces balances the push"
 
     def feet_words(self, direction: str) -> str:
-        """What the feet had to be in the worst case of a direction for the frame to balance."""
+        """What the feet have to be in the worst case of a direction for the frame to balance."""
         if self.frame.anchored[self.name]:
             return "anchored"
-        held = int(self.result.held[self.pick(direction, "down", "up")].max())
-        return ("loose", "kept from slipping", "held down")[held]
+        for count in (1, 2):
+            if self._stands(direction, ANY_FEET[:count], "down", "up"):
+                return ANY_FEET[count - 1]
+        return "held down"
 
     def push_words(self, case: int) -> str:
-        one = self.cases[case]
-        held = ("", ", feet kept from slipping", ", feet held down")[int(self.result.held[case])]
-        slack = "" if one.ties_along else ", ties slack along the wall"
-        slack += ", joints turning freely" if one.hinged else ""
-        return f"pushed {WORDS[self.direction(one)]}{held}{slack}"
+        one, part = self.cases[case], float(self.result.part[case])
+        share = f" by {part:.0%} of the push, all it stands without sliding or tipping, at least 0.6 D" if part < 1 else ""
+        feet = "" if one.feet in ("loose", "anchored") else f", feet {one.feet}"
+        return f"pushed {WORDS[self.direction(one)]}{share}{feet}{', ' + one.variant if one.variant else ''}"
 
     @cached_property
     def _axes(self) -> Array:
@@ -179,14 +204,16 @@ class RackActions:
 
     @cached_property
     def posts(self) -> Acting:
-        """Stretches of posts: P push (N), M_x and M_y the larger end moments about across and along (N·m)."""
+        """Stretches of posts: P push and V shear (N), the larger end moments that bend it along and across (N·m)."""
         rows = self.frame.of("post", rack=self.name)
+        L = self.frame.lengths[rows][:, None]
 
         def parts(forces: Array) -> dict[str, Array]:
             return {
                 "P": -forces[rows, 0],
                 "M_along": np.maximum(np.abs(forces[rows, 2]), np.abs(forces[rows, 3])),
                 "M_across": np.maximum(np.abs(forces[rows, 4]), np.abs(forces[rows, 5])),
+                "V": np.hypot(forces[rows, 2] + forces[rows, 3], forces[rows, 4] + forces[rows, 5]) / L,
             }
 
         by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
@@ -250,3 +277,12 @@ class RackActions:
         points = np.array(self.frame.decks[self.name, tier]).ravel()
         rows = points[:, None] * 6 + np.arange(3)
         return np.asarray(np.einsum("ab,pbc->pac", self._axes, self.result.movements[rows]))
+
+    def between(self, low: float, high: float) -> Array:
+        """How far each post's point at one height moves against that at another (posts, 3, C), in the rack's directions."""
+        z = self.frame.topology.points[:, 2]
+        chains = [np.array(chain) for (name, _, _), chain in self.frame.posts.items() if name == self.name]
+        ends = [[chain[int(np.argmin(np.abs(z[chain] - height)))] for chain in chains] for height in (low, high)]
+        rows = [np.array(points)[:, None] * 6 + np.arange(3) for points in ends]
+        difference = self.result.movements[rows[1]] - self.result.movements[rows[0]]
+        return np.asarray(np.einsum("ab,pbc->pac", self._axes, difference))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from brimfast.assess import combinations
 from brimfast.assess.demand.force import Force
@@ -13,7 +14,10 @@ from brimfast.assess.frame.build import build
 from brimfast.assess.frame.model import Frame, NoFrameError
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.rack_input import RackInput
-from brimfast.assess.frame.states import Cases, run, weight_alone
+from brimfast.assess.frame.states import ENDLESS, Cases, run, weight_alone
+from brimfast.assess.frame.ties import tie_softness
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -50,34 +54,63 @@ def frames(inputs: list[RackInput]) -> list[Framed]:
     return found
 
 
-def load_cases(S_DS: float, tied: bool = False, stiffened: bool = False) -> tuple[LoadCase, ...]:
+WITHOUT_VERTICAL = 0.6  # share of the weight that resists where the vertical earthquake is left out, combination 10
+PLAIN, SOFT_TIES, FREE, SOFT = "", "ties soft", "joints turning freely", "joints soft"
+LOOSE, KEPT, HELD, ANCHORED = "loose", "kept from slipping", "held down", "anchored"
+
+
+def load_cases(
+    S_DS: float, variants: tuple[str, ...], feet: tuple[str, ...], some_anchored: bool
+) -> tuple[LoadCase, ...]:
     """Both plan directions and both signs, with the vertical earthquake down and up, at either level.
 
-    anchors: allowable level, uplift, the earthquake with the overstrength of each rack. Where there are wall ties each
-    case stands twice: their hold along the wall, across a gap, may be much or nothing. Where there are braces or panels
-    each stands once more with beam-to-post joints that turn freely: what is overloaded yields, and leaves its share to them.
+    anchors: allowable level, uplift, the earthquake with the overstrength of each rack. Each case stands once for every
+    variant of the stiffness and once for all that the feet may do: the worst of those that balance counts. At strength
+    level, which is for sway, joints are soft (K_u); there only ties differ.
     """
     low = combinations.EARTHQUAKE_SHARE
+    down, up = float(combinations.allowable_down(S_DS)), max(float(combinations.allowable_resisting(S_DS)), 0.0)
     levels = (
-        ("down", float(combinations.allowable_down(S_DS)), low),
-        ("up", max(float(combinations.allowable_resisting(S_DS)), 0.0), low),
+        ("down", down, low),
+        ("up", up, low),
         ("strength down", float(combinations.strength_down(S_DS)), 1.0),
         ("strength up", max(float(combinations.strength_resisting(S_DS)), 0.0), 1.0),
-        ("anchors", max(float(combinations.allowable_resisting(S_DS)), 0.0), low),
+        *((("anchors", up, low),) if some_anchored else ()),
     )
-    variants = [(True, False)]
-    if tied:
-        variants.append((False, False))
-    if stiffened:
-        variants.append((not tied, True))
     return tuple(
-        LoadCase(level, weight, earthquake, way, sign, ties_along, hinged)
-        for ties_along, hinged in variants
+        LoadCase(level, weight, earthquake, way, sign, variant, foot)
+        for variant in variants
+        for foot in feet
         for level, weight, earthquake in levels
-        if not hinged or level in ("down", "up")
+        if not (level.startswith("strength") and (variant in (FREE, SOFT) or foot == HELD))
         for way in (0, 1)
         for sign in (1, -1)
     )
+
+
+def _variants(frame: Frame) -> tuple[str, ...]:
+    """Stiffness as given; ties soft, since rail and stud bend; joints that yield; joints that nobody described."""
+    found = [PLAIN]
+    if len(frame.of("tie")):
+        found.append(SOFT_TIES)
+    if len(frame.of("brace", "panel")):
+        found.append(FREE)
+    if frame.joints_unknown:
+        found.append(SOFT)
+    return tuple(found)
+
+
+def _stiffness(frame: Frame, cases: tuple[LoadCase, ...]) -> Array:
+    """Coefficients of every case (e, 8, C)."""
+    out = np.empty((*frame.coefficients.shape, len(cases)))
+    tied = len(frame.of("tie")) > 0
+    for index, case in enumerate(cases):
+        soft = case.variant == SOFT or case.level.startswith("strength")
+        out[:, :, index] = frame.hinged if case.variant == FREE else frame.soft if soft else frame.coefficients
+        if tied and case.variant in (SOFT_TIES, FREE):
+            out[frame.of("tie along"), :, index] = 0.0
+            out[frame.of("tie"), :, index] *= tie_softness()
+    return out
 
 
 def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, RackActions]:
@@ -88,14 +121,10 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     weight = weight_alone(frame)
     if not weight.stable.all():
         return {}
-    beside = frame.of("tie along")
-    stiffened = len(frame.of("brace", "panel")) > 0
-    cases = load_cases(S_DS, tied=len(beside) > 0, stiffened=stiffened)
-    without = np.zeros((len(frame.elements), len(cases)), dtype=np.bool_)
-    slack = np.array([not case.ties_along for case in cases])
-    without[beside] = slack
+    by_feet = [one.rack.feet.anchored for one in framed.racks]
+    feet_may = (ANCHORED,) if all(by_feet) else (LOOSE, KEPT, HELD)
+    cases = load_cases(S_DS, _variants(frame), feet_may, any(by_feet))
     push = np.zeros((len(frame.weight), len(cases)))
-    friction, anchored = [], []
     for one in framed.racks:
         force = forces[f"rack {one.name}"]
         pushed = frame.pushed(one.name) * force.coefficient
@@ -103,18 +132,15 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
             more = force.overstrength if case.level == "anchors" else 1.0
             push[:, index] += case.sign * case.earthquake * more * pushed[:, case.way]
     by_name = {one.name: one for one in framed.racks}
-    for element in (frame.elements[index] for index in frame.of("foot")):
-        one = by_name[element.rack]
-        friction.append(one.parts.friction.low)
-        anchored.append(one.rack.feet.anchored)
+    feet = [by_name[frame.elements[index].rack] for index in frame.of("foot")]
+    friction = np.array([[one.parts.friction.low if case.feet == LOOSE else ENDLESS for case in cases] for one in feet])
+    kept = np.array([[one.rack.feet.anchored or case.feet in (HELD, ANCHORED) for case in cases] for one in feet])
+    lessened = np.array([case.feet in (LOOSE, KEPT) and case.level in ("down", "up") for case in cases])
     shares = np.array([case.weight for case in cases])
     result = run(
-        frame,
-        weight,
-        Cases(shares, push, without, np.array([case.hinged for case in cases])),
-        np.array(friction),
-        np.array(anchored),
+        frame, weight, Cases(shares, push, _stiffness(frame, cases), friction, kept), lessened, WITHOUT_VERTICAL
     )
+    cases = tuple(replace(case, weight=float(share)) for case, share in zip(cases, result.weight, strict=True))
     found = {}
     for one in framed.racks:
         periods = framed.periods_of(one.name)

@@ -19,7 +19,7 @@ from brimfast.assess.frame.sections import hinged_member, modulus, section
 from brimfast.assess.frame.stiffening import add_brace, add_panel
 from brimfast.assess.frame.tier import add_tier
 from brimfast.assess.frame.topology import GROUND, Topology
-from brimfast.assess.joints.stiffness import UNKNOWN_SLIP
+from brimfast.assess.joints.stiffness import UNKNOWN_SLIP, joints_unknown
 from brimfast.assess.timber.density import timber_density
 from brimfast.assess.timber.group import slip_modulus
 from brimfast.assess.wall_support import counted_tie
@@ -63,6 +63,8 @@ def build(racks: list[RackInput]) -> Frame:
         topology,
         np.array(builder.coefficients),
         np.array([builder.hinged.get(index, each) for index, each in enumerate(builder.coefficients)]),
+        np.array([builder.soft.get(index, each) for index, each in enumerate(builder.coefficients)]),
+        any(joints_unknown(one.rack, one.joints) for one in racks),
         np.array(builder.axes),
         np.array(builder.lengths),
         tuple(builder.elements),

@@ -24,6 +24,7 @@ class Builder:
     compatibility: list[Array] = field(default_factory=list)
     coefficients: list[Array] = field(default_factory=list)
     hinged: dict[int, Array] = field(default_factory=dict)
+    soft: dict[int, Array] = field(default_factory=dict)
     axes: list[Array] = field(default_factory=list)
     lengths: list[float] = field(default_factory=list)
     elements: list[Element] = field(default_factory=list)

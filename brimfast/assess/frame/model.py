@@ -27,7 +27,7 @@ class Element:
     kind: str  # post, beam, joist, rail, deck, sill, brace, knee, panel, joint, corner, foot, tie, tie along
     rack: str
     face: str = ""
-    tier: int = 0  # tier, or storey
+    tier: int = 0  # tier, or storey; of a tie how many stand there
     number: int = 0
 
 
@@ -66,6 +66,8 @@ class Frame:
     topology: Topology
     coefficients: Array  # (e, 8)
     hinged: Array  # (e, 8) the same with beam-to-post joints that turn freely
+    soft: Array  # (e, 8) the same with joints near their strength, and the least where their fasteners are not known
+    joints_unknown: bool
     axes: Array  # (e, 3, 3) local axes as rows
     lengths: Array  # (e,)
     elements: tuple[Element, ...]

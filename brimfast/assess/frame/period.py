@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame.model import Frame
 from brimfast.assess.frame.solve import solve
+from brimfast.assess.frame.ties import tie_softness
 from brimfast.shared.constants import GRAVITY
 
 Array = NDArray[np.float64]
@@ -20,9 +21,12 @@ def natural_periods(frame: Frame) -> tuple[float, float]:
 
     T = 2π √(Σ W δ₁² / (g Σ W δ₀ δ₁)): Rayleigh's quotient on the shape after four rounds of inverse iteration,
     each mass W moving by δ in that direction at its own height. Feet held; of what is only pulled (an X, a slender
-    diagonal) half counts. Source: Rayleigh; any text on structural dynamics.
+    diagonal) half counts. Where joints are not known and
+    at wall ties the softer end of what they may be: the longer period. Source: Rayleigh; any text on structural dynamics.
     """
-    coefficients = frame.coefficients.copy()
+    coefficients = (frame.soft if frame.joints_unknown else frame.coefficients).copy()
+    coefficients[frame.of("tie along")] = 0.0
+    coefficients[frame.of("tie")] *= tie_softness()
     coefficients[frame.one_way] /= 2
     both = np.repeat(coefficients[:, :, None], 2, axis=2)
     W = frame.masses.weights[:, None]

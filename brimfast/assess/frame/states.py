@@ -3,12 +3,12 @@
 Weight first: braces and panels are fitted to a rack that already stands, so none of the weight goes through
 them. Then each case's push on top of its share of the weight: an X or a slender diagonal is there only where it
 is pulled, a foot without anchors only where it is pressed, and it holds sideways only up to its friction. Where
-no such state balances, the feet are kept from slipping, then held as if anchored, and the case says so.
+no such state balances, the rack slides or tips as a whole: other cases keep its feet from slipping, or hold them down.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,20 +24,28 @@ BOLD = 4  # trials in which all feet may change at once
 PATIENCE = 5  # trials after which a case that does not balance is given up
 NONE = 1e-6  # of the weight: a reaction smaller than this is none
 RUNS_AWAY = 10.0  # m
-ENDLESS = 1e9  # friction of feet that never slip
+ENDLESS = 1e9  # friction of feet that are kept from slipping, as by a rim around them, even when they lift
+HALVINGS = 8  # of the push, to find how much of it a rack stands
 
 
 @dataclass(frozen=True)
 class Cases:
-    """Load cases: share of the weight, and the push on every movement (6 n, C)."""
+    """Load cases: share of the weight, push on every movement, stiffness of every element, what the feet may do."""
 
     weight: Array  # (C,)
-    push: Array
-    without: Flags  # (e, C) elements that a case leaves out
-    hinged: Flags  # (C,) cases whose beam-to-post joints turn freely
+    push: Array  # (6 n, C)
+    coefficients: Array  # (e, 8, C)
+    friction: Array  # (feet, C)
+    kept_down: Flags  # (feet, C) feet that neither lift nor slip
 
     def pick(self, which: Indices) -> Cases:
-        return Cases(self.weight[which], self.push[:, which], self.without[:, which], self.hinged[which])
+        return Cases(
+            self.weight[which],
+            self.push[:, which],
+            self.coefficients[:, :, which],
+            self.friction[:, which],
+            self.kept_down[:, which],
+        )
 
 
 @dataclass(frozen=True)
@@ -48,7 +56,8 @@ class Result:
     forces: Array  # (e, 6, C)
     by_weight: Array  # (e, 6) of the whole weight
     stable: Flags  # (C,)
-    held: Indices  # (C,) 0, 1: feet kept from slipping, 2: held down as well, since it does not balance otherwise
+    part: Array  # (C,) share of the push at which the rack still stands
+    weight: Array  # (C,) share of the weight
     pulls: Flags  # (e, C) elements that take part
     stands: Flags  # (feet, C)
     slips: Flags  # (feet, C)
@@ -66,66 +75,36 @@ def weight_alone(frame: Frame) -> Solution:
     return solution
 
 
-def run(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> Result:
-    """All cases. friction of each foot; anchored feet neither lift nor slip.
+def run(frame: Frame, weight: Solution, cases: Cases, lessened: Flags, at_least: float) -> Result:
+    """All cases. Those of `lessened` that do not balance are tried again with as much of their push as still does.
 
-    What does not balance with feet that slip is tried with feet that only lift, and then with feet that do neither.
+    A rack that tips as a whole holds what it holds just before: a greater earthquake asks not less than that. So that it
+    does not fall with the vertical part either, at least a share `at_least` of the weight is on it then.
     """
-    C = cases.push.shape[1]
-    endless, all_held = np.full_like(friction, ENDLESS), np.ones_like(anchored)
-    ways = [(friction, anchored), (endless, anchored), (endless, all_held)]
-    held = np.where(anchored.all(), 2, np.where(_slides(frame, cases, friction), 1, 0)).astype(np.int64) * np.ones(
-        C, np.int64
-    )
-    found = _blank(frame, weight, C)
-    for stage, (grips, kept) in enumerate(ways):
-        which = np.flatnonzero(held == stage)
-        if not len(which):
-            continue
-        result = _try(frame, weight, cases.pick(which), grips, kept)
+    found = _try(frame, weight, cases)
+    which = np.flatnonzero(lessened & ~found.stable)
+    low, high = np.zeros(len(which)), np.ones(len(which))
+    for _ in range(HALVINGS if len(which) else 0):
+        middle = (low + high) / 2
+        part = cases.pick(which)
+        part = replace(part, weight=np.maximum(part.weight, at_least))
+        result = _try(frame, weight, replace(part, push=part.push * middle))
+        good = np.flatnonzero(result.stable)
         for name in SOLVED:
-            getattr(found, name)[..., which] = getattr(result, name)
-        if stage < 2:
-            held[which[~result.stable]] = stage + 1
-    found.held[:] = 0 if anchored.all() else held
+            getattr(found, name)[..., which[good]] = getattr(result, name)[..., good]
+        found.part[which[good]], found.weight[which[good]] = middle[good], part.weight[good]
+        low, high = np.where(result.stable, middle, low), np.where(result.stable, high, middle)
     return found
 
 
 SOLVED = ("movements", "forces", "stable", "pulls", "stands", "slips", "residual")
 
 
-def _blank(frame: Frame, weight: Solution, C: int) -> Result:
-    feet, elements = len(frame.of("foot")), len(frame.elements)
-
-    def flags(*shape: int) -> Flags:
-        return np.zeros(shape, dtype=np.bool_)
-
-    return Result(
-        np.zeros((len(frame.weight), C)),
-        np.zeros((elements, 6, C)),
-        weight.forces[:, :, 0],
-        flags(C),
-        np.zeros(C, dtype=np.int64),
-        flags(elements, C),
-        flags(feet, C),
-        flags(feet, C),
-        np.zeros(C),
-    )
-
-
-def _slides(frame: Frame, cases: Cases, friction: Array) -> Flags:
-    """Cases whose whole push is more than all friction, where only the floor holds the rack."""
-    if len(frame.of("tie")):
-        return np.zeros(len(cases.weight), dtype=np.bool_)
-    push = np.hypot(cases.push[0::6].sum(axis=0), cases.push[1::6].sum(axis=0))
-    return np.asarray(push > friction.max() * cases.weight * frame.masses.weights.sum())
-
-
 class _State:
     """What takes part in each case, and how a solution changes that."""
 
-    def __init__(self, frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> None:
-        self.frame, self.cases, self.friction, self.anchored = frame, cases, friction[:, None], anchored[:, None]
+    def __init__(self, frame: Frame, weight: Solution, cases: Cases) -> None:
+        self.frame, self.cases = frame, cases
         self.feet, self.bars = frame.of("foot"), np.flatnonzero(frame.one_way)
         self.rows = frame.topology.ends[self.feet, 0][:, None] * 6 + np.arange(3)  # (F, 3)
         self.nothing = NONE * max(float(frame.masses.weights.sum()), 1.0)
@@ -133,14 +112,13 @@ class _State:
         self.sunk = weight.movements[self.rows[:, 2], 0]
         C, F = cases.push.shape[1], len(self.feet)
         self.pulls = np.ones((len(frame.elements), C), dtype=np.bool_)
+        self.guided = cases.friction >= ENDLESS  # held sideways, pressed or not
         self.stands, self.sticks = np.ones((F, C), dtype=np.bool_), np.ones((F, C), dtype=np.bool_)
         self.grip = np.zeros((F, 2, C))  # friction on feet that slip
 
     def coefficients(self, which: Indices) -> Array:
-        free = self.cases.hinged[which]
-        out = np.where(free, self.frame.hinged[:, :, None], self.frame.coefficients[:, :, None])
-        out *= (self.pulls & ~self.cases.without)[:, None, which]
-        sideways = (self.stands & self.sticks)[:, which]
+        out = self.cases.coefficients[:, :, which] * self.pulls[:, None, which]
+        sideways = ((self.stands & self.sticks) | self.guided)[:, which]
         out[self.feet, 0] *= sideways
         out[self.feet, 1] *= sideways
         out[self.feet, 2] *= self.stands[:, which]
@@ -151,7 +129,7 @@ class _State:
         out = self.cases.push[:, which].copy()
         stands, slips = self.stands[:, which], (self.stands & ~self.sticks)[:, which]
         for axis in (0, 1, 2):
-            gone = ~stands | slips if axis < 2 else ~stands
+            gone = (~stands | slips) & ~self.guided[:, which] if axis < 2 else ~stands
             out[self.rows[:, axis]] -= np.where(gone, self.by_weight[:, axis, None] * self.cases.weight[which], 0.0)
             if axis < 2:
                 out[self.rows[:, axis]] += np.where(slips, self.grip[:, axis, which], 0.0)
@@ -166,16 +144,17 @@ class _State:
         stands, sticks, grip = self.stands[:, which], self.sticks[:, which], self.grip[:, :, which]
         pulls: Flags = self.pulls[np.ix_(self.bars, which)]
         share = self.cases.weight[which]
+        friction, kept = self.cases.friction[:, which], self.cases.kept_down[:, which]
         R = self.by_weight[:, :, None] * share + forces[self.feet, :3]  # (F, 3, C)
         now_pulls = _stretch(self.frame, self.bars, movements) > 0
         rest = (pulls == now_pulls).all(axis=0)
         sinks = -(share * self.sunk[:, None] + movements[self.rows[:, 2]]) * self.frame.coefficients[self.feet, 2, None]
         turn = np.where(stands, -R[:, 2], sinks)  # (N): how strongly it asks to lift, or to stand again
-        turns = _asking(np.where(self.anchored, 0.0, turn), self.nothing, bold) & rest
+        turns = _asking(np.where(kept, 0.0, turn), self.nothing, bold) & rest
         now_stands = stands ^ turns
         rest &= ~turns.any(axis=0)
         N, H = np.maximum(R[:, 2], 0.0), np.hypot(R[:, 0], R[:, 1])
-        excess = np.where(now_stands & sticks & ~self.anchored, H - self.friction * N, 0.0)
+        excess = np.where(now_stands & sticks & ~kept & ~self.guided[:, which], H - friction * N, 0.0)
         over = _asking(excess, self.nothing, bold) & rest
         now_sticks = (sticks & ~over) | ~now_stands
         before = np.hypot(grip[:, 0], grip[:, 1])
@@ -184,7 +163,7 @@ class _State:
             R[:, :2] / np.where(H > 0, H, 1.0)[:, None],
             grip / np.where(before > 0, before, 1.0)[:, None],
         )
-        now_grip = way * np.where(now_stands & ~now_sticks, self.friction * N, 0.0)[:, None]
+        now_grip = way * np.where(now_stands & ~now_sticks, friction * N, 0.0)[:, None]
         rest &= ~over.any(axis=0)
         rest &= np.abs(now_grip - grip).max(axis=(0, 1), initial=0.0) <= self.nothing
         self.stands[:, which], self.sticks[:, which], self.grip[:, :, which] = now_stands, now_sticks, now_grip
@@ -204,9 +183,9 @@ def _asking(values: Array, least: float, all_of_them: bool) -> Flags:
     return out
 
 
-def _try(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored: Flags) -> Result:
+def _try(frame: Frame, weight: Solution, cases: Cases) -> Result:
     C = cases.push.shape[1]
-    state = _State(frame, weight, cases, friction, anchored)
+    state = _State(frame, weight, cases)
     movements, forces = np.zeros((len(frame.weight), C)), np.zeros((len(frame.elements), 6, C))
     residual, balanced, settled = np.zeros(C), np.zeros(C, dtype=np.bool_), np.zeros(C, dtype=np.bool_)
     applied = np.zeros_like(state.grip)
@@ -223,7 +202,8 @@ def _try(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored
             break
     by_weight = weight.forces[:, :, 0]
     total = by_weight[:, :, None] * cases.weight + forces
-    total[state.feet] *= state.stands[:, None]
+    total[state.feet, 2] *= state.stands
+    total[state.feet, :2] *= (state.stands | state.guided)[:, None]
     slips = state.stands & ~state.sticks
     total[state.feet, :2] = np.where(slips[:, None], applied, total[state.feet, :2])
     within = np.abs(movements[_translations(frame)]).max(axis=0) < RUNS_AWAY
@@ -232,7 +212,8 @@ def _try(frame: Frame, weight: Solution, cases: Cases, friction: Array, anchored
         total,
         by_weight,
         balanced & settled & within,
-        np.zeros(C, dtype=np.int64),
+        np.ones(C),
+        cases.weight.copy(),
         state.pulls,
         state.stands,
         slips,

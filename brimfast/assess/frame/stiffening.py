@@ -45,9 +45,10 @@ def add_brace(builder: Builder, one: RackInput, index: int, brace: Brace, timber
             pairs.append((post(*b, foot), post(*a, top)))
     for i, j in pairs:
         L = float(np.linalg.norm(builder.points[j] - builder.points[i]))
-        k = brace_stiffness(E * timber.area, L, fasteners, timber, parts.post)
+        k, soft = (brace_stiffness(E * timber.area, L, fasteners, timber, parts.post, near) for near in (False, True))
         slender = L / min(timber.thickness, timber.width) > MOST_SLENDER
         what = Element("knee" if brace.leg is not None else "brace", one.name, brace.face, brace.storey, index)
+        builder.soft[len(builder.elements)] = np.array([soft] + [0.0] * 7)
         builder.bar(what, i, j, k, one_way=brace.kind == "x" or (brace.kind == "single" and slender))
 
 

@@ -96,26 +96,35 @@ def _beams(
 ) -> None:
     rack, beam = one.rack, one.parts.beam
     E, plies = modulus(beam, rack), 2 if rack.paired else 1
-    turn = beam_joint_stiffness(rack, one.parts, one.joints.get("beam to post")).rotation
+    turn, soft = (
+        beam_joint_stiffness(rack, one.parts, one.joints.get("beam to post"), near).rotation for near in (False, True)
+    )
     at_post = [min(abs(x - line) for line in lines) < 1e-9 for x in stations]
     for index in range(len(stations) - 1):
         L = stations[index + 1] - stations[index]
         bay = nearest([line + rack.bay_length / 2 for line in lines[:-1]], (stations[index] + stations[index + 1]) / 2)
-        coefficients = section(beam, E, L, beam.width, beam.thickness, plies)
-        hinged = coefficients.copy()
-        if rack.beam_runs == "each bay" and (at_post[index] or at_post[index + 1]):
-            # each bay's beam ends at its own fasteners
-            I_y, I_z = beam.thickness * beam.width**3 / 12, beam.width * beam.thickness**3 / 12
-            k_y = [np.array([turn if ends else np.inf]) for ends in at_post[index : index + 2]]
-            k_z = [np.array([0.0 if ends else np.inf]) for ends in at_post[index : index + 2]]
-            coefficients[2:5] = np.array(elements.bending(plies * E * I_y, L, k_y[0], k_y[1])).ravel()
-            coefficients[5:8] = np.array(elements.bending(plies * E * I_z, L, k_z[0], k_z[1])).ravel()
-            hinged = coefficients.copy()
-            hinged[2:5] = np.array(elements.bending(plies * E * I_y, L, k_z[0], k_z[1])).ravel()
+        whole = section(beam, E, L, beam.width, beam.thickness, plies)
+        ends = at_post[index : index + 2] if rack.beam_runs == "each bay" else [False, False]
+        EI_y, EI_z = (
+            plies * E * second for second in (beam.thickness * beam.width**3 / 12, beam.width * beam.thickness**3 / 12)
+        )
+        coefficients, hinged, yielding = (_ending(whole, EI_y, EI_z, L, ends, k) for k in (turn, 0.0, soft))
         for side, face in enumerate(SIDES):
             what = Element("beam", one.name, face, tier, bay)
             builder.hinged[len(builder.elements)] = hinged
+            builder.soft[len(builder.elements)] = yielding
             builder.member(what, points[index][side], points[index + 1][side], coefficients, axes[2])
+
+
+def _ending(whole: Array, EI_y: float, EI_z: float, L: float, ends: list[bool], turn: float) -> Array:
+    """A stretch of beam that ends at fasteners: they hold its turn upright by a spring, in plan not at all."""
+    out = whole.copy()
+    if any(ends):
+        k_y = [np.array([turn if end else np.inf]) for end in ends]
+        k_z = [np.array([0.0 if end else np.inf]) for end in ends]
+        out[2:5] = np.array(elements.bending(EI_y, L, k_y[0], k_y[1])).ravel()
+        out[5:8] = np.array(elements.bending(EI_z, L, k_z[0], k_z[1])).ravel()
+    return out
 
 
 def _joints(
@@ -134,19 +143,24 @@ def _joints(
     their turn at their own ends.
     """
     rack = one.rack
-    stiffness = beam_joint_stiffness(rack, one.parts, one.joints.get("beam to post"))
+    joint = one.joints.get("beam to post")
     whole = rack.beam_runs == "whole length"
+    across = np.abs(axes[1])
     for line, x in enumerate(lines):
         index = nearest(stations, x)
         ends = 1 if whole or line in (0, rack.bays) else 2
-        turns = np.abs(np.array([0.0, stiffness.rotation if whole else RIGID, 0.0]) @ axes)
-        slip = stiffness.slip * ends
+
+        def link(soft: bool, turns: bool, ends: int = ends) -> list[float]:
+            stiffness = beam_joint_stiffness(rack, one.parts, joint, soft)
+            turn = (stiffness.rotation if turns else 0.0) if whole else RIGID
+            return [*[stiffness.slip * ends] * 3, *(across * turn)]
+
         for side, face in enumerate(SIDES):
             i = post(line, face, one.weight.beam_centres[tier - 1])
-            what = Element("joint", one.name, face, tier, line)
-            if whole:
-                builder.hinged[len(builder.elements)] = elements.link_coefficients(np.array([slip] * 3 + [0.0] * 3))
-            builder.link(what, i, points[index][side], (slip, slip, slip, *turns))
+            number = len(builder.elements)
+            builder.hinged[number] = elements.link_coefficients(np.array(link(False, False)))
+            builder.soft[number] = elements.link_coefficients(np.array(link(True, True)))
+            builder.link(Element("joint", one.name, face, tier, line), i, points[index][side], link(False, True))
 
 
 def hats(stations: list[float], start: float, end: float) -> Array:

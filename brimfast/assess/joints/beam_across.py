@@ -4,11 +4,8 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from brimfast.assess import combinations
-from brimfast.assess.frame import lines as frame_lines
-from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.joints.beam_by_frame import by_frame
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.capacity import FastenerCapacity
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
@@ -25,16 +22,18 @@ def across(it: BeamJoint) -> Finding:
     """Weight and tipping couple across the rack upright, and the pull of the beam off its post."""
     case = it.case
     V, P, lines = _by_statics(case)
-    details: dict[str, str] = {}
+    acts = case.acts("across")
+    if acts is not None:
+        F, n = LOW * case.force.horizontal, it.places
+        couple = F * case.body.height / case.across
+        most = math.hypot(float(combinations.allowable_down(case.S_DS)) * case.gravity.joint_worst + couple, F) / n
+        return by_frame(it, acts, "across", "across", QUESTION, lines, math.hypot(V, P) / n, most)
     try:
         capacity = it.capacity("earthquake")
         pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
     except NotAssessableError as error:
         return case.outside("across", WHERE, QUESTION, V, str(error), (*case.force.steps, *lines))
-    acts = case.acts("across")
-    if acts is not None:
-        V, P, lines, details = _by_frame(case, acts, capacity, pull, (V, P), lines)
-    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), QUESTION, details)
+    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), QUESTION, {})
 
 
 def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
@@ -69,40 +68,6 @@ def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
         ),
     )
     return V, P, lines
-
-
-def _by_frame(
-    case: RackCase,
-    acts: RackActions,
-    capacity: FastenerCapacity,
-    pull: PullCapacity,
-    statics: tuple[float, float],
-    before: tuple[Step, ...],
-) -> tuple[float, float, tuple[Step, ...], dict[str, str]]:
-    """Upright force and pull of the worst joint and case, set against plain statics."""
-    joints, picks = acts.joints, acts.pick("across", "down", "up")
-    V, P = np.abs(joints.total["V"][:, picks]), np.abs(joints.total["P"][:, picks])
-    R = np.hypot(V, P)
-    each = float(capacity.each(UPRIGHT, 0.0))
-    may = np.full_like(R, each) if pull.each is None else pull.combine(each, np.arctan2(P, V))
-    place, column = np.unravel_index(int(np.argmax((V if pull.each is None else R) / may)), R.shape)
-    number = int(picks[column])
-    load = acts.cases[number]
-    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
-    lines = tuple(
-        frame_lines.total(
-            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), "N", note
-        )
-        for letter in ("V", "P")
-    )
-    more = (
-        step("V_j", "abs(V)", {"V": (float(joints.total["V"][place, number]), "N")}, (float(V[place, column]), "N")),
-        step("P_j", "abs(P)", {"P": (float(joints.total["P"][place, number]), "N")}, (float(P[place, column]), "N")),
-    )
-    F = LOW * case.force.horizontal
-    most = math.hypot(load.weight * case.gravity.joint_worst + F * case.body.height / case.across, F)
-    details = frame_lines.compared(float(R[place, column]), math.hypot(*statics), most)
-    return float(V[place, column]), float(P[place, column]), (*frame_lines.to_compare(before), *lines, *more), details
 
 
 def _combined(

@@ -7,8 +7,8 @@ import math
 import numpy as np
 
 from brimfast.assess import combinations
-from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.joints.beam_by_frame import by_frame
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.case import TOPIC, UPRIGHT
 from brimfast.assess.joints.statics import sideways_shares
@@ -126,99 +126,13 @@ def _worst_lines(
 
 
 def _by_frame(it: BeamJoint, acts: RackActions) -> Finding:
-    """Every joint in every case along the rack; each fastener by the elastic method at its own angle to the grain."""
     case = it.case
-    id = f"joint/{case.name}/{WHERE}/earthquake"
-    share, moment, before = sideways_shares(case)
-    joints, picks = acts.joints, acts.pick("along", "down", "up")
-    H, V, M = (joints.total[name][:, picks] for name in ("H", "V", "M"))
-    forces = group_forces(H, V, M, it.layout.places)
-    sizes = np.hypot(forces[..., 0], forces[..., 1])
-    theta = np.arctan2(np.abs(forces[..., 1]), np.abs(forces[..., 0]))
-    lines = (*case.force.steps, *frame_lines.to_compare(before))
-    try:
-        capacity = it.capacity("earthquake", along=True)
-        each = capacity.each(theta, UPRIGHT - theta)
-    except NotAssessableError as error:
-        place, column, _ = np.unravel_index(int(np.argmax(sizes)), sizes.shape)
-        everything = (*lines, *_totals(acts, int(place), int(picks[column])))
-        return case.outside("earthquake", WHERE, QUESTION, float(sizes.max()), str(error), everything)
-    place, column, worst = np.unravel_index(int(np.argmax(sizes / each)), sizes.shape)
-    number = int(picks[column])
-    load = acts.cases[number]
-    totals = _totals(acts, int(place), number)
-    size, angle = float(sizes[place, column, worst]), float(theta[place, column, worst])
-    mode, steps = capacity.steps(angle, UPRIGHT - angle)
-    nails = capacity.acting / capacity.fasteners.count
+    share, moment, plain = sideways_shares(case)
     vertical = float(combinations.allowable_down(case.S_DS)) * case.gravity.joint_worst + LOW * case.couple("along")
     extent = float((it.layout.places**2).sum())
     of_statics = group_forces(LOW * share, vertical, LOW * moment if extent else 0.0, it.layout.places)
     F = LOW * case.force.horizontal
     couple = F * case.body.height / case.rack.length
     most = group_forces(F, vertical + couple, F * case.weight.beam_centres[-1] if extent else 0.0, it.layout.places)
-    turn = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
-    return finding(
-        id,
-        TOPIC,
-        case.subject(WHERE),
-        QUESTION,
-        size,
-        float(each[place, column, worst]) * nails,
-        "force",
-        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {frame_lines.WORDS[load.level]}",
-        advice_key="joint earthquake" if abs(float(M[place, column])) > 0 else "joint across",
-        steps=(
-            *lines,
-            *totals,
-            *_group_lines(
-                it, H[place, column], V[place, column], M[place, column], forces[place, column, worst], int(worst)
-            ),
-            *steps,
-        ),
-        values=(*case.force.values, *capacity.values),
-        details={
-            "governs": mode,
-            "fasteners": f"worst of {it.places}, {joints.where[place]}",
-            "load to the beam's grain": f"{math.degrees(angle):.0f}°",
-            "rotational stiffness by slip (EN 1995-1-1 Table 7.1)": f"{turn / 1000:.3g} kN·m/rad",
-            **frame_lines.compared(
-                size,
-                float(np.hypot(of_statics[..., 0], of_statics[..., 1]).max()),
-                float(np.hypot(most[..., 0], most[..., 1]).max()),
-            ),
-            **it.layout.details,
-        },
-    )
-
-
-def _totals(acts: RackActions, place: int, number: int) -> tuple[Step, ...]:
-    joints, load = acts.joints, acts.cases[number]
-    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
-    return tuple(
-        frame_lines.total(
-            letter, load, float(joints.by_weight[letter][place]), float(joints.total[letter][place, number]), unit, note
-        )
-        for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
-    )
-
-
-def _group_lines(it: BeamJoint, H: float, V: float, M: float, force: np.ndarray, worst: int) -> tuple[Step, ...]:
-    """How the joint's forces come down to its worst fastener."""
-    places = it.layout.places
-    x, y = float(places[worst, 0]), float(places[worst, 1])
-    polar = float((places**2).sum())
-    across, up = "H/n", "V/n"
-    inputs: dict[str, float | tuple[float, str]] = {"H": (float(H), "N"), "n": float(it.places)}
-    up_inputs: dict[str, float | tuple[float, str]] = {"V": (float(V), "N"), "n": float(it.places)}
-    if polar > 0:
-        extra: dict[str, float | tuple[float, str]] = {"M": (float(M), "N·m"), "I_r": (polar, "m²")}
-        across, up = "H/n - M*y/I_r", "V/n + M*x/I_r"
-        inputs |= {**extra, "y": (y, "m")}
-        up_inputs |= {**extra, "x": (x, "m")}
-    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
-    H_1, V_1 = float(force[0]), float(force[1])
-    return (
-        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
-        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
-        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
-    )
+    sizes = [float(np.hypot(item[..., 0], item[..., 1]).max()) for item in (of_statics, most)]
+    return by_frame(it, acts, "along", "earthquake", QUESTION, plain, sizes[0], sizes[1])

@@ -34,11 +34,14 @@ def braces(case: RackCase) -> list[Finding]:
     """Per direction: the joint at the ends, and the timber in tension and compression."""
     found: list[Finding] = []
     for direction, pair in FACES.items():
-        mine = [index for index, brace in enumerate(case.rack.braces) if brace.face in pair]
-        if not mine:
-            continue
-        each = [_direction(case, direction, index) for index in mine]
-        found.extend(min(same, key=severity) for same in zip(*each, strict=True))
+        for knees in (False, True):
+            mine = [
+                index
+                for index, brace in enumerate(case.rack.braces)
+                if brace.face in pair and (brace.leg is not None) == knees
+            ]
+            each = [_direction(case, direction, index) for index in mine]
+            found.extend(min(same, key=severity) for same in zip(*each, strict=True))
     return found
 
 
@@ -72,15 +75,36 @@ def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
         axial = _by_statics(case, direction, brace)
         if acts is not None:
             whole = brace_force(LOW * case.force.horizontal, math.cos(axial.slope), math.sin(axial.slope), 1)
-            found = _by_frame(acts, "brace", direction, index, axial.slope, axial.length)
+            framed = _by_frame(acts, "brace", direction, index, axial.slope, axial.length)
             axial = replace(
-                found,
-                lines=(*frame_lines.to_compare(axial.lines), *found.lines),
-                details={**found.details, **frame_lines.compared(found.larger, axial.larger, whole)},
+                framed,
+                lines=(*frame_lines.to_compare(axial.lines), *framed.lines),
+                details={**framed.details, **frame_lines.compared(framed.larger, axial.larger, whole)},
             )
     lines = (*case.force.steps, *axial.lines)
     found_ends = _ends(case, direction, timber, axial, lines, "knee" if brace.leg is not None else "brace")
-    return [found_ends, *_timber(case, direction, brace, timber, axial, lines)]
+    found = [found_ends, *_timber(case, direction, brace, timber, axial, lines)]
+    if brace.leg is not None and acts is not None:
+        found.append(_knee_by_weight(case, acts, direction, index, timber))
+    return found
+
+
+def _knee_by_weight(case: RackCase, acts: RackActions, direction: str, index: int, timber: Member) -> Finding:
+    """A knee props its beam: what the weight alone puts on its fasteners for years."""
+    question = "Do the fasteners at the knees' ends carry their part of the weight, day and night?"
+    rows = [row for row in acts.frame.of("knee", rack=case.name) if acts.frame.elements[row].number == index]
+    N = float(np.abs(acts.result.by_weight[rows, 0]).max())
+    line = step("N_D", "N", {"N": (N, "N")}, (N, "N"), frame_lines.SOURCE, "weight alone")
+    place, joint = f"knee {direction} weight", case.joints.get(WHERE)
+    if joint is None:
+        return case.outside(place, WHERE, question, N, "how the knees are fastened is not in the file", (line,))
+    try:
+        sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
+        capacity = lateral(joint.fasteners, sides, "permanent", case.service(joint))
+    except NotAssessableError as error:
+        return case.outside(place, WHERE, question, N, str(error), (line,))
+    id = f"joint/{case.name}/{WHERE}/knee {direction}/gravity"
+    return shared(id, case.subject(WHERE), question, N, capacity, 0.0, math.pi / 4, (line,), "D", "brace joint")
 
 
 def _by_frame(acts: RackActions, kind: str, direction: str, index: int, slope: float, length: float) -> _Axial:

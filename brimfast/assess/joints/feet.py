@@ -37,10 +37,11 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     )
     details: dict[str, str] = {}
     acts = case.frame
-    if acts is not None and all(acts.balances(way) for way in ("along", "across")):
-        statics, (demand, line) = demand, foot_by_frame(acts, "H", None, float(feet.anchors_per_post))
-        shares = (*frame_lines.to_compare(shares), line)
-        details = frame_lines.compared(demand, statics, LOW * case.force.overstrength * case.force.horizontal)
+    if acts is not None and len(acts.pick(None, "anchors")):
+        statics, (by_frame, line) = demand, foot_by_frame(acts, "H", None, float(feet.anchors_per_post))
+        shares = (*shares, line)
+        demand = max(statics, by_frame)
+        details = frame_lines.compared(by_frame, statics, LOW * case.force.overstrength * case.force.horizontal)
     F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
     F_yb = bending_yield("through-bolt", D).F_yb_ksi * 1000 * PSI
     l_m = length - sill.thickness

@@ -80,9 +80,9 @@ def _by_frame(
     acts: RackActions, direction: str, before: tuple[Step, ...]
 ) -> tuple[float, float, tuple[Step, ...], Step, str]:
     """The worst joint's sideways force with its uplift (N), the uplift, its lines and its place in words."""
-    letter = "H" if direction == "along" else "P"
     joints, picks = acts.joints, acts.pick(direction, "down", "up")
-    sideways, up = np.abs(joints.total[letter][:, picks]), np.maximum(-joints.total["V"][:, picks], 0.0)
+    sideways = np.hypot(joints.total["H"][:, picks], joints.total["P"][:, picks])
+    up = np.maximum(-joints.total["V"][:, picks], 0.0)
     size = np.hypot(sideways, up)
     place, column = np.unravel_index(int(np.argmax(size)), size.shape)
     number = int(picks[column])
@@ -92,14 +92,14 @@ def _by_frame(
         frame_lines.total(
             each, load, float(joints.by_weight[each][place]), float(joints.total[each][place, number]), "N", note
         )
-        for each in (letter, "V")
+        for each in ("H", "P", "V")
     )
-    sideways_now, upright_now = (float(joints.total[each][place, number]) for each in (letter, "V"))
+    H, P, V = (float(joints.total[each][place, number]) for each in ("H", "P", "V"))
     R = float(size[place, column])
     down = step(
         "R_j",
-        f"sqrt({letter}**2 + max(-V, 0)**2)",
-        {letter: (sideways_now, "N"), "V": (upright_now, "N")},
+        "sqrt(H**2 + P**2 + max(-V, 0)**2)",
+        {"H": (H, "N"), "P": (P, "N"), "V": (V, "N")},
         (R, "N"),
         "sideways, with uplift where there is any",
     )

@@ -44,7 +44,7 @@ class PullCapacity:
             "NDS 2018 (12.4-2), lateral with withdrawal" if self.nail else "NDS 2018 (12.4-1), lateral with withdrawal"
         )
 
-    def combine(self, Z: float, alpha: ArrayLike) -> NDArray[np.float64]:
+    def combine(self, Z: ArrayLike, alpha: ArrayLike) -> NDArray[np.float64]:
         assert self.each is not None
         return np.asarray((combined_nail if self.nail else combined_screw)(Z, self.each, alpha))
 

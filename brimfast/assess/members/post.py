@@ -14,9 +14,11 @@ from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.statics import face_share, sideways_shares
 from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
+from brimfast.assess.members.swayed import sheared
 from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_step
 from brimfast.assess.timber.strength import adjusted, adjusted_step
+from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, finding, step
@@ -41,7 +43,19 @@ def posts(case: RackCase) -> list[Finding]:
         weight,
         _interaction(case, f"{id}/earthquake", subject, question, "earthquake", loads),
         _foot(case, id, subject),
+        *_shear(case, id, subject),
     ]
+
+
+def _shear(case: RackCase, id: str, subject: str) -> list[Finding]:
+    """Shear of the posts in the frame: between a foot or a tie and a beam it can be large."""
+    acts = case.frame
+    ways = [way for way in ("along", "across") if case.acts(way) is not None]
+    if acts is None or not ways:
+        return []
+    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
+    asked = (f"{id}/shear", subject, "Do the posts carry the earthquake's shear?")
+    return [sheared(case, acts.posts, acts, picks, 1.0, case.parts.post, asked, "posts")]
 
 
 @dataclass(frozen=True)
@@ -96,7 +110,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     member, rack = case.parts.post, case.rack
     assert member.strength is not None
     values = adjusted(member.strength, duration, case.service(), member.incised)
-    sways = not rack.braced("along")
+    sways = not rack.braced("along") or not (rack.braced("across") or counted_tie(rack) is not None)
     K_e = factor_si("K_e_sway") if sways else 1.0
     length, d = K_e * case.weight.tallest_storey, min(member.thickness, member.width)
     slender = length / d

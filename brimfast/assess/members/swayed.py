@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import Acting, RackActions
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC
+from brimfast.assess.resolve import Member
 from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.shared.findings import Finding, finding, not_assessed, step
@@ -15,8 +18,8 @@ from brimfast.shared.findings import Finding, finding, not_assessed, step
 def swayed_beams(case: RackCase) -> list[Finding]:
     """The worst stretch of a beam in the frame's cases that balance: the three shares of its strength added.
 
-    N/(A F') + M_up/(S_1 F_b') + M_side/(S_2 F_b'), F' the lesser of F_t' and F_c*: never less than NDS 2018 (3.9-1) and
-    (3.9-3) ask of a beam that the deck holds upright; no flat-use factor.
+    N/(A F') + M_up/(S_1 F_b') + M_side/(S_2 F_b'), F' the lesser of F_t' and F_c*, for a beam that the deck holds upright
+    (a beam in one piece is checked with its free bottom edge under weight); no flat-use factor. After NDS 2018 section 3.9.
     """
     id, subject, member = f"member/{case.name}/beam/earthquake", f"rack {case.name}, beams", case.parts.beam
     question = "Do the beams carry weight and earthquake?"
@@ -60,6 +63,9 @@ def swayed_beams(case: RackCase) -> list[Finding]:
         line,
     )
     basis = "NDS 2018 section 3.9; 0.7 E_h, allowable level"
+    shear = sheared(
+        case, acts.beams, acts, picks, plies, member, (f"{id}/shear", subject, "Do the beams carry its shear?"), "beams"
+    )
     return [
         finding(
             id,
@@ -73,8 +79,46 @@ def swayed_beams(case: RackCase) -> list[Finding]:
             advice_key="beams",
             steps=(*case.force.steps, *steps),
             values=values.values,
-        )
+        ),
+        shear,
     ]
+
+
+def sheared(
+    case: RackCase,
+    acting: Acting,
+    acts: RackActions,
+    picks: NDArray[np.int64],
+    plies: float,
+    member: Member,
+    asked: tuple[str, str, str],
+    advice_key: str,
+) -> Finding:
+    """Shear of the worst stretch in the frame, 3 V/(2 A) against F_v'. NDS 2018 (3.4-2)."""
+    assert member.strength is not None
+    values = adjusted(member.strength, "earthquake", case.service(), member.incised)
+    V = np.abs(acting.total["V"][:, picks]) / plies
+    place, column = np.unravel_index(int(np.argmax(V)), V.shape)
+    number, most = int(picks[column]), float(V[place, column])
+    note = f"{acting.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    f_v = 1.5 * most / member.area
+    line = step(
+        "f_v", "3*V/(2*A)", {"V": (most, "N"), "A": (member.area, "m²")}, (f_v, "N/m²"), frame_lines.SOURCE, note
+    )
+    id, subject, question = asked
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        f_v,
+        values.F_v,
+        "stress",
+        "NDS 2018 section 3.4; 0.7 E_h, allowable level",
+        advice_key=advice_key,
+        steps=(*case.force.steps, adjusted_step("F_v", member.strength, values), line),
+        values=values.values,
+    )
 
 
 def _without(case: RackCase, id: str, subject: str, question: str) -> Finding:

@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.frame import lines as frame_lines
-from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.actions import UPRIGHT_FEET, RackActions
 from brimfast.assess.frame.tier import SHEETS
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import STRENGTH, TOPIC, sway
+from brimfast.assess.sway.amount import STRENGTH, TOPIC, Sway, sway
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
@@ -35,20 +35,15 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
     if acts is None:
         reason = f"the frame does not balance: {case.without_frame(direction)}"
         return [not_assessed(id, TOPIC, subject, question, "length", reason)]
-    tiers = range(1, len(case.rack.decks) + 1)
-    storeys = []
-    for tier in tiers:
-        one = sway(case, acts, direction, tier)
-        foot, top = case.weight.storey(tier)
-        below = sway(case, acts, direction, tier - 1).real if tier > 1 else 0.0
-        storeys.append((max(one.real - below, 0.0) / (top - foot), one, below, top - foot, tier))
-    _, worst, below, height, tier = max(storeys, key=lambda item: item[0])
+    if not acts.stays_upright(direction):
+        reason = "the loose rack tips as a whole before: see tipping; how far it rocks is not computed"
+        return [not_assessed(id, TOPIC, subject, question, "length", reason)]
+    storeys = [_storey(case, acts, direction, tier) for tier in range(1, len(case.rack.decks) + 1)]
+    worst, height, _ = max(storeys, key=lambda item: item[0].real / item[1])
     limit = factor_si("drift_limit")
-    inputs: dict[str, float | tuple[float, str]] = {"Delta": (worst.real, "m"), "Delta_below": (below, "m")}
-    drift = worst.real - below
+    drift = worst.real
     lines = (
         *worst.lines,
-        step("Delta_x", "Delta - Delta_below", inputs, (drift, "m"), "statics", f"storey {tier}"),
         step(
             "Delta_a", "k*h_sx", {"k": limit, "h_sx": (height, "m")}, (limit * height, "m"), "ASCE 7-16 Table 12.12-1"
         ),
@@ -71,7 +66,7 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
         values=(*case.force.values, factor_used("drift_limit"), *_stiffnesses(case)),
         details=details,
     )
-    return [first, _lean(case, direction, acts)]
+    return [first, _lean(case, direction, acts, storeys)]
 
 
 def _stiffnesses(case: RackCase) -> tuple[Value, ...]:
@@ -91,7 +86,7 @@ def _deck(case: RackCase, acts: RackActions) -> tuple[Step, ...]:
     """Whether the main deck carries the push to the ends as a stiff sheet or bows between them."""
     if case.rack.bays < 2:
         return ()
-    picks = acts.pick("across", *STRENGTH)
+    picks = acts.pick("across", *STRENGTH, feet=UPRIGHT_FEET)
     pairs = len(acts.frame.decks[acts.name, 1])
     y = acts.moved(1)[:, 1][:, picks].reshape(pairs, 2, -1).mean(axis=1)
     places = np.linalg.norm(_stations(acts) - _stations(acts)[0], axis=1)
@@ -113,18 +108,34 @@ def _stations(acts: RackActions) -> Array:
     return np.asarray(acts.frame.topology.points[[front for front, _ in acts.frame.decks[acts.name, 1]]])
 
 
-def _lean(case: RackCase, direction: str, acts: RackActions) -> Finding:
-    """P-delta: whether the leaning weight may be left out of the frame's forces."""
-    whole = sway(case, acts, direction, len(case.rack.decks))
-    F, W, h = case.force.horizontal, case.body.weight, case.weight.beam_centres[-1]
-    share = factor_si("vertical_share")
-    P = W * (1.2 + share * case.S_DS)
-    theta = float(stability_coefficient(P, whole.elastic, F, h))
+def _storey(case: RackCase, acts: RackActions, direction: str, tier: int) -> tuple[Sway, float, int]:
+    """The drift of a storey at the post where it is largest, the storey's height (m) and its number."""
+    if tier == 1:
+        foot, top = case.weight.storey(1)
+        return sway(case, acts, direction, 1), top - foot, 1
+    foot, top = case.weight.storey(tier)
+    picks = acts.pick(None, *STRENGTH)
+    axis = 0 if direction == "along" else 1
+    moved = np.abs(acts.between(foot, top)[:, axis][:, picks])
+    _, column = np.unravel_index(int(np.argmax(moved)), moved.shape)
+    elastic, factor = float(moved.max()), case.force.sways
+    number = int(picks[column])
+    note = f"storey {tier}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    inputs: dict[str, float | tuple[float, str]] = {"R": factor, "delta": (elastic, "m")}
+    line = step("Delta", "R*delta", inputs, (factor * elastic, "m"), frame_lines.SOURCE, note)
+    return Sway(factor * elastic, elastic, (line,), acts.push_words(number)), top - foot, tier
+
+
+def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple[Sway, float, int]]) -> Finding:
+    """P-delta: whether the leaning weight may be left out of the frame's forces; weight and push above go together."""
+    worst, h, tier = max(storeys, key=lambda item: item[0].elastic / item[1])
+    F, W = case.force.horizontal, case.body.weight
+    theta = float(stability_coefficient(W * (1.2 + factor_si("vertical_share") * case.S_DS), worst.elastic, F, h))
     limit = 0.10
     inputs: dict[str, float | tuple[float, str]] = {
         "S_DS": case.S_DS,
         "W": (W, "N"),
-        "delta": (whole.elastic, "m"),
+        "delta": (worst.elastic, "m"),
         "F": (F, "N"),
         "h": (h, "m"),
     }
@@ -134,7 +145,8 @@ def _lean(case: RackCase, direction: str, acts: RackActions) -> Finding:
         inputs,
         theta,
         "ASCE 7-16 (12.8-16), with the elastic sway",
-        "over 0.10 the weight on the leaning rack adds so much that the forces here are too small by about 1/(1 - theta)",
+        f"storey {tier}; over 0.10 the weight on the leaning rack adds so much that the forces here are too small by about "
+        "1/(1 - theta)",
     )
     return finding(
         f"sway/{case.name}/{direction}/lean",
@@ -146,6 +158,6 @@ def _lean(case: RackCase, direction: str, acts: RackActions) -> Finding:
         "number",
         "ASCE 7-16 section 12.8.7",
         advice_key="sway",
-        steps=(*case.force.steps, *whole.lines, line),
+        steps=(*case.force.steps, *worst.lines, line),
         values=(factor_used("vertical_share"),),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.corner import corner
+from brimfast.assess.sway.deck import deck_shear
 from brimfast.assess.sway.drift import drift
 from brimfast.assess.sway.feet import loose_feet
 from brimfast.assess.sway.liner import liner
@@ -19,5 +20,5 @@ def sway_findings(cases: list[RackCase], installation: Installation) -> list[Fin
     for case in cases:
         for direction in ("along", "across"):
             found += drift(case, direction)
-        found += [*wall(case), *liner(case, installation), *loose_feet(case), *corner(case)]
+        found += [*wall(case), *liner(case, installation), *deck_shear(case), *loose_feet(case), *corner(case)]
     return found + pipes(cases, installation)

@@ -27,6 +27,9 @@ def liner(case: RackCase, installation: Installation) -> list[Finding]:
         if acts is None:
             reason = f"the frame does not balance {direction}: {case.without_frame(direction)}"
             return [not_assessed(id, TOPIC, subject, question, "number", reason)]
+        if not acts.stays_upright(direction):
+            reason = f"pushed {direction} the loose rack tips as a whole"
+            return [not_assessed(id, TOPIC, subject, question, "number", reason)]
         picks = acts.pick(direction, *STRENGTH)
         for tier in sorted({bed.tier for bed in beds}):
             found.append(_skew(acts, tier, picks) * case.force.sways)

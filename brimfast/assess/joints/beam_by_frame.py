@@ -1,0 +1,155 @@
+"""The worst fastener of all beam-to-post joints in the cases of the frame: its force, its pull, what it may carry."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
+from brimfast.assess.joints.case import TOPIC, UPRIGHT
+from brimfast.assess.joints.pull import PullCapacity, pull_capacity
+from brimfast.assess.joints.stiffness import beam_joint_stiffness
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.assess.timber.group import group_forces
+from brimfast.shared.findings import Finding, Step, finding, step
+
+Array = NDArray[np.float64]
+
+
+def by_frame(
+    it: BeamJoint,
+    acts: RackActions,
+    direction: str,
+    id: str,
+    question: str,
+    plain: tuple[Step, ...],
+    statics: float,
+    most: float,
+) -> Finding:
+    """Every joint in every case of a direction; each fastener by the elastic method at its own angle to the grain.
+
+    H along, V upright and M in the joint's plane, P off the post, shared evenly. A rack that twists has all of
+    them whichever way it is pushed. plain: the lines of plain statics, statics: its force on the worst fastener,
+    most: that force if all of the push met one joint.
+    """
+    case, joints, n = it.case, acts.joints, it.places
+    picks = acts.pick(direction, "down", "up")
+    share = np.array([acts.cases[number].weight for number in picks])
+    added = max(case.gravity.joint_worst - float(joints.by_weight["V"].max()), 0.0)
+    H, V, M, P = (joints.total[name][:, picks] for name in ("H", "V", "M", "P"))
+    V = V + share * added
+    forces = group_forces(H, V, M, it.layout.places)
+    sizes = np.hypot(forces[..., 0], forces[..., 1])
+    theta = np.arctan2(np.abs(forces[..., 1]), np.abs(forces[..., 0]))
+    before = (*case.force.steps, *frame_lines.to_compare(plain))
+    name = f"joint/{case.name}/{WHERE}/{id}"
+    try:
+        capacity = it.capacity("earthquake", along=True)
+        each = capacity.each(theta, UPRIGHT - theta)
+        pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
+    except NotAssessableError as error:
+        joint, case_number, _ = (int(i) for i in np.unravel_index(int(np.argmax(sizes)), sizes.shape))
+        lines = _totals(acts, joint, int(picks[case_number]), added)
+        return case.outside(id, WHERE, question, float(sizes.max()), str(error), (*before, *lines))
+    off = (np.abs(P) / n if pull.each is not None else np.zeros_like(P))[..., None]
+    resultants = np.hypot(sizes, off)
+    may = pull.combine(each, np.arctan2(off, sizes)) if pull.each is not None else each
+    place, column, worst = (int(i) for i in np.unravel_index(int(np.argmax(resultants / may)), sizes.shape))
+    number = int(picks[column])
+    load = acts.cases[number]
+    angle, size = float(theta[place, column, worst]), float(sizes[place, column, worst])
+    mode, steps = capacity.steps(angle, UPRIGHT - angle)
+    nails = capacity.acting / capacity.fasteners.count
+    demand, allowed = float(resultants[place, column, worst]), float(may[place, column, worst]) * nails
+    lines = (
+        *_totals(acts, place, number, added),
+        *_group_lines(it, H[place, column], V[place, column], M[place, column], forces[place, column, worst], worst),
+    )
+    after: tuple[Step, ...] = ()
+    if pull.each is not None:
+        after = _with_pull(
+            pull, size, float(off[place, column, 0]), float(each[place, column, worst]), n, demand, allowed
+        )
+    turn = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
+    turned = abs(float(M[place, column])) > 0 and not case.rack.braced("along")
+    return finding(
+        name,
+        TOPIC,
+        case.subject(WHERE),
+        question,
+        demand,
+        allowed,
+        "force",
+        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {frame_lines.WORDS[load.level]}",
+        advice_key="joint earthquake" if turned else "joint across",
+        steps=(*before, *lines, *steps, *after),
+        values=(*case.force.values, *capacity.values, *pull.values),
+        details={
+            "governs": mode,
+            "fasteners": f"worst of {n}, {joints.where[place]}",
+            "pull": pull.reason,
+            "load to the beam's grain": f"{math.degrees(angle):.0f}°",
+            "rotational stiffness by slip (EN 1995-1-1 Table 7.1)": f"{turn / 1000:.3g} kN·m/rad",
+            **frame_lines.compared(demand, statics, most),
+            **it.layout.details,
+        },
+    )
+
+
+def _totals(acts: RackActions, place: int, number: int, added: float) -> tuple[Step, ...]:
+    """The joint's forces in one case, and what plain statics adds to the weight on it."""
+    joints, load = acts.joints, acts.cases[number]
+    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    lines = []
+    for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"), ("P", "N")):
+        by_weight, total = float(joints.by_weight[letter][place]), float(joints.total[letter][place, number])
+        lines.append(frame_lines.total(letter, load, by_weight, total, unit, note))
+        if letter == "V" and added > 0:
+            inputs: dict[str, float | tuple[float, str]] = {"V": (total, "N"), "v": load.weight, "R_x": (added, "N")}
+            more = "R_x: what plain statics puts on the worst joint beyond the frame: a post may settle"
+            lines.append(step("V", "V + v*R_x", inputs, (total + load.weight * added, "N"), "safe side", more))
+    return tuple(lines)
+
+
+def _group_lines(it: BeamJoint, H: float, V: float, M: float, force: Array, worst: int) -> tuple[Step, ...]:
+    """How the joint's forces come down to its worst fastener."""
+    places = it.layout.places
+    x, y = float(places[worst, 0]), float(places[worst, 1])
+    polar = float((places**2).sum())
+    across, up = "H/n", "V/n"
+    inputs: dict[str, float | tuple[float, str]] = {"H": (float(H), "N"), "n": float(it.places)}
+    up_inputs: dict[str, float | tuple[float, str]] = {"V": (float(V), "N"), "n": float(it.places)}
+    if polar > 0:
+        extra: dict[str, float | tuple[float, str]] = {"M": (float(M), "N·m"), "I_r": (polar, "m²")}
+        across, up = "H/n - M*y/I_r", "V/n + M*x/I_r"
+        inputs |= {**extra, "y": (y, "m")}
+        up_inputs |= {**extra, "x": (x, "m")}
+    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
+    H_1, V_1 = float(force[0]), float(force[1])
+    return (
+        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
+        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
+        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
+    )
+
+
+def _with_pull(
+    pull: PullCapacity, size: float, off: float, each: float, n: int, demand: float, allowed: float
+) -> tuple[Step, ...]:
+    assert pull.each is not None
+    alpha = math.atan2(off, size)
+    symbols: dict[str, float | tuple[float, str]] = {
+        "W_p": (pull.each, "N"),
+        "Z_each": (each, "N"),
+        "alpha": (alpha, "rad"),
+    }
+    return (
+        *pull.steps,
+        step("P_1", "abs(P)/n", {"P": (off * n, "N"), "n": float(n)}, (off, "N"), "shared evenly"),
+        step("R_2", "sqrt(R_1**2 + P_1**2)", {"R_1": (size, "N"), "P_1": (off, "N")}, (demand, "N")),
+        step("R_allow", pull.expression, symbols, (allowed, "N"), pull.source),
+    )

@@ -1,0 +1,43 @@
+"""What must the deck and its fastening carry in its own plane, to bring the push to where the rack is stiff?"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.joints.case import RackCase
+from brimfast.assess.sway.amount import TOPIC
+from brimfast.shared.findings import Finding, not_assessed
+
+
+def deck_shear(case: RackCase) -> list[Finding]:
+    """The largest shear across the deck, over its width between the beams; how it is nailed is not in the file."""
+    acts = case.frame
+    if acts is None:
+        return []
+    rows = acts.frame.of("deck", rack=case.name)
+    picks = acts.pick(None, "down", "up")
+    if not len(rows) or not len(picks):
+        return []
+    forces = acts.result.forces[rows, 0][:, picks].reshape(-1, 2, len(picks))  # two diagonals a field
+    fields = acts.frame.lengths[rows].reshape(-1, 2)[:, :1]
+    shear = np.abs(forces[:, 0] - forces[:, 1]) * case.across / fields
+    _, column = np.unravel_index(int(np.argmax(shear)), shear.shape)
+    number = int(picks[column])
+    reason = (
+        f"the frame counts on a deck of {case.parts.deck_material} fastened all round ({acts.push_words(number)}; "
+        f"{frame_lines.WORDS[acts.cases[number].level]}), and how it is nailed is not in the file"
+    )
+    return [
+        not_assessed(
+            f"sway/{case.name}/deck",
+            TOPIC,
+            f"rack {case.name}, deck",
+            "Does the deck's fastening carry the push in its own plane? (over its whole width)",
+            "force",
+            reason,
+            frame_lines.SOURCE,
+            demand=float(shear.max()),
+            advice_key="deck square",
+        )
+    ]
