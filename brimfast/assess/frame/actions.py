@@ -118,7 +118,9 @@ class RackActions:
 
     def push_words(self, case: int) -> str:
         one, part = self.cases[case], float(self.result.part[case])
-        share = f" by {part:.0%} of the push, all it stands without sliding or tipping, at least 0.6 D" if part < 1 else ""
+        share = (
+            f" by {part:.0%} of the push, all it stands without sliding or tipping, at least 0.6 D" if part < 1 else ""
+        )
         feet = "" if one.feet in ("loose", "anchored") else f", feet {one.feet}"
         return f"pushed {WORDS[self.direction(one)]}{share}{feet}{', ' + one.variant if one.variant else ''}"
 

@@ -135,7 +135,12 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     feet = [by_name[frame.elements[index].rack] for index in frame.of("foot")]
     friction = np.array([[one.parts.friction.low if case.feet == LOOSE else ENDLESS for case in cases] for one in feet])
     kept = np.array([[one.rack.feet.anchored or case.feet in (HELD, ANCHORED) for case in cases] for one in feet])
-    lessened = np.array([case.feet in (LOOSE, KEPT) and case.level in ("down", "up") for case in cases])
+    lessened = np.array(
+        [
+            case.level in ("down", "up") and (case.feet == KEPT or (case.feet == LOOSE and case.variant == PLAIN))
+            for case in cases
+        ]
+    )
     shares = np.array([case.weight for case in cases])
     result = run(
         frame, weight, Cases(shares, push, _stiffness(frame, cases), friction, kept), lessened, WITHOUT_VERTICAL

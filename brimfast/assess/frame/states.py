@@ -19,13 +19,13 @@ from brimfast.assess.frame.solve import Solution, solve
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
-TRIALS = 40
+TRIALS = 24
 BOLD = 4  # trials in which all feet may change at once
 PATIENCE = 5  # trials after which a case that does not balance is given up
 NONE = 1e-6  # of the weight: a reaction smaller than this is none
 RUNS_AWAY = 10.0  # m
 ENDLESS = 1e9  # friction of feet that are kept from slipping, as by a rim around them, even when they lift
-HALVINGS = 8  # of the push, to find how much of it a rack stands
+HALVINGS = 7  # of the push, to find how much of it a rack stands
 
 
 @dataclass(frozen=True)
