@@ -436,3 +436,8 @@ def test_a_knee_beside_a_brace_in_a_direction_that_gives_way():
         "    beam_runs: each bay\n    braces: [{face: front, kind: knee, leg: 10 in, member: 2x4}, {face: left, member: 2x4}]",
     )
     assert found(assessed(text), "leaning/r/across").verdict == "short"
+
+
+def test_endless_racks_are_not_a_frame():
+    text = RACK.replace("bays: 2", "bays: 31").replace("room: {length: 24 ft", "room: {length: 180 ft")
+    assert "31 bays" in found(assessed(text), "sway/r/along").reason
