@@ -156,6 +156,7 @@ def _attempt(
     scale = np.abs(wanted).max(axis=0)
     scale[scale == 0] = 1.0
     rounds, tail = plan.cut(together)
+    before = np.full(len(scale), np.inf)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # of a mechanism; NaN is not stable
         factors = factorise(rounds, tail, assemble(plan, coefficients, soft))
         movements = substitute(plan, factors, wanted)
@@ -163,9 +164,9 @@ def _attempt(
             forces = elements.basic_forces(coefficients, strains(frame, movements))
             unbalanced = (wanted - resultants(frame, forces)) * plan.free
             residual = np.abs(unbalanced).max(axis=0) / scale
-            if mend == mends or (residual <= CLOSES / 10).all():
-                break
-            movements = movements + substitute(plan, factors, unbalanced)
+            if mend == mends or not ((residual > CLOSES / 10) & (residual < before / 2)).any():
+                break  # all close, or no mending brings them nearer
+            before, movements = residual, movements + substitute(plan, factors, unbalanced)
     return Solution(movements, forces, residual, residual <= CLOSES)
 
 
