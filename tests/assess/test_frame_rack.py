@@ -393,8 +393,9 @@ def test_a_greater_earthquake_never_asks_less():
             assessment = assessed(text.replace("S_DS: 1.0", f"S_DS: {S_DS}"))
             for finding in assessment.findings:
                 if finding.demand is not None and finding.id.endswith(DEMANDS):
-                    # what a rack stands before it tips is found to a hundredth of the push
-                    assert finding.demand >= before.get(finding.id, 0.0) * 0.99, (finding.id, S_DS)
+                    # a fiftieth: what a rack stands before it tips is found to a hundredth of the push, and a stronger
+                    # vertical part takes weight off, so that it tips under a little less
+                    assert finding.demand >= before.get(finding.id, 0.0) * 0.98, (finding.id, S_DS)
                     before[finding.id] = max(finding.demand, before.get(finding.id, 0.0))
 
 
