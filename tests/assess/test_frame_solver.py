@@ -237,7 +237,9 @@ class TestMany:
             solve_many(rack(1).topology, 3, make, lambda *_: None)
 
     def test_no_variants(self):
-        solve_many(rack(1).topology, 0, lambda _: 1 / 0, lambda *_: None)
+        model = rack(1)
+        solve_many(model.topology, 0, lambda _: 1 / 0, lambda *_: None)
+        assert solve(model.topology, model.coefficients[:, :, :0], model.forces[:, :0]).stable.shape == (0,)
 
     @pytest.mark.parametrize("V", [3, 40])
     def test_one_stiffness_serves_all_loads(self, V):

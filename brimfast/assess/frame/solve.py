@@ -51,13 +51,13 @@ class Solution:
 def assemble(plan: Plan, coefficients: Array, soft: float) -> Array:
     """All blocks of K: (blocks, V, 6, 6)."""
     each = np.ascontiguousarray(coefficients.swapaxes(1, 2))
-    V = each.shape[1]
+    n, V = len(plan.order), each.shape[1]
     store = np.empty((plan.size, V, 36))
     store[plan.parts.targets] = plan.parts.of(each.take(plan.element, axis=0) @ plan.basis)
     store[plan.empty] = 0.0
     # Shifts and turns are of unlike units: each kind has its own soft spring.
     springs = soft * np.array([(coefficients * weight).max(axis=(0, 1), initial=TINY) for weight in plan.weights])
-    diagonal = store[: len(plan.order), :, ::7].reshape(-1, V, 2, 3)
+    diagonal = store[:n, :, ::7].reshape(n, V, 2, 3)
     diagonal += plan.held + springs.T[..., None]
     return store.reshape(plan.size, V, 6, 6)
 
@@ -115,7 +115,7 @@ def substitute(plan: Plan, factors: Factors, loads: Array) -> Array:
         x[each.loads.targets] -= each.loads.of(moved.take(each.loads.order, axis=0))
     x = x.reshape(n, V, 6, 1)
     if t:
-        left = x[n - t :, :, :, 0].swapaxes(0, 1).reshape(V, -1, 1)
+        left = x[n - t :, :, :, 0].swapaxes(0, 1).reshape(V, 6 * t, 1)
         x[n - t :, :, :, 0] = np.linalg.solve(factors.last, left).reshape(V, t, 6).swapaxes(0, 1)
     for each, R, W in reversed(factors.rounds):
         own = x[each.own]
@@ -123,24 +123,24 @@ def substitute(plan: Plan, factors: Factors, loads: Array) -> Array:
         x[each.own] = R @ own
     out = np.empty((n, 6, V))
     out[plan.order] = x[..., 0].swapaxes(1, 2)
-    return out.reshape(-1, V)
+    return out.reshape(6 * n, V)
 
 
 def strains(frame: Topology, movements: Array) -> Array:
     """Basic strains (e, 6, V) of every element."""
-    V = movements.shape[1]
-    padded = np.zeros((frame.points.shape[0] + 1, 6, V))  # the last one is the ground
-    padded[:-1] = movements.reshape(-1, 6, V)
-    return np.asarray(frame.compatibility @ padded[frame.ends].reshape(-1, 12, V))
+    n, V = len(frame.points), movements.shape[1]
+    padded = np.zeros((n + 1, 6, V))  # the last one is the ground
+    padded[:-1] = movements.reshape(n, 6, V)
+    return np.asarray(frame.compatibility @ padded[frame.ends].reshape(len(frame.ends), 12, V))
 
 
 def resultants(frame: Topology, forces: Array) -> Array:
     """What the elements' forces add up to at every movement (6 n, V)."""
-    plan, V = frame.plan, forces.shape[2]
-    ends = (plan.turned @ forces).reshape(-1, 6, V)
-    out = np.zeros((len(plan.order), 6, V))
+    plan, n, V = frame.plan, len(frame.points), forces.shape[2]
+    ends = (plan.turned @ forces).reshape(2 * len(frame.ends), 6, V)
+    out = np.zeros((n, 6, V))
     out[plan.forces.targets] = plan.forces.of(ends.take(plan.ends, axis=0))
-    return out.reshape(-1, V)
+    return out.reshape(6 * n, V)
 
 
 def _attempt(
