@@ -126,7 +126,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
         )
         where = f" {direction.name}"
         way = direction.name.split()[0]
-        if frame is not None and frame.balances(way):
+        if frame is not None and frame.balances(way) and len(frame.pick(way, "anchors")):
             T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
             # the frame carries all water as rigid
             T = max(T, T_frame) if over.sloshing_governs else T_frame

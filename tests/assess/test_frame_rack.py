@@ -442,3 +442,39 @@ def test_a_knee_beside_a_brace_in_a_direction_that_gives_way():
 def test_endless_racks_are_not_a_frame():
     text = RACK.replace("bays: 2", "bays: 31").replace("room: {length: 24 ft", "room: {length: 180 ft")
     assert "31 bays" in found(assessed(text), "sway/r/along").reason
+
+
+def test_joists_farther_apart_than_two_bays():
+    text = (
+        RACK.replace("spacing: 12 in", "spacing: 48 in")
+        .replace("bay_length: 5 ft", "bay_length: 20 in")
+        .replace("length: 9 ft", "length: 3 ft")
+    )
+    assert found(assessed(text), "leaning/r/across").verdict == "short"
+
+
+def test_anchors_of_a_rack_that_gives_way_fall_back_to_plain_statics():
+    text = HINGED.replace("    beam_runs: each bay", "    beam_runs: each bay\n" + ANCHORED)
+    assessment = assessed(text)
+    assert found(assessment, "anchors/rack r/tension along").demand >= 0
+    assert found(assessment, "anchors/rack r/shear").demand > 0
+
+
+def test_corner_of_runs_that_give_way():
+    text = CORNER.replace("SIDE", "front").replace("count: 2, spread: 4 in", "count: 1")
+    assessment = assessed(
+        text.replace("{face: left, kind: x, member: 2x4}", "{face: back, bay: 2, kind: x, member: 2x4}")
+    )
+    assert found(assessment, "sway/s/corner").verdict == "not assessed"
+
+
+def test_rack_seen_in_a_mirror():
+    """Front and back exchanged: the same answers."""
+    one = BRACED.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
+    mirrored = assessed(one.replace("face: front", "face: back"))
+    for finding in assessed(one).findings:
+        if finding.id.startswith(("joint/r", "member/r", "sway/r")):
+            twin = next(item for item in mirrored.findings if item.id == finding.id)
+            assert twin.verdict == finding.verdict, finding.id
+            if finding.ratio is not None:
+                assert twin.ratio == pytest.approx(finding.ratio, rel=0.02), finding.id

@@ -22,7 +22,7 @@ WORDS = {
 }
 
 ANY_FEET = ("loose", "kept from slipping", "held down", "anchored")
-UPRIGHT_FEET = ("loose", "kept from slipping", "anchored")
+UPRIGHT_FEET = ("kept from slipping", "anchored")
 
 
 @dataclass(frozen=True)

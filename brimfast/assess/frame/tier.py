@@ -25,7 +25,7 @@ SHEETS = ("plywood", "osb", "wood")
 def _stations(one: RackInput, tier: int, lines: list[float], more: list[float]) -> tuple[list[float], list[int]]:
     """Places along a tier's beams (m), and how many joists lie at each."""
     rack = one.rack
-    step = -(-round(rack.bay_length / rack.joist.spacing) // MOST_STATIONS)
+    step = max(-(-round(rack.bay_length / rack.joist.spacing) // MOST_STATIONS), 1)
     joists = [min(index * rack.joist.spacing, rack.length) for index in range(one.weight.joist_count)]
     places = merged([*joists[step // 2 :: step]], merged(more, lines))
     counts = [0] * len(places)

@@ -20,6 +20,7 @@ from brimfast.shared.findings import Step, step
 
 TOPIC = "sway"
 STRENGTH = ("strength down", "strength up")
+IN_PLACE = ("kept from slipping", "anchored")  # what feet slip besides is not sway
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ def sway(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
     Added to it is what bolts play in their holes before they hold.
     """
     axis = 0 if direction == "along" else 1
-    picks = acts.pick(None, *STRENGTH)
+    picks = acts.pick(None, *STRENGTH, feet=IN_PLACE)
     moved = np.abs(acts.moved(tier)[:, axis][:, picks])
     _, column = np.unravel_index(int(np.argmax(moved)), moved.shape)
     elastic, factor, loose = float(moved.max()), case.force.sways, play(case, direction)

@@ -18,6 +18,9 @@ def corner(case: RackCase) -> list[Finding]:
     if case.frame is None:
         return [not_assessed(id, TOPIC, subject, question, "force", case.why_no_frame)]
     picks = case.frame.pick(None, "down", "up")
+    if not len(picks):
+        reason = f"no push balances: {case.without_frame('along') or case.without_frame('across')}"
+        return [not_assessed(id, TOPIC, subject, question, "force", reason)]
     R = case.frame.corner.total["R"][:, picks]
     reason = (
         "the bolts at the corner are not in the file; runs of different stiffness pull there: let an engineer size them"

@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.frame import lines as frame_lines
-from brimfast.assess.frame.actions import UPRIGHT_FEET, RackActions
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.tier import SHEETS
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import STRENGTH, TOPIC, Sway, sway
+from brimfast.assess.sway.amount import IN_PLACE, STRENGTH, TOPIC, Sway, sway
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
@@ -86,7 +86,7 @@ def _deck(case: RackCase, acts: RackActions) -> tuple[Step, ...]:
     """Whether the main deck carries the push to the ends as a stiff sheet or bows between them."""
     if case.rack.bays < 2:
         return ()
-    picks = acts.pick("across", *STRENGTH, feet=UPRIGHT_FEET)
+    picks = acts.pick("across", *STRENGTH, feet=IN_PLACE)
     pairs = len(acts.frame.decks[acts.name, 1])
     y = acts.moved(1)[:, 1][:, picks].reshape(pairs, 2, -1).mean(axis=1)
     places = np.linalg.norm(_stations(acts) - _stations(acts)[0], axis=1)
@@ -114,7 +114,7 @@ def _storey(case: RackCase, acts: RackActions, direction: str, tier: int) -> tup
         foot, top = case.weight.storey(1)
         return sway(case, acts, direction, 1), top - foot, 1
     foot, top = case.weight.storey(tier)
-    picks = acts.pick(None, *STRENGTH)
+    picks = acts.pick(None, *STRENGTH, feet=IN_PLACE)
     axis = 0 if direction == "along" else 1
     moved = np.abs(acts.between(foot, top)[:, axis][:, picks])
     _, column = np.unravel_index(int(np.argmax(moved)), moved.shape)

@@ -10,6 +10,7 @@ from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, finding, step
 
 NONE = 1e-6  # of the rack's weight
+UNHELD = 1e12
 
 
 def loose_feet(case: RackCase) -> list[Finding]:
@@ -28,7 +29,8 @@ def loose_feet(case: RackCase) -> list[Finding]:
     N, H = (acts.feet.total[name][:, picks] for name in ("N", "H"))
     held = mu * np.maximum(N, 0.0)
     over = np.where(held > 0, H / np.maximum(held, 1e-9), np.where(nothing < H, np.inf, 0.0))
-    place, column = np.unravel_index(int(np.argmax(over)), over.shape)
+    worst = np.where(np.isinf(over), UNHELD + H, over)  # of those that nothing holds the one pushed most
+    place, column = np.unravel_index(int(np.argmax(worst)), over.shape)
     number = int(picks[column])
     note = f"{acts.feet.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
     inputs: dict[str, float | tuple[float, str]] = {"mu": mu, "N_foot": (float(N[place, column]), "N")}

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import STRENGTH, TOPIC
+from brimfast.assess.sway.amount import IN_PLACE, STRENGTH, TOPIC
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
@@ -30,7 +30,7 @@ def liner(case: RackCase, installation: Installation) -> list[Finding]:
         if not acts.stays_upright(direction):
             reason = f"pushed {direction} the loose rack tips as a whole"
             return [not_assessed(id, TOPIC, subject, question, "number", reason)]
-        picks = acts.pick(direction, *STRENGTH)
+        picks = acts.pick(direction, *STRENGTH, feet=IN_PLACE)
         for tier in sorted({bed.tier for bed in beds}):
             found.append(_skew(acts, tier, picks) * case.force.sways)
     skew, limit = max(found), factor_si("liner_skew")
