@@ -25,8 +25,8 @@ def deck_shear(case: RackCase) -> list[Finding]:
     _, column = np.unravel_index(int(np.argmax(shear)), shear.shape)
     number = int(picks[column])
     reason = (
-        f"the frame counts on a deck of {case.parts.deck_material} fastened all round ({acts.push_words(number)}; "
-        f"{frame_lines.WORDS[acts.cases[number].level]}), and how it is nailed is not in the file"
+        f"the frame counts on a deck of {case.parts.deck_material} fastened all round ({acts.push_words(number)}), and how it "
+        "is nailed is not in the file"
     )
     return [
         not_assessed(
@@ -36,7 +36,7 @@ def deck_shear(case: RackCase) -> list[Finding]:
             "Does the deck's fastening carry the push in its own plane? (over its whole width)",
             "force",
             reason,
-            frame_lines.SOURCE,
+            f"{frame_lines.SOURCE}; {frame_lines.WORDS[acts.cases[number].level]}",
             demand=float(shear.max()),
             advice_key="deck square",
         )
