@@ -478,3 +478,19 @@ def test_rack_seen_in_a_mirror():
             assert twin.verdict == finding.verdict, finding.id
             if finding.ratio is not None:
                 assert twin.ratio == pytest.approx(finding.ratio, rel=0.02), finding.id
+
+
+@pytest.mark.parametrize(
+    ("bays", "count", "posts"), [(2, 3, [0, 1, 2]), (3, 3, [0, 2, 3]), (3, 4, [0, 1, 2, 3]), (2, 1, [1])]
+)
+def test_ties_are_spread_over_the_posts(bays, count, posts):
+    text = (
+        HELD.replace("bays: 2", f"bays: {bays}")
+        .replace("room: {length: 24 ft", "room: {length: 40 ft")
+        .replace(
+            "    braces:\n",
+            f"    wall_ties: [{{height: 24 in, count: {count}, into: stud, diameter: 0.375 in, length: 5 in}}]\n    braces:\n",
+        )
+    )
+    frame = acts_of(text)[1].frame
+    assert [frame.elements[index].number for index in frame.of("tie")] == posts

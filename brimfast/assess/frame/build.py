@@ -177,8 +177,8 @@ def _wall_tie(builder: Builder, one: RackInput, axes: Array, post: PostPoint) ->
     rho = float(timber_density(wood_species(tie.stud).G, 0.12))
     slip = float(slip_modulus(rho, tie.diameter))
     counts = [0] * (rack.bays + 1)
-    for index in range(tie.count):
-        counts[round((index + 0.5) / tie.count * rack.bays)] += 1
+    for place in np.linspace(0, rack.bays, tie.count) if tie.count > 1 else [rack.bays / 2]:
+        counts[int(place + 0.5)] += 1
     for line, count in enumerate(counts):
         if count:
             for kind, k in (("tie", (0.0, factor_si("tie_stiffness"), 0.0)), ("tie along", (slip, 0.0, 0.0))):
