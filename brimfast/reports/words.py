@@ -302,6 +302,9 @@ def listed(names: Iterable[str], most: int = 8) -> str:
     )
 
 
+COUNTED = ("more through-bolts", "more or larger anchors", "more ties")  # measures of which there is a number
+
+
 @dataclass(frozen=True)
 class FirstStep:
     """One measure, and all the worst subjects that it is for."""
@@ -329,7 +332,7 @@ def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
             reason,
             tuple(dict.fromkeys(names)),
             f"about {number_text(needs[measure, reason], 2)} times what is there is needed"
-            if needs[measure, reason] >= 1.1
+            if needs[measure, reason] >= 1.1 and measure.startswith(COUNTED)
             else "",
         )
         for (measure, reason), names in subjects.items()

@@ -441,7 +441,7 @@ def test_a_knee_beside_a_brace_in_a_direction_that_gives_way():
 
 def test_endless_racks_are_not_a_frame():
     text = RACK.replace("bays: 2", "bays: 31").replace("room: {length: 24 ft", "room: {length: 180 ft")
-    assert "31 bays" in found(assessed(text), "sway/r/along").reason
+    assert "it has 31 bays" in found(assessed(text), "sway/r/along").reason
 
 
 def test_joists_farther_apart_than_two_bays():
@@ -494,3 +494,15 @@ def test_ties_are_spread_over_the_posts(bays, count, posts):
     )
     frame = acts_of(text)[1].frame
     assert [frame.elements[index].number for index in frame.of("tie")] == posts
+
+
+def test_ties_that_do_not_reach_the_stud_are_no_support():
+    """A 2 in screw through a rail of 1.5 in and 0.5 in of board ends at the stud's face."""
+    text = RACK.replace(
+        "    beam_runs: each bay",
+        "    beam_runs: each bay\n"
+        "    wall_ties: [{height: 24 in, count: 3, into: stud, kind: wood screw, diameter: 0.19 in, length: 2 in}]",
+    )
+    assessment = assessed(text)
+    assert "do not reach" in found(assessment, "joint/r/wall ties").reason
+    assert found(assessment, "leaning/r/across").verdict == "short"

@@ -34,7 +34,9 @@ def build(racks: list[RackInput]) -> Frame:
     """The frame of one rack, or of a straight one with those that turn from it. Raises NoFrameError."""
     bays = sum(one.rack.bays * len(one.rack.decks) for one in racks)
     if bays > MOST_BAYS:
-        raise NoFrameError(f"with {bays} bays it is longer than the {MOST_BAYS} that are taken as one frame")
+        raise NoFrameError(
+            f"on all its decks it has {bays} bays, more than the {MOST_BAYS} that are taken as one frame"
+        )
     builder = Builder()
     places: dict[str, Place] = {}
     main = next((one for one in racks if one.rack.turns_from is None), racks[0])

@@ -23,7 +23,7 @@ TRIALS = 24
 BOLD = 4  # trials in which all feet may change at once
 PATIENCE = 5  # trials after which a case that does not balance is given up
 NONE = 1e-6  # of the weight: a reaction smaller than this is none
-RUNS_AWAY = 10.0  # m
+RUNS_AWAY = 0.5  # m: what moves farther has nothing that holds it
 ENDLESS = 1e9  # friction of feet that are kept from slipping, as by a rim around them, even when they lift
 HALVINGS = 7  # of the push, to find how much of it a rack stands
 

@@ -44,7 +44,7 @@ class RackCase:
         """Why a direction is by plain statics."""
         if self.frame is None:
             return self.why_no_frame
-        return self.frame.gives_way(direction)
+        return f"the frame does not balance {direction}: {self.frame.gives_way(direction)}"
 
     def subject(self, where: str) -> str:
         return f"rack {self.name}, {where}"

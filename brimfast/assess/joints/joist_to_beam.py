@@ -45,7 +45,7 @@ def _earthquake(case: RackCase) -> list[Finding]:
     w, s = case.gravity.joist_line_load, case.rack.joist.spacing
     acts = case.acts("across")
     if acts is None:
-        reason = f"the frame does not balance: {case.without_frame('across')}"
+        reason = case.without_frame("across")
         return [not_assessed(f"joint/{case.name}/{WHERE}/{id}", TOPIC, case.subject(WHERE), question, "force", reason)]
     picks = acts.pick(None, "down", "up")
     forces = np.abs(acts.joists.total["N"][:, picks])

@@ -15,6 +15,7 @@ from brimfast.shared.findings import Finding, Step, step
 from brimfast.shared.installation.joint import Joint
 
 WHERE = "beam to post"
+LIFTS = 1e-6
 DEEP = 1.0  # m: end grain of a post is as deep as any fastener
 
 
@@ -82,9 +83,12 @@ def _by_frame(
     """The worst joint's sideways force with its uplift (N), the uplift, its lines and its place in words."""
     joints, picks = acts.joints, acts.pick(direction, "down", "up")
     sideways = np.hypot(joints.total["H"][:, picks], joints.total["P"][:, picks])
-    up = np.maximum(-joints.total["V"][:, picks], 0.0)
+    # a loose foot that is held down only for the calculation pulls on nothing
+    lifts = np.array([acts.cases[number].feet != "held down" for number in picks])
+    up = np.where(lifts, np.maximum(-joints.total["V"][:, picks], 0.0), 0.0)
     size = np.hypot(sideways, up)
-    place, column = np.unravel_index(int(np.argmax(size)), size.shape)
+    worst = up if float(up.max()) > LIFTS * float(size.max()) else size  # any joint that lifts is the one to look at
+    place, column = np.unravel_index(int(np.argmax(worst)), size.shape)
     number = int(picks[column])
     load = acts.cases[number]
     note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
@@ -94,13 +98,13 @@ def _by_frame(
         )
         for each in ("H", "P", "V")
     )
-    H, P, V = (float(joints.total[each][place, number]) for each in ("H", "P", "V"))
+    H, P = (float(joints.total[each][place, number]) for each in ("H", "P"))
     R = float(size[place, column])
     down = step(
         "R_j",
-        "sqrt(H**2 + P**2 + max(-V, 0)**2)",
-        {"H": (H, "N"), "P": (P, "N"), "V": (V, "N")},
+        "sqrt(H**2 + P**2 + U**2)",
+        {"H": (H, "N"), "P": (P, "N"), "U": (float(up[place, column]), "N")},
         (R, "N"),
-        "sideways, with uplift where there is any",
+        "sideways, with U, the uplift, where there is any",
     )
     return R, float(up[place, column]), (*frame_lines.to_compare(before), *totals), down, note

@@ -79,6 +79,8 @@ def wall_ties(case: RackCase) -> list[Finding]:
             "what is in the wall is not known: find the studs (a magnet finds their screws), then say into: stud"
             if top.into == "unknown"
             else f"a {top.kind} of {top.diameter / INCH:.3f} in is thinner than the tables' thinnest"
+            if screw_root(top.kind, top.diameter) is None
+            else f"its screws, {top.length / INCH:.2f} in long, do not reach through rail and gypsum into the stud"
         )
         reason += "; until then the wall counts as no support"
         return [

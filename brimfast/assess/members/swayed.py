@@ -123,4 +123,4 @@ def sheared(
 
 def _without(case: RackCase, id: str, subject: str, question: str) -> Finding:
     why = case.without_frame("along")
-    return not_assessed(id, TOPIC, subject, question, "number", f"the frame does not balance: {why}")
+    return not_assessed(id, TOPIC, subject, question, "number", why)

@@ -77,7 +77,7 @@ def farthest(case: RackCase, tier: int) -> tuple[float, tuple[Step, ...], str]:
     ways = [(way, case.acts(way)) for way in ("along", "across")]
     for way, acts in ways:
         if acts is None:
-            return math.nan, (), f"the frame does not balance {way}: {case.without_frame(way)}"
+            return math.nan, (), case.without_frame(way)
         if not acts.stays(way):
             return math.nan, (), f"pushed {way} the loose rack slides or tips as a whole, and how far is not computed"
     both = [sway(case, acts, way, tier) for way, acts in ways if acts is not None]

@@ -19,7 +19,7 @@ def corner(case: RackCase) -> list[Finding]:
         return [not_assessed(id, TOPIC, subject, question, "force", case.why_no_frame)]
     picks = case.frame.pick(None, "down", "up")
     if not len(picks):
-        reason = f"no push balances: {case.without_frame('along') or case.without_frame('across')}"
+        reason = case.without_frame("along")
         return [not_assessed(id, TOPIC, subject, question, "force", reason)]
     R = case.frame.corner.total["R"][:, picks]
     reason = (

@@ -33,7 +33,7 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
     question = f"How far does it sway {direction}, against what a timber frame stands?"
     acts = case.acts(direction)
     if acts is None:
-        reason = f"the frame does not balance: {case.without_frame(direction)}"
+        reason = case.without_frame(direction)
         return [not_assessed(id, TOPIC, subject, question, "length", reason)]
     if not acts.stays_upright(direction):
         reason = "the loose rack tips as a whole before: see tipping; how far it rocks is not computed"

@@ -25,7 +25,7 @@ def liner(case: RackCase, installation: Installation) -> list[Finding]:
     for direction in ("along", "across"):
         acts = case.acts(direction)
         if acts is None:
-            reason = f"the frame does not balance {direction}: {case.without_frame(direction)}"
+            reason = case.without_frame(direction)
             return [not_assessed(id, TOPIC, subject, question, "number", reason)]
         if not acts.stays_upright(direction):
             reason = f"pushed {direction} the loose rack tips as a whole"
