@@ -25,7 +25,8 @@ TINY = 1e-30
 MENDS = 3
 FEW = 8  # variants up to which calls cost more than work
 CHUNK = 128
-SWEPT = 80  # matrices from which one elimination over all of them at once is the faster way to their roots
+CACHED = 500  # blocks that the processor has at hand
+SWEPT = 200  # matrices from which one elimination over all of them at once is the faster way to their roots
 ABOVE = np.triu_indices(6, 1)
 # The C library gives freed memory back to the system page by page until so much has been freed at once.
 np.empty(31 << 17)
@@ -90,9 +91,13 @@ def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Factors:
     for each in rounds:
         R = root(store[each.own])
         W = R.take(each.point, axis=0).swapaxes(2, 3) @ store[each.blocks]
-        if each.left.size:
-            left, right = W.take(each.left, axis=0), W.take(each.right, axis=0)
-            store[each.onto.targets] -= each.onto.of(left.swapaxes(2, 3) @ right)
+        if V < FEW:
+            product = W.take(each.left, axis=0).swapaxes(2, 3) @ W.take(each.right, axis=0)
+            store[each.onto.targets] -= each.onto.of(product)
+        else:
+            for which, targets in each.onto.pieces(max(1, CACHED // V)):
+                left, right = W.take(each.left[which], axis=0), W.take(each.right[which], axis=0)
+                store[targets] -= left.swapaxes(2, 3) @ right
         each_round.append((each, R, W))
     last, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
     last[:, tail.row, :, tail.column] = blocks

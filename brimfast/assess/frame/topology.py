@@ -6,6 +6,7 @@ meet, so that one call handles all of them, in all variants. A point of few neig
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -67,6 +68,13 @@ class Sums:
         for start, end in self.layers[1:]:
             out[: end - start] += items[start:end]
         return out
+
+    def pieces(self, most: int) -> Iterator[tuple[slice, Indices]]:
+        """The items piece by piece, no more than so many at once, with their targets: in a piece each is another."""
+        for start, end in self.layers:
+            for first in range(start, end, most):
+                last = min(first + most, end)
+                yield slice(first, last), self.targets[first - start : last - start]
 
 
 @dataclass(frozen=True)
