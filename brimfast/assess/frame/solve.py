@@ -20,12 +20,13 @@ from brimfast.assess.frame.topology import Plan, Round, Tail, Topology
 
 Array = NDArray[np.float64]
 CLOSES = 1e-9  # residual over load
-SOFTEST, SOFT = 1e-14, 1e-12  # of the stiffest movement of their kind
+SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement of their kind
 TINY = 1e-30
 MENDS = 3
 FEW = 8  # variants up to which calls cost more than work
 CHUNK = 128
-SWEPT = 80  # matrices from which one elimination over all of them at once is the faster way to their roots
+CACHED = 500  # blocks that the processor has at hand
+SWEPT = 200  # matrices from which one elimination over all of them at once is the faster way to their roots
 ABOVE = np.triu_indices(6, 1)
 # The C library gives freed memory back to the system page by page until so much has been freed at once.
 np.empty(31 << 17)
@@ -90,9 +91,13 @@ def factorise(rounds: tuple[Round, ...], tail: Tail, store: Array) -> Factors:
     for each in rounds:
         R = root(store[each.own])
         W = R.take(each.point, axis=0).swapaxes(2, 3) @ store[each.blocks]
-        if each.left.size:
-            left, right = W.take(each.left, axis=0), W.take(each.right, axis=0)
-            store[each.onto.targets] -= each.onto.of(left.swapaxes(2, 3) @ right)
+        if V < FEW:
+            product = W.take(each.left, axis=0).swapaxes(2, 3) @ W.take(each.right, axis=0)
+            store[each.onto.targets] -= each.onto.of(product)
+        else:
+            for which, targets in each.onto.pieces(max(1, CACHED // V)):
+                left, right = W.take(each.left[which], axis=0), W.take(each.right[which], axis=0)
+                store[targets] -= left.swapaxes(2, 3) @ right
         each_round.append((each, R, W))
     last, blocks = np.zeros((V, t, 6, t, 6)), store.take(tail.blocks, axis=0)
     last[:, tail.row, :, tail.column] = blocks
@@ -138,7 +143,14 @@ def resultants(frame: Topology, forces: Array) -> Array:
     return out.reshape(6 * n, V)
 
 
-def _attempt(frame: Topology, coefficients: Array, loads: Array, soft: float, together: int) -> Solution:
+def _attempt(
+    frame: Topology,
+    coefficients: Array,
+    loads: Array,
+    soft: float,
+    together: int,
+    mends: int,
+) -> Solution:
     plan = frame.plan
     wanted = loads * plan.free
     scale = np.abs(wanted).max(axis=0)
@@ -148,11 +160,11 @@ def _attempt(frame: Topology, coefficients: Array, loads: Array, soft: float, to
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # of a mechanism; NaN is not stable
         factors = factorise(rounds, tail, assemble(plan, coefficients, soft))
         movements = substitute(plan, factors, wanted)
-        for mend in range(MENDS + 1):
+        for mend in range(mends + 1):
             forces = elements.basic_forces(coefficients, strains(frame, movements))
             unbalanced = (wanted - resultants(frame, forces)) * plan.free
             residual = np.abs(unbalanced).max(axis=0) / scale
-            if mend == MENDS or not ((residual > CLOSES) & (residual < before / 2)).any():
+            if mend == mends or not ((residual > CLOSES / 10) & (residual < before / 2)).any():
                 break  # all close, or no mending brings them nearer
             before, movements = residual, movements + substitute(plan, factors, unbalanced)
     return Solution(movements, forces, residual, residual <= CLOSES)
@@ -164,13 +176,13 @@ def solve(frame: Topology, coefficients: Array, loads: Array) -> Solution:
     One variant of coefficients serves all loads.
     """
     try:
-        out = _attempt(frame, coefficients, loads, SOFTEST, 12 if loads.shape[1] < FEW else 4)
+        out = _attempt(frame, coefficients, loads, SOFTEST, 12 if loads.shape[1] < FEW else 4, 0)
     except np.linalg.LinAlgError:
-        return _attempt(frame, coefficients, loads, SOFT, 0)
+        return _attempt(frame, coefficients, loads, SOFT, 0, MENDS)
     poor = ~out.stable
     if poor.any():
         own = coefficients if coefficients.shape[2] == 1 else coefficients[:, :, poor]
-        firm = _attempt(frame, own, loads[:, poor], SOFT, 0)
+        firm = _attempt(frame, own, loads[:, poor], SOFT, 0, MENDS)
         out.movements[:, poor], out.forces[:, :, poor] = firm.movements, firm.forces
         out.residual[poor], out.stable[poor] = firm.residual, firm.stable
     return out
