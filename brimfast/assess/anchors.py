@@ -12,6 +12,7 @@ from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.frame import lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import ANCHORS
 from brimfast.assess.sliding import pushed
 from brimfast.assess.tipping import overturning, resisting_moment
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
@@ -126,7 +127,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
         )
         where = f" {direction.name}"
         way = direction.name.split()[0]
-        if frame is not None and frame.balances(way) and len(frame.pick(way, "anchors")):
+        if frame is not None and frame.balances(way) and len(frame.pick(way, ANCHORS)):
             T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
             # the frame carries all water as rigid
             T = max(T, T_frame) if over.sloshing_governs else T_frame
@@ -142,7 +143,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
         combinations.SOURCE + "; section 13.4.2 for Ω₀",
     )
     shears: tuple[Step, ...] = (*pushing, shear)
-    if frame is not None and len(frame.pick(None, "anchors")):
+    if frame is not None and len(frame.pick(None, ANCHORS)):
         by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
         shears, V = (*shears, line), max(V, by_frame)
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
@@ -153,13 +154,11 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
 
 def foot_by_frame(frame: RackActions, what: str, way: str | None, each: float) -> tuple[float, Step]:
     """The largest uplift (N) or sideways hold (H) of one foot, shared by its anchors."""
-    picks = frame.pick(way, "anchors")
+    picks = frame.pick(way, ANCHORS)
     sign = -1.0 if what == "N" else 1.0
-    values = sign * frame.feet.total[what][:, picks]
-    place, column = np.unravel_index(int(np.argmax(values)), values.shape)
-    number = int(picks[column])
-    worst = max(float(values[place, column]), 0.0)
-    where = f"{frame.feet.where[place]}, {frame.push_words(number)}; {lines.WORDS['anchors']}"
+    largest = lines.worst(sign * frame.feet.total[what][:, picks], picks)
+    worst = max(largest.value, 0.0)
+    where = lines.said(frame, largest.number, frame.feet.where[largest.place])
     symbol = "T_frame" if what == "N" else "V_frame"
     inputs: dict[str, float | tuple[float, str]] = {f"{what}_foot": (sign * worst if worst else 0.0, "N"), "n_a": each}
     line = step(

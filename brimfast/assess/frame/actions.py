@@ -2,40 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from brimfast.assess.frame.cases import ALLOWABLE, ANCHORED, ANY_FEET, HELD, IN_PLACE, LOOSE, STRENGTH, LoadCase
 from brimfast.assess.frame.mechanism import mechanism
 from brimfast.assess.frame.model import Frame
 from brimfast.assess.frame.states import Result
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
+NO_CASE = np.array([], dtype=np.int64)
 WORDS = {
     ("along", 1): "to the right",
     ("along", -1): "to the left",
     ("across", 1): "to the back",
     ("across", -1): "to the front",
 }
-
-ANY_FEET = ("loose", "kept from slipping", "held down", "anchored")
-UPRIGHT_FEET = ("kept from slipping", "anchored")
-
-
-@dataclass(frozen=True)
-class LoadCase:
-    """One case of the frame: share of the weight, share of the earthquake, direction of the push in the room (0 X, 1 Y)."""
-
-    level: str  # down, up, strength down, strength up, anchors
-    weight: float
-    earthquake: float
-    way: int
-    sign: int
-    variant: str = ""  # of the stiffness; as given where empty
-    feet: str = "loose"  # loose, kept from slipping, held down, anchored
 
 
 @dataclass(frozen=True)
@@ -75,6 +62,12 @@ class RackActions:
             dtype=np.int64,
         )
 
+    def pick_balanced(self, *levels: str) -> Indices:
+        """Cases of these levels in the directions in which every push balances."""
+        return np.concatenate(
+            [self.pick(way, *levels) for way in ("along", "across") if self.balances(way)] or [NO_CASE]
+        )
+
     def _stands(self, direction: str, feet: tuple[str, ...], *levels: str) -> bool:
         """Whether every push of a direction balances in full in one of these ways, with the stiffness as given."""
         pushes: dict[tuple[str, int], bool] = {}
@@ -87,22 +80,22 @@ class RackActions:
 
     def balances(self, direction: str) -> bool:
         """Whether every push of a direction balances, if need be with the feet held down."""
-        return self._stands(direction, ANY_FEET, "down", "up")
+        return self._stands(direction, ANY_FEET, *ALLOWABLE)
 
     def stays(self, direction: str) -> bool:
         """Whether it neither slides nor tips as a whole at strength level."""
-        return self._stands(direction, ("loose", "anchored"), "strength down", "strength up")
+        return self._stands(direction, (LOOSE, ANCHORED), *STRENGTH)
 
     def stays_upright(self, direction: str) -> bool:
         """Whether it does not tip as a whole at strength level."""
-        return self._stands(direction, UPRIGHT_FEET, "strength down", "strength up")
+        return self._stands(direction, IN_PLACE, *STRENGTH)
 
     def gives_way(self, direction: str) -> str:
         """How it gives way in a direction, in words; empty where it balances."""
         if self.balances(direction):
             return ""
         for index, case in enumerate(self.cases):
-            last = case.feet in ("held down", "anchored") and not case.variant and case.level in ("down", "up")
+            last = case.feet in (HELD, ANCHORED) and not case.variant and case.level in ALLOWABLE
             if last and self.direction(case)[0] == direction and not self.result.stable[index]:
                 return mechanism(self.frame, self.name, self.result.movements[:, index])
         return "no state of its feet and braces balances the push"
@@ -110,18 +103,18 @@ class RackActions:
     def feet_words(self, direction: str) -> str:
         """What the feet have to be in the worst case of a direction for the frame to balance."""
         if self.frame.anchored[self.name]:
-            return "anchored"
+            return ANCHORED
         for count in (1, 2):
-            if self._stands(direction, ANY_FEET[:count], "down", "up"):
+            if self._stands(direction, ANY_FEET[:count], *ALLOWABLE):
                 return ANY_FEET[count - 1]
-        return "held down"
+        return HELD
 
     def push_words(self, case: int) -> str:
         one, part = self.cases[case], float(self.result.part[case])
         share = (
             f" by {part:.0%} of the push, all it stands without sliding or tipping, at least 0.6 D" if part < 1 else ""
         )
-        feet = "" if one.feet in ("loose", "anchored") else f", feet {one.feet}"
+        feet = "" if one.feet in (LOOSE, ANCHORED) else f", feet {one.feet}"
         return f"pushed {WORDS[self.direction(one)]}{share}{feet}{', ' + one.variant if one.variant else ''}"
 
     @cached_property
@@ -144,8 +137,9 @@ class RackActions:
         where: list[str] = []
         weight: list[Array] = []
         total: list[Array] = []
+        beams = self.frame.of("beam", rack=self.name)
         for index in self.frame.of("joint", rack=self.name):
-            for words, from_weight, in_cases in self._joint(int(index), int(self.frame.topology.ends[index, 1])):
+            for words, from_weight, in_cases in self._joint(int(index), beams):
                 where.append(words)
                 weight.append(from_weight)
                 total.append(in_cases)
@@ -156,13 +150,10 @@ class RackActions:
             tuple(where),
         )
 
-    def _joint(self, index: int, point: int) -> list[tuple[str, Array, Array]]:
-        ends = [
-            (int(e), bool(self.frame.topology.ends[e, 1] == point))
-            for e in self.frame.of("beam", rack=self.name)
-            if point in self.frame.topology.ends[e]
-        ]
-
+    def _joint(self, index: int, beams: Indices) -> list[tuple[str, Array, Array]]:
+        point = self.frame.topology.ends[index, 1]
+        meets = self.frame.topology.ends[beams] == point
+        ends = [(int(beams[at]), bool(meets[at, 1])) for at in np.flatnonzero(meets.any(axis=1))]
         hand = float(np.sign(np.linalg.det(self._axes)))  # -1 where the rack's own directions are a mirror image
 
         def gives(forces: Array) -> list[Array]:
@@ -189,6 +180,14 @@ class RackActions:
         part = A[:, 6:9] if at_j else A[:, 0:3]
         force = self._axes @ (part.T @ forces[element])
         return np.concatenate([force, -forces[element][3 if at_j else 2][None]])
+
+    def _acting(self, parts: Callable[[Array], dict[str, Array]], where: tuple[str, ...]) -> Acting:
+        """The same parts of the elements' forces (e, 6, C), once by the weight and once in every case."""
+        by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
+        return Acting(by_weight, parts(self.result.forces), where)
+
+    def _posts(self, rows: Indices) -> tuple[str, ...]:
+        return tuple(f"{self.frame.elements[e].face} post {self.frame.elements[e].number + 1}" for e in rows)
 
     def bars(self, kind: str) -> dict[int, Array]:
         """Normal forces (bars, C) of braces, knees or panels by their place in the file's list."""
@@ -218,9 +217,7 @@ class RackActions:
                 "V": np.hypot(forces[rows, 2] + forces[rows, 3], forces[rows, 4] + forces[rows, 5]) / L,
             }
 
-        by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
-        where = tuple(f"{self.frame.elements[e].face} post {self.frame.elements[e].number + 1}" for e in rows)
-        return Acting(by_weight, parts(self.result.forces), where)
+        return self._acting(parts, self._posts(rows))
 
     @cached_property
     def beams(self) -> Acting:
@@ -237,9 +234,8 @@ class RackActions:
                 "V": np.abs(f[:, 2] + f[:, 3]) / L,
             }
 
-        by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}
         where = tuple(f"{self.frame.elements[e].face} beam, bay {self.frame.elements[e].number + 1}" for e in rows)
-        return Acting(by_weight, parts(self.result.forces), where)
+        return self._acting(parts, where)
 
     @cached_property
     def joists(self) -> Acting:
@@ -247,16 +243,17 @@ class RackActions:
         rows = self.frame.of("joist", rack=self.name)
         count = np.maximum(self.frame.joist_counts[rows], 1)[:, None]
         where = tuple(f"joist at place {self.frame.elements[e].number + 1}" for e in rows)
-        return Acting({}, {"N": self.result.forces[rows, 0] / count}, where)
+        return self._acting(lambda forces: {"N": forces[rows, 0] / count}, where)
 
     @cached_property
     def feet(self) -> Acting:
         """Feet: N the floor's push upward, H its sideways hold (N)."""
         rows = self.frame.of("foot", rack=self.name)
-        f, g = self.result.forces[rows], self.result.by_weight[rows]
-        where = tuple(f"{self.frame.elements[e].face} post {self.frame.elements[e].number + 1}" for e in rows)
-        by_weight = {"N": g[:, 2], "H": np.hypot(g[:, 0], g[:, 1])}
-        return Acting(by_weight, {"N": f[:, 2], "H": np.hypot(f[:, 0], f[:, 1])}, where)
+
+        def parts(forces: Array) -> dict[str, Array]:
+            return {"N": forces[rows, 2], "H": np.hypot(forces[rows, 0], forces[rows, 1])}
+
+        return self._acting(parts, self._posts(rows))
 
     @cached_property
     def ties(self) -> Acting:
@@ -264,15 +261,20 @@ class RackActions:
         rows, beside = self.frame.of("tie", rack=self.name), self.frame.of("tie along", rack=self.name)
         count = np.array([self.frame.elements[e].tier for e in rows], dtype=float)[:, None]
         where = tuple(f"post {self.frame.elements[e].number + 1}" for e in rows)
-        across, along = (np.linalg.norm(self.result.forces[item, :3], axis=1) / count for item in (rows, beside))
-        return Acting({}, {"across": across, "along": along}, where)
+
+        def parts(forces: Array) -> dict[str, Array]:
+            return {
+                "across": np.linalg.norm(forces[rows, :3], axis=1) / count,
+                "along": np.linalg.norm(forces[beside, :3], axis=1) / count,
+            }
+
+        return self._acting(parts, where)
 
     @cached_property
     def corner(self) -> Acting:
         rows = self.frame.of("corner", rack=self.name)
-        size = np.linalg.norm(self.result.forces[rows, :3], axis=1)
         where = tuple(f"{self.frame.elements[e].face} corner post" for e in rows)
-        return Acting({"R": np.linalg.norm(self.result.by_weight[rows, :3], axis=1)}, {"R": size}, where)
+        return self._acting(lambda forces: {"R": np.linalg.norm(forces[rows, :3], axis=1)}, where)
 
     def moved(self, tier: int) -> Array:
         """Movements (points, 3, C) of a tier's beams by the push, in the rack's own directions."""

@@ -7,10 +7,25 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess import combinations
 from brimfast.assess.demand.force import Force
-from brimfast.assess.frame.actions import LoadCase, RackActions
+from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.build import build
+from brimfast.assess.frame.cases import (
+    ALLOWABLE,
+    ANCHORED,
+    ANCHORS,
+    FREE,
+    HELD,
+    KEPT,
+    LOOSE,
+    PLAIN,
+    SOFT,
+    SOFT_TIES,
+    STRENGTH,
+    WITHOUT_VERTICAL,
+    LoadCase,
+    load_cases,
+)
 from brimfast.assess.frame.model import Frame, NoFrameError
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.rack_input import RackInput
@@ -54,40 +69,6 @@ def frames(inputs: list[RackInput]) -> list[Framed]:
     return found
 
 
-WITHOUT_VERTICAL = 0.6  # share of the weight that resists where the vertical earthquake is left out, combination 10
-PLAIN, SOFT_TIES, FREE, SOFT = "", "ties soft", "joints turning freely", "joints soft"
-LOOSE, KEPT, HELD, ANCHORED = "loose", "kept from slipping", "held down", "anchored"
-
-
-def load_cases(
-    S_DS: float, variants: tuple[str, ...], feet: tuple[str, ...], some_anchored: bool
-) -> tuple[LoadCase, ...]:
-    """Both plan directions and both signs, with the vertical earthquake down and up, at either level.
-
-    anchors: allowable level, uplift, the earthquake with the overstrength of each rack. Each case stands once for every
-    variant of the stiffness and once for all that the feet may do: the worst of those that balance counts. At strength
-    level, which is for sway, joints are soft (K_u); there only ties differ.
-    """
-    low = combinations.EARTHQUAKE_SHARE
-    down, up = float(combinations.allowable_down(S_DS)), max(float(combinations.allowable_resisting(S_DS)), 0.0)
-    levels = (
-        ("down", down, low),
-        ("up", up, low),
-        ("strength down", float(combinations.strength_down(S_DS)), 1.0),
-        ("strength up", max(float(combinations.strength_resisting(S_DS)), 0.0), 1.0),
-        *((("anchors", up, low),) if some_anchored else ()),
-    )
-    return tuple(
-        LoadCase(level, weight, earthquake, way, sign, variant, foot)
-        for variant in variants
-        for foot in feet
-        for level, weight, earthquake in levels
-        if not (level.startswith("strength") and (variant in (FREE, SOFT) or foot == HELD))
-        for way in (0, 1)
-        for sign in (1, -1)
-    )
-
-
 def _variants(frame: Frame) -> tuple[str, ...]:
     """Stiffness as given; ties soft, since rail and stud bend; joints that yield; joints that nobody described."""
     found = [PLAIN]
@@ -103,13 +84,13 @@ def _variants(frame: Frame) -> tuple[str, ...]:
 def _stiffness(frame: Frame, cases: tuple[LoadCase, ...]) -> Array:
     """Coefficients of every case (e, 8, C)."""
     out = np.empty((*frame.coefficients.shape, len(cases)))
-    tied = len(frame.of("tie")) > 0
+    across, along = frame.of("tie"), frame.of("tie along")
     for index, case in enumerate(cases):
-        soft = case.variant == SOFT or case.level.startswith("strength")
+        soft = case.variant == SOFT or case.level in STRENGTH
         out[:, :, index] = frame.hinged if case.variant == FREE else frame.soft if soft else frame.coefficients
-        if tied and case.variant in (SOFT_TIES, FREE):
-            out[frame.of("tie along"), :, index] = 0.0
-            out[frame.of("tie"), :, index] *= tie_softness()
+        if case.variant in (SOFT_TIES, FREE):
+            out[along, :, index] = 0.0
+            out[across, :, index] *= tie_softness()
     return out
 
 
@@ -129,7 +110,7 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
         force = forces[f"rack {one.name}"]
         pushed = frame.pushed(one.name) * force.coefficient
         for index, case in enumerate(cases):
-            more = force.overstrength if case.level == "anchors" else 1.0
+            more = force.overstrength if case.level == ANCHORS else 1.0
             push[:, index] += case.sign * case.earthquake * more * pushed[:, case.way]
     by_name = {one.name: one for one in framed.racks}
     feet = [by_name[frame.elements[index].rack] for index in frame.of("foot")]
@@ -137,7 +118,7 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     kept = np.array([[one.rack.feet.anchored or case.feet in (HELD, ANCHORED) for case in cases] for one in feet])
     lessened = np.array(
         [
-            case.level in ("down", "up") and (case.feet == KEPT or (case.feet == LOOSE and case.variant == PLAIN))
+            case.level in ALLOWABLE and (case.feet == KEPT or (case.feet == LOOSE and case.variant == PLAIN))
             for case in cases
         ]
     )

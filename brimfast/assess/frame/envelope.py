@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.frame.actions import Acting, RackActions
-from brimfast.assess.frame.lines import WORDS
+from brimfast.assess.frame.cases import ALLOWABLE
+from brimfast.assess.frame.lines import said, worst
 
 Array = NDArray[np.float64]
 
@@ -24,21 +25,17 @@ class Largest:
 
 def envelope(acts: RackActions) -> tuple[Largest, ...]:
     """Members, joints, braces, feet and ties; only cases that balance count."""
-    ways = [way for way in ("along", "across") if acts.balances(way)]
-    if not ways:
+    picks = acts.pick_balanced(*ALLOWABLE)
+    if not len(picks):
         return ()
-    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
     found: list[Largest] = []
 
     def add(what: str, values: Array, where: tuple[str, ...], quantity: str = "force") -> None:
         if not values.size:
             return
-        part = values[:, picks]
-        place, column = np.unravel_index(int(np.argmax(part)), part.shape)
-        value, number = float(part[place, column]), int(picks[column])
-        if value > 0:
-            case = f"{acts.push_words(number)}; {WORDS[acts.cases[number].level]}"
-            found.append(Largest(what, value, quantity, where[place], case))
+        largest = worst(values[:, picks], picks)
+        if largest.value > 0:
+            found.append(Largest(what, largest.value, quantity, where[largest.place], said(acts, largest.number)))
 
     def of(acting: Acting, name: str) -> Array:
         return np.abs(acting.total[name])

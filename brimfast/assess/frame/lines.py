@@ -2,30 +2,53 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from brimfast.assess.frame.actions import LoadCase
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame.actions import Acting, RackActions
+from brimfast.assess.frame.cases import WORDS
 from brimfast.shared.findings import Step, step
 
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
 SOURCE = "three-dimensional frame by direct stiffness; its forces balance the loads to 1e-9"
-WORDS = {
-    "down": "(1.0 + 0.14 S_DS) D + 0.7 E_h",
-    "up": "(0.6 - 0.14 S_DS) D + 0.7 E_h",
-    "strength down": "(1.2 + 0.2 S_DS) D + 1.0 E_h",
-    "strength up": "(0.9 - 0.2 S_DS) D + 1.0 E_h",
-    "anchors": "(0.6 - 0.14 S_DS) D + 0.7 Omega_0 E_h",
-}
 UNEXPLAINED = "more than stiffness explains"
 ROUND = 1.01  # the shares of the masses that plain statics sets at one height
 
 
-def total(letter: str, case: LoadCase, by_weight: float, value: float, unit: str, note: str = "") -> Step:
+@dataclass(frozen=True)
+class Worst:
+    """Where values (places, cases) are largest: the place, the column among the picked cases, the case's number."""
+
+    place: int
+    column: int
+    number: int
+    value: float
+
+
+def worst(values: Array, picks: Indices) -> Worst:
+    place, column = (int(at) for at in np.unravel_index(int(np.argmax(values)), values.shape))
+    return Worst(place, column, int(picks[column]), float(values[place, column]))
+
+
+def said(acts: RackActions, number: int, where: str = "") -> str:
+    """Place, push and combination of a case, for the note of a line."""
+    place = f"{where}, " if where else ""
+    return f"{place}{acts.push_words(number)}; {WORDS[acts.cases[number].level]}"
+
+
+def total(letter: str, acting: Acting, acts: RackActions, place: int, number: int, unit: str = "N") -> Step:
     """One force as its part by the weight, times the case's share of it, and its part by the push."""
+    share = acts.cases[number].weight
+    by_weight, value = float(acting.by_weight[letter][place]), float(acting.total[letter][place, number])
     inputs: dict[str, float | tuple[float, str]] = {
-        "v": case.weight,
+        "v": share,
         f"{letter}_D": (by_weight, unit),
-        f"{letter}_E": (value - case.weight * by_weight, unit),
+        f"{letter}_E": (value - share * by_weight, unit),
     }
+    note = said(acts, number, acting.where[place])
     return step(letter, f"v*{letter}_D + {letter}_E", inputs, (value, unit), SOURCE, note)
 
 

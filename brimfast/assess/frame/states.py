@@ -83,11 +83,11 @@ def run(frame: Frame, weight: Solution, cases: Cases, lessened: Flags, at_least:
     """
     found = _try(frame, weight, cases)
     which = np.flatnonzero(lessened & ~found.stable)
+    part = cases.pick(which)
+    part = replace(part, weight=np.maximum(part.weight, at_least))
     low, high = np.zeros(len(which)), np.ones(len(which))
     for _ in range(HALVINGS if len(which) else 0):
         middle = (low + high) / 2
-        part = cases.pick(which)
-        part = replace(part, weight=np.maximum(part.weight, at_least))
         result = _try(frame, weight, replace(part, push=part.push * middle))
         good = np.flatnonzero(result.stable)
         for name in SOLVED:

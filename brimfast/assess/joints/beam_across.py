@@ -33,7 +33,7 @@ def across(it: BeamJoint) -> Finding:
         pull = pull_capacity(it.joint.fasteners, capacity, case.parts.post.G, case.parts.beam.G, case.rack.paired)
     except NotAssessableError as error:
         return case.outside("across", WHERE, QUESTION, V, str(error), (*case.force.steps, *lines))
-    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines), QUESTION, {})
+    return _combined(it, capacity, pull, V, P, (*case.force.steps, *lines))
 
 
 def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
@@ -77,8 +77,6 @@ def _combined(
     V: float,
     P: float,
     lines: tuple[Step, ...],
-    question: str,
-    more_details: dict[str, str],
 ) -> Finding:
     case = it.case
     id = f"joint/{case.name}/{WHERE}/across"
@@ -86,7 +84,7 @@ def _combined(
         return shared(
             id,
             case.subject(WHERE),
-            question,
+            QUESTION,
             V,
             capacity,
             UPRIGHT,
@@ -94,7 +92,7 @@ def _combined(
             lines,
             f"{combinations.ALLOWABLE_DOWN}; {pull.reason}",
             "joint across",
-            {"pull": pull.reason, **more_details},
+            {"pull": pull.reason},
         )
     each = float(capacity.each(UPRIGHT, 0.0))
     mode, steps = capacity.steps(UPRIGHT, 0.0)
@@ -115,7 +113,7 @@ def _combined(
         id,
         TOPIC,
         case.subject(WHERE),
-        question,
+        QUESTION,
         resultant,
         n * together,
         "force",
@@ -123,5 +121,5 @@ def _combined(
         advice_key="joint across",
         steps=(*lines, *steps, *pull.steps, *more),
         values=(*capacity.values, *pull.values),
-        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason, **more_details},
+        details={"governs": mode, "fasteners": f"{capacity.acting}", "pull": pull.reason},
     )

@@ -29,7 +29,6 @@ def along(it: BeamJoint) -> Finding:
 
 def _by_statics(it: BeamJoint) -> Finding:
     case, gravity = it.case, it.case.gravity
-    question = QUESTION
     id = f"joint/{case.name}/{WHERE}/earthquake"
     share, moment, lines = sideways_shares(case)
     if moment > 0 and not float((it.layout.places**2).sum()):
@@ -37,7 +36,7 @@ def _by_statics(it: BeamJoint) -> Finding:
             id,
             TOPIC,
             case.subject(WHERE),
-            question,
+            QUESTION,
             LOW * share,
             0.0,
             "force",
@@ -58,7 +57,7 @@ def _by_statics(it: BeamJoint) -> Finding:
         each = capacity.each(theta_side, UPRIGHT - theta_side)
         worst = int(np.argmax(sizes / each))
     except NotAssessableError as error:
-        return case.outside("earthquake", WHERE, question, float(sizes[worst]), str(error), (*case.force.steps, *lines))
+        return case.outside("earthquake", WHERE, QUESTION, float(sizes[worst]), str(error), (*case.force.steps, *lines))
     lines = (*lines, *_worst_lines(it, share, moment, vertical, h_e, forces[worst], worst))
     angle = float(theta_side[worst])
     mode, steps = capacity.steps(angle, UPRIGHT - angle)
@@ -68,7 +67,7 @@ def _by_statics(it: BeamJoint) -> Finding:
         id,
         TOPIC,
         case.subject(WHERE),
-        question,
+        QUESTION,
         float(sizes[worst]),
         float(each[worst]) * nails,
         "force",

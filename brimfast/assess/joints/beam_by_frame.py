@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import ALLOWABLE, WORDS
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.case import TOPIC, UPRIGHT
 from brimfast.assess.joints.pull import PullCapacity, pull_capacity
@@ -37,7 +38,7 @@ def by_frame(
     most: that force if all of the push met one joint.
     """
     case, joints, n = it.case, acts.joints, it.places
-    picks = acts.pick(direction, "down", "up")
+    picks = acts.pick(direction, *ALLOWABLE)
     share = np.array([acts.cases[number].weight for number in picks])
     added = max(case.gravity.joint_worst - float(joints.by_weight["V"].max()), 0.0)
     H, V, M, P = (joints.total[name][:, picks] for name in ("H", "V", "M", "P"))
@@ -84,7 +85,7 @@ def by_frame(
         demand,
         allowed,
         "force",
-        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {frame_lines.WORDS[load.level]}",
+        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {WORDS[load.level]}",
         advice_key="joint earthquake" if turned else "joint across",
         steps=(*before, *lines, *steps, *after),
         values=(*case.force.values, *capacity.values, *pull.values),
@@ -103,12 +104,11 @@ def by_frame(
 def _totals(acts: RackActions, place: int, number: int, added: float) -> tuple[Step, ...]:
     """The joint's forces in one case, and what plain statics adds to the weight on it."""
     joints, load = acts.joints, acts.cases[number]
-    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
     lines = []
     for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"), ("P", "N")):
-        by_weight, total = float(joints.by_weight[letter][place]), float(joints.total[letter][place, number])
-        lines.append(frame_lines.total(letter, load, by_weight, total, unit, note))
+        lines.append(frame_lines.total(letter, joints, acts, place, number, unit))
         if letter == "V" and added > 0:
+            total = float(joints.total["V"][place, number])
             inputs: dict[str, float | tuple[float, str]] = {"V": (total, "N"), "v": load.weight, "R_x": (added, "N")}
             more = "R_x: what plain statics puts on the worst joint beyond the frame: a post may settle"
             lines.append(step("V", "V + v*R_x", inputs, (total + load.weight * added, "N"), "safe side", more))

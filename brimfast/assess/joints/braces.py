@@ -10,6 +10,7 @@ import numpy as np
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import face_share, shared
@@ -70,12 +71,12 @@ def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
             reason = f"a knee needs the frame: {case.without_frame(direction)}"
             question = f"Do the knees carry the earthquake {direction} the rack?"
             return [not_assessed(f"member/{case.name}/knee/{direction}", "members", subject, question, "force", reason)]
-        axial = _by_frame(acts, "knee", direction, index, math.pi / 4, math.hypot(brace.leg, brace.leg))
+        axial = _by_frame(acts, "knee", index, math.pi / 4, math.hypot(brace.leg, brace.leg))
     else:
         axial = _by_statics(case, direction, brace)
         if acts is not None:
             whole = brace_force(LOW * case.force.horizontal, math.cos(axial.slope), math.sin(axial.slope), 1)
-            framed = _by_frame(acts, "brace", direction, index, axial.slope, axial.length)
+            framed = _by_frame(acts, "brace", index, axial.slope, axial.length)
             axial = replace(
                 framed,
                 lines=(*frame_lines.to_compare(axial.lines), *framed.lines),
@@ -107,18 +108,17 @@ def _knee_by_weight(case: RackCase, acts: RackActions, direction: str, index: in
     return shared(id, case.subject(WHERE), question, N, capacity, 0.0, math.pi / 4, (line,), "D", "brace joint")
 
 
-def _by_frame(acts: RackActions, kind: str, direction: str, index: int, slope: float, length: float) -> _Axial:
+def _by_frame(acts: RackActions, kind: str, index: int, slope: float, length: float) -> _Axial:
     """The largest pull and push of a brace's bars in every case (a brace of one face also works when twisted)."""
-    picks = acts.pick(None, "down", "up")
+    picks = acts.pick(None, *ALLOWABLE)
     forces = acts.bars(kind)[index][:, picks]
-    pull, push = max(float(forces.max()), 0.0), max(float(-forces.min()), 0.0)
     lines = []
-    for symbol, value, sign in (("T_b", pull, 1.0), ("C_b", push, -1.0)):
-        number = int(picks[int(np.argmax((sign * forces).max(axis=0)))])
-        note = f"{'pull' if sign > 0 else 'push'}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
-        expression = "max(N, 0)" if sign > 0 else "max(-N, 0)"
-        N = float(forces.max()) if sign > 0 else float(forces.min())
-        lines.append(step(symbol, expression, {"N": (N, "N")}, (value, "N"), frame_lines.SOURCE, note))
+    for symbol, expression, sign, way in (("T_b", "max(N, 0)", 1.0, "pull"), ("C_b", "max(-N, 0)", -1.0, "push")):
+        largest = frame_lines.worst((sign * forces).max(axis=0, keepdims=True), picks)
+        note = frame_lines.said(acts, largest.number, way)
+        N = {"N": (sign * largest.value, "N")}
+        lines.append(step(symbol, expression, N, (max(largest.value, 0.0), "N"), frame_lines.SOURCE, note))
+    pull, push = (line.result.value for line in lines)
     return _Axial(pull, push, tuple(lines), {}, slope, length)
 
 

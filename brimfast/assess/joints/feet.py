@@ -5,6 +5,7 @@ from __future__ import annotations
 from brimfast.assess import combinations
 from brimfast.assess.anchors import foot_by_frame
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.cases import ANCHORS
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear
@@ -37,7 +38,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     )
     details: dict[str, str] = {}
     acts = case.frame
-    if acts is not None and len(acts.pick(None, "anchors")):
+    if acts is not None and len(acts.pick(None, ANCHORS)):
         statics, (by_frame, line) = demand, foot_by_frame(acts, "H", None, float(feet.anchors_per_post))
         shares = (*shares, line)
         demand = max(statics, by_frame)

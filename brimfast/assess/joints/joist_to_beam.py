@@ -9,6 +9,7 @@ import numpy as np
 
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.sheet_steel import tie_steel
@@ -47,10 +48,9 @@ def _earthquake(case: RackCase) -> list[Finding]:
     if acts is None:
         reason = case.without_frame("across")
         return [not_assessed(f"joint/{case.name}/{WHERE}/{id}", TOPIC, case.subject(WHERE), question, "force", reason)]
-    picks = acts.pick(None, "down", "up")
-    forces = np.abs(acts.joists.total["N"][:, picks])
-    place, column = np.unravel_index(int(np.argmax(forces)), forces.shape)
-    number, N = int(picks[column]), float(forces[place, column])
+    picks = acts.pick(None, *ALLOWABLE)
+    largest = frame_lines.worst(np.abs(acts.joists.total["N"][:, picks]), picks)
+    N = largest.value
     c, low = case.force.coefficient, combinations.EARTHQUAKE_SHARE
     arm = max(case.body.height - case.weight.beam_centre, 0.0)
     H = low * c * w * s / 2 + N
@@ -59,7 +59,8 @@ def _earthquake(case: RackCase) -> list[Finding]:
     V = share * w * s / 2 + low * c * w * s * arm / case.across if hangs else 0.0
     R = math.hypot(H, V)
     inputs: dict[str, float | tuple[float, str]] = {"c": c, "w": (w, "N/m"), "s": (s, "m")}
-    note = f"N_j: {acts.joists.where[place]}, {acts.push_words(number)}; c: the rack's push over its weight"
+    place = f"{acts.joists.where[largest.place]}, {acts.push_words(largest.number)}"
+    note = f"N_j: {place}; c: the rack's push over its weight"
     lines: tuple[Step, ...] = (
         step("H", "0.7*c*w*s/2 + N_j", {**inputs, "N_j": (N, "N")}, (H, "N"), frame_lines.SOURCE, note),
     )

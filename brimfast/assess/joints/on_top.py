@@ -7,6 +7,7 @@ import numpy as np
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import ALLOWABLE, HELD
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import shared, sideways_shares
@@ -81,23 +82,16 @@ def _by_frame(
     acts: RackActions, direction: str, before: tuple[Step, ...]
 ) -> tuple[float, float, tuple[Step, ...], Step, str]:
     """The worst joint's sideways force with its uplift (N), the uplift, its lines and its place in words."""
-    joints, picks = acts.joints, acts.pick(direction, "down", "up")
+    joints, picks = acts.joints, acts.pick(direction, *ALLOWABLE)
     sideways = np.hypot(joints.total["H"][:, picks], joints.total["P"][:, picks])
     # a loose foot that is held down only for the calculation pulls on nothing
-    lifts = np.array([acts.cases[number].feet != "held down" for number in picks])
+    lifts = np.array([acts.cases[number].feet != HELD for number in picks])
     up = np.where(lifts, np.maximum(-joints.total["V"][:, picks], 0.0), 0.0)
     size = np.hypot(sideways, up)
-    worst = up if float(up.max()) > LIFTS * float(size.max()) else size  # any joint that lifts is the one to look at
-    place, column = np.unravel_index(int(np.argmax(worst)), size.shape)
-    number = int(picks[column])
-    load = acts.cases[number]
-    note = f"{joints.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
-    totals = tuple(
-        frame_lines.total(
-            each, load, float(joints.by_weight[each][place]), float(joints.total[each][place, number]), "N", note
-        )
-        for each in ("H", "P", "V")
-    )
+    lifting = float(up.max()) > LIFTS * float(size.max())  # then any joint that lifts is the one to look at
+    largest = frame_lines.worst(up if lifting else size, picks)
+    place, column, number = largest.place, largest.column, largest.number
+    totals = tuple(frame_lines.total(each, joints, acts, place, number) for each in ("H", "P", "V"))
     H, P = (float(joints.total[each][place, number]) for each in ("H", "P"))
     R = float(size[place, column])
     down = step(
@@ -107,4 +101,10 @@ def _by_frame(
         (R, "N"),
         "sideways, with U, the uplift, where there is any",
     )
-    return R, float(up[place, column]), (*frame_lines.to_compare(before), *totals), down, note
+    return (
+        R,
+        float(up[place, column]),
+        (*frame_lines.to_compare(before), *totals),
+        down,
+        frame_lines.said(acts, number, joints.where[place]),
+    )

@@ -9,6 +9,7 @@ import numpy as np
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.joints.statics import face_share
 from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
@@ -106,14 +107,10 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
 
 def _by_frame(acts: RackActions, index: int, length: float) -> tuple[float, Step]:
     """Unit shear (N/m) of a panel: what its two diagonals in the frame hold sideways, the worst case."""
-    picks = acts.pick(None, "down", "up")
+    picks = acts.pick(None, *ALLOWABLE)
     forces = acts.bars("panel")[index][:, picks]
-    slope = acts.slope("panel", index)
-    sideways = np.abs(forces[0] - forces[1]) * slope
-    column = int(np.argmax(sideways))
-    number = int(picks[column])
-    V = float(sideways[column])
-    note = f"{acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    largest = frame_lines.worst(np.abs(forces[:1] - forces[1:]) * acts.slope("panel", index), picks)
+    V, note = largest.value, frame_lines.said(acts, largest.number)
     inputs: dict[str, float | tuple[float, str]] = {"V_panel": (V, "N"), "b": (length, "m")}
     return V / length, step("v", "V_panel/b", inputs, (V / length, "N/m"), frame_lines.SOURCE, note)
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.model import Element
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.sheet_steel import strap_tension
 from brimfast.assess.timber.bearing import bearing
@@ -113,20 +111,12 @@ def _strap(
 
 def _by_frame(acts: RackActions, way: str, symbol: str) -> tuple[float, Step]:
     """The worst tie (N), across or along, in any case: a rack that twists pulls at its ties whichever way it is pushed."""
-    picks = acts.pick(None, "down", "up")
-    forces = acts.ties.total[way][:, picks]
-    place, column = np.unravel_index(int(np.argmax(forces)), forces.shape)
-    number, value = int(picks[column]), float(forces[place, column])
-    note = f"{acts.ties.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
-    count = float(
-        next(item.tier for item in _tie_elements(acts) if f"post {item.number + 1}" == acts.ties.where[place])
-    )
-    inputs: dict[str, float | tuple[float, str]] = {"R": (value * count, "N"), "n_post": count}
-    return value, step(symbol, "R/n_post", inputs, (value, "N"), frame_lines.SOURCE, note)
-
-
-def _tie_elements(acts: RackActions) -> list[Element]:
-    return [acts.frame.elements[index] for index in acts.frame.of("tie", rack=acts.name)]
+    picks = acts.pick(None, *ALLOWABLE)
+    largest = frame_lines.worst(acts.ties.total[way][:, picks], picks)
+    note = frame_lines.said(acts, largest.number, acts.ties.where[largest.place])
+    count = float(acts.frame.elements[acts.frame.of("tie", rack=acts.name)[largest.place]].tier)
+    inputs: dict[str, float | tuple[float, str]] = {"R": (largest.value * count, "N"), "n_post": count}
+    return largest.value, step(symbol, "R/n_post", inputs, (largest.value, "N"), frame_lines.SOURCE, note)
 
 
 def _thread_in_stud(tie: WallTie) -> float:

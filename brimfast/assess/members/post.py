@@ -14,7 +14,7 @@ from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.statics import face_share, sideways_shares
 from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
-from brimfast.assess.members.swayed import sheared
+from brimfast.assess.members.swayed import balanced, sheared
 from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_step
 from brimfast.assess.timber.strength import adjusted, adjusted_step
@@ -50,10 +50,9 @@ def posts(case: RackCase) -> list[Finding]:
 def _shear(case: RackCase, id: str, subject: str) -> list[Finding]:
     """Shear of the posts in the frame: between a foot or a tie and a beam it can be large."""
     acts = case.frame
-    ways = [way for way in ("along", "across") if case.acts(way) is not None]
-    if acts is None or not ways:
+    picks = balanced(case)
+    if acts is None or not len(picks):
         return []
-    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
     asked = (f"{id}/shear", subject, "Do the posts carry the earthquake's shear?")
     return [sheared(case, acts.posts, acts, picks, 1.0, case.parts.post, asked, "posts")]
 
@@ -78,19 +77,16 @@ def _by_statics(case: RackCase, direction: str) -> _Load:
 def _by_frame(case: RackCase, index_of: Callable[[Array, Array], Array]) -> list[_Load]:
     """The worst stretch of a post in the cases that balance; bending about both axes added: the safe side."""
     acts, member = case.frame, case.parts.post
-    ways = [way for way in ("along", "across") if case.acts(way) is not None]
-    if acts is None or not ways:
+    picks = balanced(case)
+    if acts is None or not len(picks):
         return []
     S_1 = float(section_modulus(member.thickness, member.width))
     S_2 = float(section_modulus(member.width, member.thickness))
     posts = acts.posts
-    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
     P, M_1, M_2 = (posts.total[name][:, picks] for name in ("P", "M_along", "M_across"))
     f_b = M_1 / S_1 + M_2 / S_2
-    place, column = np.unravel_index(int(np.argmax(index_of(np.maximum(P, 0.0), f_b))), P.shape)
-    number = int(picks[column])
-    load = acts.cases[number]
-    note = f"{posts.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[load.level]}"
+    largest = frame_lines.worst(index_of(np.maximum(P, 0.0), f_b), picks)
+    place, column = largest.place, largest.column
     inputs: dict[str, float | tuple[float, str]] = {
         "M_1": (float(M_1[place, column]), "N·m"),
         "S_1": (S_1, "m³"),
@@ -99,7 +95,7 @@ def _by_frame(case: RackCase, index_of: Callable[[Array, Array], Array]) -> list
     }
     bent = float(f_b[place, column])
     lines = (
-        frame_lines.total("P", load, float(posts.by_weight["P"][place]), float(P[place, column]), "N", note),
+        frame_lines.total("P", posts, acts, place, largest.number),
         step("f_b", "M_1/S_1 + M_2/S_2", inputs, (bent, "N/m²"), "bending along (1) and across (2) added"),
     )
     return [_Load(max(float(P[place, column]), 0.0), bent, lines)]

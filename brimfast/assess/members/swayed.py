@@ -7,10 +7,11 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import Acting, RackActions
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC
 from brimfast.assess.resolve import Member
-from brimfast.assess.timber.beam import section_modulus
+from brimfast.assess.timber.beam import section_modulus, shear_stress
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.shared.findings import Finding, finding, not_assessed, step
 
@@ -24,20 +25,21 @@ def swayed_beams(case: RackCase) -> list[Finding]:
     id, subject, member = f"member/{case.name}/beam/earthquake", f"rack {case.name}, beams", case.parts.beam
     question = "Do the beams carry weight and earthquake?"
     acts = case.frame
-    ways = [way for way in ("along", "across") if case.acts(way) is not None]
-    if acts is None or not ways or member.strength is None:
-        return [] if member.strength is None else [_without(case, id, subject, question)]
+    picks = balanced(case)
+    if member.strength is None:
+        return []
+    if acts is None or not len(picks):
+        return [not_assessed(id, TOPIC, subject, question, "number", case.without_frame("along"))]
     values = adjusted(member.strength, "earthquake", case.service(), member.incised)
     plies = 2.0 if case.rack.paired else 1.0
     S_1 = float(section_modulus(member.thickness, member.width))
     S_2 = float(section_modulus(member.width, member.thickness))
     F_a = min(values.F_t, values.F_c_star)
-    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
     N, M_1, M_2 = (np.abs(acts.beams.total[name][:, picks]) / plies for name in ("N", "M_up", "M_side"))
     index = N / (member.area * F_a) + M_1 / (S_1 * values.F_b) + M_2 / (S_2 * values.F_b)
-    place, column = np.unravel_index(int(np.argmax(index)), index.shape)
-    number = int(picks[column])
-    note = f"{acts.beams.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    largest = frame_lines.worst(index, picks)
+    place, column = largest.place, largest.column
+    note = frame_lines.said(acts, largest.number, acts.beams.where[place])
     pa = "N/m²"
     line = step(
         "I",
@@ -52,7 +54,7 @@ def swayed_beams(case: RackCase) -> list[Finding]:
             "S_2": (S_2, "m³"),
             "F_b": (values.F_b, pa),
         },
-        float(index[place, column]),
+        largest.value,
         f"{frame_lines.SOURCE}; NDS 2018 section 3.9, shares added",
         note,
     )
@@ -72,7 +74,7 @@ def swayed_beams(case: RackCase) -> list[Finding]:
             TOPIC,
             subject,
             question,
-            float(index[place, column]),
+            largest.value,
             1.0,
             "number",
             basis,
@@ -82,6 +84,11 @@ def swayed_beams(case: RackCase) -> list[Finding]:
         ),
         shear,
     ]
+
+
+def balanced(case: RackCase) -> NDArray[np.int64]:
+    """Allowable-level cases of the directions in which the frame balances; none where there is no frame."""
+    return case.frame.pick_balanced(*ALLOWABLE) if case.frame is not None else np.array([], dtype=np.int64)
 
 
 def sheared(
@@ -97,14 +104,11 @@ def sheared(
     """Shear of the worst stretch in the frame, 3 V/(2 A) against F_v'. NDS 2018 (3.4-2)."""
     assert member.strength is not None
     values = adjusted(member.strength, "earthquake", case.service(), member.incised)
-    V = np.abs(acting.total["V"][:, picks]) / plies
-    place, column = np.unravel_index(int(np.argmax(V)), V.shape)
-    number, most = int(picks[column]), float(V[place, column])
-    note = f"{acting.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
-    f_v = 1.5 * most / member.area
-    line = step(
-        "f_v", "3*V/(2*A)", {"V": (most, "N"), "A": (member.area, "m²")}, (f_v, "N/m²"), frame_lines.SOURCE, note
-    )
+    largest = frame_lines.worst(np.abs(acting.total["V"][:, picks]) / plies, picks)
+    note = frame_lines.said(acts, largest.number, acting.where[largest.place])
+    f_v = float(shear_stress(largest.value, member.thickness, member.width))
+    inputs: dict[str, float | tuple[float, str]] = {"V": (largest.value, "N"), "A": (member.area, "m²")}
+    line = step("f_v", "3*V/(2*A)", inputs, (f_v, "N/m²"), frame_lines.SOURCE, note)
     id, subject, question = asked
     return finding(
         id,
@@ -119,8 +123,3 @@ def sheared(
         steps=(*case.force.steps, adjusted_step("F_v", member.strength, values), line),
         values=values.values,
     )
-
-
-def _without(case: RackCase, id: str, subject: str, question: str) -> Finding:
-    why = case.without_frame("along")
-    return not_assessed(id, TOPIC, subject, question, "number", why)

@@ -10,17 +10,18 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.findings import Step, step
 
+Array = NDArray[np.float64]
 TOPIC = "sway"
-STRENGTH = ("strength down", "strength up")
-IN_PLACE = ("kept from slipping", "anchored")  # what feet slip besides is not sway
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,6 @@ class Sway:
     real: float
     elastic: float
     lines: tuple[Step, ...]
-    words: str
 
 
 def sway(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
@@ -38,18 +38,31 @@ def sway(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
 
     Added to it is what bolts play in their holes before they hold.
     """
-    axis = 0 if direction == "along" else 1
+    note = "times the factor by which the standard divided"
+    return _largest(case, acts, direction, acts.moved(tier), "", note, play(case, direction))
+
+
+def storey_drift(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
+    """The drift of an upper storey at the post where it is largest."""
+    return _largest(case, acts, direction, acts.between(*case.weight.storey(tier)), f"storey {tier}", "", None)
+
+
+def _largest(
+    case: RackCase, acts: RackActions, direction: str, moved: Array, where: str, more: str, loose: float | None
+) -> Sway:
+    """The largest of movements (points, 3, C) in a direction; loose: what to add for the play of bolts."""
     picks = acts.pick(None, *STRENGTH, feet=IN_PLACE)
-    moved = np.abs(acts.moved(tier)[:, axis][:, picks])
-    _, column = np.unravel_index(int(np.argmax(moved)), moved.shape)
-    elastic, factor, loose = float(moved.max()), case.force.sways, play(case, direction)
-    real = factor * elastic + loose
-    number = int(picks[column])
-    note = f"{acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}; times the factor by which the standard divided"
-    inputs: dict[str, float | tuple[float, str]] = {"R": factor, "delta": (elastic, "m"), "play": (loose, "m")}
-    note += "; play: of bolts in their holes" if loose else ""
-    line = step("Delta", "R*delta + play", inputs, (real, "m"), frame_lines.SOURCE, note)
-    return Sway(real, elastic, (line,), acts.push_words(number))
+    largest = frame_lines.worst(np.abs(moved[:, 0 if direction == "along" else 1][:, picks]), picks)
+    factor = case.force.sways
+    real = factor * largest.value + (loose or 0.0)
+    note = "; ".join(part for part in (frame_lines.said(acts, largest.number, where), more) if part)
+    inputs: dict[str, float | tuple[float, str]] = {"R": factor, "delta": (largest.value, "m")}
+    expression = "R*delta"
+    if loose is not None:
+        expression, inputs["play"] = "R*delta + play", (loose, "m")
+        note += "; play: of bolts in their holes" if loose else ""
+    line = step("Delta", expression, inputs, (real, "m"), frame_lines.SOURCE, note)
+    return Sway(real, largest.value, (line,))
 
 
 def play(case: RackCase, direction: str) -> float:

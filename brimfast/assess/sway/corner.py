@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, not_assessed
@@ -17,7 +18,7 @@ def corner(case: RackCase) -> list[Finding]:
     question = f"Do the bolts at the corner hold it to rack {turn.rack}? (each post)"
     if case.frame is None:
         return [not_assessed(id, TOPIC, subject, question, "force", case.why_no_frame)]
-    picks = case.frame.pick(None, "down", "up")
+    picks = case.frame.pick(None, *ALLOWABLE)
     if not len(picks):
         reason = case.without_frame("along")
         return [not_assessed(id, TOPIC, subject, question, "force", reason)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.cases import ALLOWABLE, WORDS
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, not_assessed
@@ -16,16 +17,15 @@ def deck_shear(case: RackCase) -> list[Finding]:
     if acts is None:
         return []
     rows = acts.frame.of("deck", rack=case.name)
-    picks = acts.pick(None, "down", "up")
+    picks = acts.pick(None, *ALLOWABLE)
     if not len(rows) or not len(picks):
         return []
     forces = acts.result.forces[rows, 0][:, picks].reshape(-1, 2, len(picks))  # two diagonals a field
     fields = acts.frame.lengths[rows].reshape(-1, 2)[:, :1]
     shear = np.abs(forces[:, 0] - forces[:, 1]) * case.across / fields
-    _, column = np.unravel_index(int(np.argmax(shear)), shear.shape)
-    number = int(picks[column])
+    largest = frame_lines.worst(shear, picks)
     reason = (
-        f"the frame counts on a deck of {case.parts.deck_material} fastened all round ({acts.push_words(number)}), and how it "
+        f"the frame counts on a deck of {case.parts.deck_material} fastened all round ({acts.push_words(largest.number)}), and how it "
         "is nailed is not in the file"
     )
     return [
@@ -36,8 +36,8 @@ def deck_shear(case: RackCase) -> list[Finding]:
             "Does the deck's fastening carry the push in its own plane? (over its whole width)",
             "force",
             reason,
-            f"{frame_lines.SOURCE}; {frame_lines.WORDS[acts.cases[number].level]}",
-            demand=float(shear.max()),
+            f"{frame_lines.SOURCE}; {WORDS[acts.cases[largest.number].level]}",
+            demand=largest.value,
             advice_key="deck square",
         )
     ]

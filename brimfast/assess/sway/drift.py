@@ -9,9 +9,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
 from brimfast.assess.frame.tier import SHEETS
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import IN_PLACE, STRENGTH, TOPIC, Sway, sway
+from brimfast.assess.sway.amount import TOPIC, Sway, storey_drift, sway
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
@@ -109,21 +110,10 @@ def _stations(acts: RackActions) -> Array:
 
 
 def _storey(case: RackCase, acts: RackActions, direction: str, tier: int) -> tuple[Sway, float, int]:
-    """The drift of a storey at the post where it is largest, the storey's height (m) and its number."""
-    if tier == 1:
-        foot, top = case.weight.storey(1)
-        return sway(case, acts, direction, 1), top - foot, 1
+    """The drift of a storey, its height (m) and its number; the lowest one drifts as its deck sways."""
     foot, top = case.weight.storey(tier)
-    picks = acts.pick(None, *STRENGTH, feet=IN_PLACE)
-    axis = 0 if direction == "along" else 1
-    moved = np.abs(acts.between(foot, top)[:, axis][:, picks])
-    _, column = np.unravel_index(int(np.argmax(moved)), moved.shape)
-    elastic, factor = float(moved.max()), case.force.sways
-    number = int(picks[column])
-    note = f"storey {tier}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
-    inputs: dict[str, float | tuple[float, str]] = {"R": factor, "delta": (elastic, "m")}
-    line = step("Delta", "R*delta", inputs, (factor * elastic, "m"), frame_lines.SOURCE, note)
-    return Sway(factor * elastic, elastic, (line,), acts.push_words(number)), top - foot, tier
+    of_storey = sway if tier == 1 else storey_drift
+    return of_storey(case, acts, direction, tier), top - foot, tier
 
 
 def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple[Sway, float, int]]) -> Finding:

@@ -6,6 +6,7 @@ import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import RackCase
+from brimfast.assess.members.swayed import balanced
 from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, finding, step
 
@@ -15,24 +16,20 @@ UNHELD = 1e12
 
 def loose_feet(case: RackCase) -> list[Finding]:
     """A foot that stands loose: its sideways hold against friction under its own load, and whether it lifts."""
-    acts = case.frame
-    if acts is None or case.rack.feet.anchored:
-        return []
-    ways = [way for way in ("along", "across") if case.acts(way) is not None]
-    if not ways:
+    acts, picks = case.frame, balanced(case)
+    if acts is None or not len(picks) or case.rack.feet.anchored:
         return []
     id, subject = f"sway/{case.name}/feet", f"rack {case.name}, feet"
     question = "Does each loose foot stay where it stands?"
-    picks = np.concatenate([acts.pick(way, "down", "up") for way in ways])
     nothing = np.full(1, NONE * case.body.weight)
     mu = case.parts.friction.low
     N, H = (acts.feet.total[name][:, picks] for name in ("N", "H"))
     held = mu * np.maximum(N, 0.0)
     over = np.where(held > 0, H / np.maximum(held, 1e-9), np.where(nothing < H, np.inf, 0.0))
-    worst = np.where(np.isinf(over), UNHELD + H, over)  # of those that nothing holds the one pushed most
-    place, column = np.unravel_index(int(np.argmax(worst)), over.shape)
-    number = int(picks[column])
-    note = f"{acts.feet.where[place]}, {acts.push_words(number)}; {frame_lines.WORDS[acts.cases[number].level]}"
+    # of those that nothing holds the one pushed most
+    largest = frame_lines.worst(np.where(np.isinf(over), UNHELD + H, over), picks)
+    place, column = largest.place, largest.column
+    note = frame_lines.said(acts, largest.number, acts.feet.where[place])
     inputs: dict[str, float | tuple[float, str]] = {"mu": mu, "N_foot": (float(N[place, column]), "N")}
     line = step("R_foot", "mu*max(N_foot, 0)", inputs, (float(held[place, column]), "N"), frame_lines.SOURCE, note)
     lifts = int((nothing >= N).any(axis=1).sum())

@@ -7,8 +7,9 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
+from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import IN_PLACE, STRENGTH, TOPIC
+from brimfast.assess.sway.amount import TOPIC
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
