@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+from brimfast.assess.frame.lines import worst
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.solve import solve
 from brimfast.assess.frame.tier import hats
@@ -429,6 +430,24 @@ def test_deck_fastening_is_asked_for():
     deck = found(assessed(HELD), "sway/r/deck")
     assert deck.verdict == "not assessed"
     assert deck.demand > 0
+
+
+def test_rounding_is_no_force():
+    """What the frame's own rounding leaves (1e-9 of the weight) is zero, in the forces and in what is made of them."""
+    assessment, acts = acts_of(RACK)
+    size = np.abs(acts.result.forces)
+    assert size[size > 0].min() > 1e-9 * acts.frame.masses.weights.sum()
+    deck = found(assessment, "sway/r/deck")
+    assert deck.demand == 0.0
+    assert "both sides give alike" in deck.reason
+
+
+def test_of_places_alike_but_for_rounding_the_first_is_named():
+    picks = np.array([7, 9])
+    for values in ([[1.0, 3.0], [2.0, 3.0 + 1e-14]], [[1.0, 3.0 + 1e-14], [2.0, 3.0]]):
+        largest = worst(np.array(values), picks)
+        assert (largest.place, largest.column, largest.number) == (0, 1, 9)
+    assert worst(np.array([[1.0, 3.0], [2.0, 3.001]]), picks).place == 1
 
 
 def test_a_knee_beside_a_brace_in_a_direction_that_gives_way():

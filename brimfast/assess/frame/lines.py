@@ -14,6 +14,7 @@ from brimfast.shared.findings import Step, step
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 SOURCE = "three-dimensional frame by direct stiffness; its forces balance the loads to 1e-9"
+ALIKE = 1e-9
 UNEXPLAINED = "more than stiffness explains"
 ROUND = 1.01  # the shares of the masses that plain statics sets at one height
 
@@ -29,7 +30,9 @@ class Worst:
 
 
 def worst(values: Array, picks: Indices) -> Worst:
-    place, column = (int(at) for at in np.unravel_index(int(np.argmax(values)), values.shape))
+    """Of places and cases as bad as each other but for rounding, the first."""
+    most = float(values.max())
+    place, column = (int(at) for at in np.argwhere(values >= most - ALIKE * abs(most))[0])
     return Worst(place, column, int(picks[column]), float(values[place, column]))
 
 

@@ -23,6 +23,7 @@ TRIALS = 24
 BOLD = 4  # trials in which all feet may change at once
 PATIENCE = 5  # trials after which a case that does not balance is given up
 NONE = 1e-6  # of the weight: a reaction smaller than this is none
+ROUNDING = 1e-9  # of the weight: to this the forces balance; what is smaller is zero
 RUNS_AWAY = 0.5  # m: what moves farther has nothing that holds it
 ENDLESS = 1e9  # friction of feet that are kept from slipping, as by a rim around them, even when they lift
 HALVINGS = 7  # of the push, to find how much of it a rack stands
@@ -206,6 +207,7 @@ def _try(frame: Frame, weight: Solution, cases: Cases) -> Result:
     total[state.feet, :2] *= (state.stands | state.guided)[:, None]
     slips = state.stands & ~state.sticks
     total[state.feet, :2] = np.where(slips[:, None], applied, total[state.feet, :2])
+    total[np.abs(total) < ROUNDING * frame.masses.weights.sum()] = 0.0
     within = np.abs(movements[_translations(frame)]).max(axis=0) < RUNS_AWAY
     return Result(
         movements,

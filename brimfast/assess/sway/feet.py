@@ -11,7 +11,6 @@ from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, finding, step
 
 NONE = 1e-6  # of the rack's weight
-UNHELD = 1e12
 
 
 def loose_feet(case: RackCase) -> list[Finding]:
@@ -26,8 +25,8 @@ def loose_feet(case: RackCase) -> list[Finding]:
     N, H = (acts.feet.total[name][:, picks] for name in ("N", "H"))
     held = mu * np.maximum(N, 0.0)
     over = np.where(held > 0, H / np.maximum(held, 1e-9), np.where(nothing < H, np.inf, 0.0))
-    # of those that nothing holds the one pushed most
-    largest = frame_lines.worst(np.where(np.isinf(over), UNHELD + H, over), picks)
+    unheld = np.isinf(over)  # of those that nothing holds the one pushed most
+    largest = frame_lines.worst(np.where(unheld, H, 0.0) if unheld.any() else over, picks)
     place, column = largest.place, largest.column
     note = frame_lines.said(acts, largest.number, acts.feet.where[place])
     inputs: dict[str, float | tuple[float, str]] = {"mu": mu, "N_foot": (float(N[place, column]), "N")}
