@@ -71,7 +71,6 @@ def build(racks: list[RackInput]) -> Frame:
         np.array([builder.hinged.get(index, each) for index, each in enumerate(builder.coefficients)]),
         np.array([builder.soft.get(index, each) for index, each in enumerate(builder.coefficients)]),
         any(joints_unknown(one.rack, one.joints) for one in racks),
-        np.array(builder.axes),
         np.array(builder.lengths),
         tuple(builder.elements),
         places,
@@ -115,7 +114,7 @@ def _rack(builder: Builder, one: RackInput, place: Place, extra: list[float]) ->
                 post_at[line, side, index] = point
             for index, (low, high) in enumerate(itertools.pairwise(points)):
                 L = heights[side][index + 1] - heights[side][index]
-                stiffness = section(parts.post, E_post, L, parts.post.width, parts.post.thickness)
+                stiffness = section(parts.post, E_post, L)
                 builder.member(Element("post", one.name, side, index, line), low, high, stiffness, axes[0])
             builder.posts[one.name, line, side] = tuple(points)
             k = factor_si("foot_stiffness")

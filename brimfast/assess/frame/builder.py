@@ -25,7 +25,6 @@ class Builder:
     coefficients: list[Array] = field(default_factory=list)
     hinged: dict[int, Array] = field(default_factory=dict)
     soft: dict[int, Array] = field(default_factory=dict)
-    axes: list[Array] = field(default_factory=list)
     lengths: list[float] = field(default_factory=list)
     elements: list[Element] = field(default_factory=list)
     posts: dict[tuple[str, int, str], tuple[int, ...]] = field(default_factory=dict)
@@ -42,7 +41,7 @@ class Builder:
 
     def member(self, what: Element, i: int, j: int, coefficients: Array, up: Array) -> None:
         L, axes = elements.local_axes(self.points[i], self.points[j], up)
-        self._add(what, i, j, elements.member_compatibility(float(L), axes), coefficients, axes, float(L))
+        self._add(what, i, j, elements.member_compatibility(float(L), axes), coefficients, float(L))
 
     def bar(self, what: Element, i: int, j: int, stiffness: float, one_way: bool = False) -> None:
         """A straight element that is only pulled or pushed (N/m)."""
@@ -55,14 +54,13 @@ class Builder:
 
     def link(self, what: Element, i: int, j: int, stiffness: Iterable[float]) -> None:
         coefficients = elements.link_coefficients(np.array(list(stiffness)))
-        self._add(what, i, j, elements.link_compatibility(), coefficients, np.eye(3), 0.0)
+        self._add(what, i, j, elements.link_compatibility(), coefficients, 0.0)
 
-    def _add(self, what: Element, i: int, j: int, A: Array, coefficients: Array, axes: Array, L: float) -> None:
+    def _add(self, what: Element, i: int, j: int, A: Array, coefficients: Array, L: float) -> None:
         self.elements.append(what)
         self.ends.append((i, j))
         self.compatibility.append(A)
         self.coefficients.append(coefficients)
-        self.axes.append(axes)
         self.lengths.append(L)
         self.one_way.append(False)
         self.stands_for.append(1)

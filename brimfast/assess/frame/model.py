@@ -68,7 +68,6 @@ class Frame:
     hinged: Array  # (e, 8) the same with beam-to-post joints that turn freely
     soft: Array  # (e, 8) the same with joints near their strength, and the least where their fasteners are not known
     joints_unknown: bool
-    axes: Array  # (e, 3, 3) local axes as rows
     lengths: Array  # (e,)
     elements: tuple[Element, ...]
     places: dict[str, Place]

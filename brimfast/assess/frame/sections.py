@@ -8,12 +8,14 @@ from numpy.typing import NDArray
 from brimfast.assess.frame import elements
 from brimfast.assess.frame.model import NoFrameError
 from brimfast.assess.resolve import Member
+from brimfast.assess.timber.beam import second_moment
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.installation.rack import Rack
 
 Array = NDArray[np.float64]
+RIGID = (np.inf, np.inf)
 
 
 def modulus(member: Member, rack: Rack) -> float:
@@ -23,19 +25,27 @@ def modulus(member: Member, rack: Rack) -> float:
     return adjusted(member.strength, "permanent", Service(rack.wet, rack.heat.split()[2]), member.incised).E
 
 
-def section(member: Member, E: float, L: float, upright: float, level: float, plies: int = 1) -> Array:
-    """Coefficients without end springs: upright is the side (m) in the local z direction."""
-    I_y, I_z = level * upright**3 / 12, upright * level**3 / 12
-    long, short = max(upright, level), min(upright, level)
+def section(
+    member: Member,
+    E: float,
+    L: float,
+    plies: int = 1,
+    k_y: tuple[float, float] = RIGID,
+    k_z: tuple[float, float] = RIGID,
+) -> Array:
+    """Coefficients of a stretch (m) whose width stands in the local z direction; springs (N·m/rad) at ends i and j."""
+    I_y = float(second_moment(member.thickness, member.width))
+    I_z = float(second_moment(member.width, member.thickness))
+    long, short = max(member.width, member.thickness), min(member.width, member.thickness)
     J = long * short**3 / 3 * (1 - 0.63 * short / long)
     G = E * factor_si("wood_shear_share")
     EA, GJ, EI_y, EI_z = (np.array([plies * value]) for value in (E * member.area, G * J, E * I_y, E * I_z))
-    return np.asarray(elements.member_coefficients(EA, GJ, EI_y, EI_z, np.array([L]))[0])
+    return np.asarray(elements.member_coefficients(EA, GJ, EI_y, EI_z, np.array([L]), k_y, k_z)[0])
 
 
 def hinged_member(member: Member, E: float, L: float) -> Array:
     """A member that turns freely at both ends but does not spin: normal force and torque."""
     out = np.zeros(elements.COEFFICIENTS)
     out[0] = E * member.area / L
-    out[1] = section(member, E, L, member.width, member.thickness)[1]
+    out[1] = section(member, E, L)[1]
     return out

@@ -13,6 +13,7 @@ from brimfast.assess.frame.places import SAME, SIDES, merged, nearest
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.sections import modulus, section
 from brimfast.assess.joints.stiffness import beam_joint_stiffness
+from brimfast.assess.resolve import Member
 from brimfast.assess.timber.racking import diagonal_for_shear
 from brimfast.data_tables.loader import factor_si
 
@@ -103,12 +104,8 @@ def _beams(
     for index in range(len(stations) - 1):
         L = stations[index + 1] - stations[index]
         bay = nearest([line + rack.bay_length / 2 for line in lines[:-1]], (stations[index] + stations[index + 1]) / 2)
-        whole = section(beam, E, L, beam.width, beam.thickness, plies)
         ends = at_post[index : index + 2] if rack.beam_runs == "each bay" else [False, False]
-        EI_y, EI_z = (
-            plies * E * second for second in (beam.thickness * beam.width**3 / 12, beam.width * beam.thickness**3 / 12)
-        )
-        coefficients, hinged, yielding = (_ending(whole, EI_y, EI_z, L, ends, k) for k in (turn, 0.0, soft))
+        coefficients, hinged, yielding = (_stretch(beam, E, L, plies, ends, k) for k in (turn, 0.0, soft))
         for side, face in enumerate(SIDES):
             what = Element("beam", one.name, face, tier, bay)
             builder.hinged[len(builder.elements)] = hinged
@@ -116,15 +113,12 @@ def _beams(
             builder.member(what, points[index][side], points[index + 1][side], coefficients, axes[2])
 
 
-def _ending(whole: Array, EI_y: float, EI_z: float, L: float, ends: list[bool], turn: float) -> Array:
-    """A stretch of beam that ends at fasteners: they hold its turn upright by a spring, in plan not at all."""
-    out = whole.copy()
-    if any(ends):
-        k_y = [np.array([turn if end else np.inf]) for end in ends]
-        k_z = [np.array([0.0 if end else np.inf]) for end in ends]
-        out[2:5] = np.array(elements.bending(EI_y, L, k_y[0], k_y[1])).ravel()
-        out[5:8] = np.array(elements.bending(EI_z, L, k_z[0], k_z[1])).ravel()
-    return out
+def _stretch(beam: Member, E: float, L: float, plies: int, ends: list[bool], turn: float) -> Array:
+    """A stretch of beam; where it ends at fasteners they hold its turn upright by a spring, in plan not at all."""
+    at_i, at_j = ends
+    k_y = (turn if at_i else np.inf, turn if at_j else np.inf)
+    k_z = (0.0 if at_i else np.inf, 0.0 if at_j else np.inf)
+    return section(beam, E, L, plies, k_y, k_z)
 
 
 def _joints(
