@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.resolve import FrictionUsed, Resolved
+from brimfast.assess.resolve import FrictionUsed, RackParts, Resolved
 from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, Value
 from brimfast.shared.installation.model import Installation, plan_size
+from brimfast.shared.installation.rack import Rack
 from brimfast.shared.installation.vessel import Vessel
 
 
@@ -90,6 +91,21 @@ def rack_offsets(installation: Installation, name: str) -> dict[str, float]:
         offsets[vessel.name] = vessel.offset if vessel.offset is not None else after
         used[vessel.tier] = max(after, offsets[vessel.name] + inner_length(vessel))
     return offsets
+
+
+def bearing(vessel: Vessel, offset: float) -> tuple[float, float]:
+    """From where to where (m along the rack) a vessel that begins at an offset weighs on it.
+
+    A round one bears on the middle π/4 of its diameter: as heavy a metre as the circle is in its middle.
+    """
+    length = inner_length(vessel)
+    trim = (1 - math.pi / 4) / 2 * length if vessel.round else 0.0
+    return offset + trim, offset + length - trim
+
+
+def between_posts(rack: Rack, parts: RackParts) -> float:
+    """Across, between the centres of front and back posts at most (m): the safe side."""
+    return rack.width - parts.post.width
 
 
 def rack_mass_and_centre(
@@ -173,7 +189,7 @@ def _rack_body(
 ) -> FreeBody:
     rack, parts = installation.racks[name], resolved.racks[name]
     mass, height, place = rack_mass_and_centre(installation, name, racks, vessels)
-    across = rack.width - parts.post.width  # between post centres at most: the safe side
+    across = between_posts(rack, parts)
     feet = rack.feet
     anchoring = None
     if feet.anchored:

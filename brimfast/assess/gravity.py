@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
-from brimfast.assess.bodies import inner_length, rack_offsets
+from brimfast.assess.bodies import bearing, rack_offsets
 from brimfast.assess.continuous_beam import Load, continuous_reactions, within
 from brimfast.assess.weight import HUNG, RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
@@ -120,20 +119,14 @@ def rack_gravity(
 def _tier_loads(
     installation: Installation, name: str, tier: int, weight: RackWeight, vessels: dict[str, VesselWeight]
 ) -> list[Load]:
-    """Everything that a tier's beams of both sides carry: tier and kit throughout, then each vessel over its length.
-
-    A round vessel bears on the middle π/4 of its diameter: as heavy a metre as the circle is in its middle.
-    """
+    """Everything that a tier's beams of both sides carry: tier and kit throughout, then each vessel where it bears."""
     rack, offsets = installation.racks[name], rack_offsets(installation, name)
     spread = sum(part.mass for part in weight.weighing.parts if part.tier == tier) * GRAVITY
     loads: list[Load] = [(0.0, rack.length, spread)]
     for vessel in installation.on_rack(name):
         if vessel.tier != tier:
             continue
-        length = inner_length(vessel)
-        start = offsets[vessel.name] + ((1 - math.pi / 4) / 2 * length if vessel.round else 0.0)
-        end = start + (math.pi / 4 * length if vessel.round else length)
-        loads.append((start, end, vessels[vessel.name].mass * GRAVITY))
+        loads.append((*bearing(vessel, offsets[vessel.name]), vessels[vessel.name].mass * GRAVITY))
     return loads
 
 

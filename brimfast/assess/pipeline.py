@@ -160,7 +160,7 @@ def _cases(
     whys = {one.name: each.why or "its weight alone does not balance" for each in framed for one in each.racks}
     for name, rack in installation.racks.items():
         body = by_name[f"rack {name}"]
-        joints = {joint.where: joint for joint in installation.joints if joint.rack == name}
+        joints = installation.joints_of(name)
         parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
         frame = acting.get(name)
         cases.append(

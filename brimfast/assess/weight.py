@@ -13,7 +13,7 @@ from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.hung import Hung
 from brimfast.shared.installation.model import plan_size
-from brimfast.shared.installation.rack import FACES, Rack
+from brimfast.shared.installation.rack import FACES, Rack, Rail
 from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
@@ -220,7 +220,7 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts, hung: tuple[Mass, ...] =
     if rack.panels:
         items.append(_together("panels", _panel_masses(rack, beam_tops)))
     for index, (rail, timber) in enumerate(zip(rack.rails, parts.rails, strict=True), start=1):
-        length = sum(_rail_lengths(rack, rail.face))
+        length = sum(_rail_lengths(rack, rail))
         items.append(Mass(f"rail {index}", length * timber.area * timber.density, rail.height))
     if parts.sill is not None:
         mass = 2 * rack.length * parts.sill.area * parts.sill.density
@@ -254,10 +254,9 @@ def _tier(
     ]
 
 
-def _rail_lengths(rack: Rack, face: str) -> list[float]:
+def _rail_lengths(rack: Rack, rail: Rail) -> list[float]:
     """Of each timber of a rail (m), post to post."""
-    faces = ("front", "back", "left", "right") if face == "all" else (face,)
-    return [rack.length if one in FACES["along"] else rack.width for one in faces]
+    return [rack.length if face in FACES["along"] else rack.width for face in rail.faces]
 
 
 def _brace_masses(rack: Rack, parts: RackParts, beam_centres: tuple[float, ...]) -> list[tuple[float, float]]:

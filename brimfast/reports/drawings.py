@@ -27,7 +27,7 @@ from brimfast.reports.pdf_style import (
     drawable,
 )
 from brimfast.shared.constants import FOOT
-from brimfast.shared.installation.rack import FACES, Brace, Rack, Rail
+from brimfast.shared.installation.rack import ALL_FACES, FACES, Brace, Rack, Rail
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
@@ -394,7 +394,7 @@ def _brace_side(
 
 def _rail_side(drawing: Drawing, rail: Rail, x: float, top: float, length: float, width: float) -> None:
     """A rail of the front or back in its length, one of an end as a piece beside its post; dashed at the back."""
-    if rail.face in ("front", "all"):
+    if "front" in rail.faces:
         _box(drawing, x, top - width, length, width, fill=WOOD, opacity=0.8, line=INK, weight=0.8)
     elif rail.face == "back":
         _box(drawing, x, top - width, length, width, fill=None, line=QUIET, weight=0.8, dash=[5, 3])
@@ -566,9 +566,8 @@ def _stiff_faces(drawing: Drawing, rack: Rack, x: float, y: float, length: float
 
 def _rails_on_plan(drawing: Drawing, rack: Rack, x: float, y: float, length: float, width: float) -> None:
     """A thin double line along each face that has a rail, between the posts that are drawn over it."""
-    faces = {rail.face for rail in rack.rails}
-    for face in ("front", "back", "left", "right"):
-        if not faces & {face, "all"}:
+    for face in ALL_FACES:
+        if not any(face in rail.faces for rail in rack.rails):
             continue
         along = (face in FACES["along"]) == (rack.along == "length")
         far = face in ("back", "right")

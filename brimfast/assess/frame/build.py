@@ -19,9 +19,7 @@ from brimfast.assess.frame.sections import hinged_member, modulus, section
 from brimfast.assess.frame.stiffening import add_brace, add_panel
 from brimfast.assess.frame.tier import add_tier
 from brimfast.assess.frame.topology import GROUND, Topology
-from brimfast.assess.joints.stiffness import UNKNOWN_SLIP, joints_unknown
-from brimfast.assess.timber.density import timber_density
-from brimfast.assess.timber.group import slip_modulus
+from brimfast.assess.joints.stiffness import UNKNOWN_SLIP, joints_unknown, slip_in
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import factor_si, wood_species
 from brimfast.shared.installation.rack import FACES
@@ -131,8 +129,7 @@ def _rack(builder: Builder, one: RackInput, place: Place, extra: list[float]) ->
         add_panel(builder, one, index, panel, post)
     for index, (rail, timber) in enumerate(zip(rack.rails, parts.rails, strict=True)):
         E = modulus(timber, rack)
-        faces = ("front", "back", "left", "right") if rail.face == "all" else (rail.face,)
-        for face in faces:
+        for face in rail.faces:
             for a, b in face_posts(rack, face):
                 i, j = post(*a, rail.height), post(*b, rail.height)
                 L = float(np.linalg.norm(builder.points[j] - builder.points[i]))
@@ -175,8 +172,7 @@ def _wall_tie(builder: Builder, one: RackInput, axes: Array, post: PostPoint) ->
     rack, tie = one.rack, counted_tie(one.rack)
     if tie is None:
         return
-    rho = float(timber_density(wood_species(tie.stud).G, 0.12))
-    slip = float(slip_modulus(rho, tie.diameter))
+    slip = slip_in(wood_species(tie.stud).G, tie.diameter)
     counts = [0] * (rack.bays + 1)
     for place in np.linspace(0, rack.bays, tie.count) if tie.count > 1 else [rack.bays / 2]:
         counts[int(place + 0.5)] += 1

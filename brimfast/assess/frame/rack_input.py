@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from brimfast.assess.bodies import inner_length, rack_offsets
+from brimfast.assess.bodies import bearing, between_posts, rack_offsets
 from brimfast.assess.resolve import RackParts
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
@@ -28,7 +27,7 @@ class RackInput:
     @property
     def across(self) -> float:
         """From post line to post line (m)."""
-        return self.rack.width - self.parts.post.width
+        return between_posts(self.rack, self.parts)
 
 
 def rack_input(
@@ -44,9 +43,7 @@ def rack_input(
         if part.tier:
             loads.append((part.mass * GRAVITY, part.height, part.tier, 0.0, rack.length))
     for vessel in installation.on_rack(name):
-        found, start, length = vessels[vessel.name], offsets[vessel.name], inner_length(vessel)
-        trim = (1 - math.pi / 4) / 2 * length if vessel.round else 0.0
-        height = rack.decks[vessel.tier - 1] + found.height
-        loads.append((found.mass * GRAVITY, height, vessel.tier, start + trim, start + length - trim))
-    joints = {joint.where: joint for joint in installation.joints if joint.rack == name}
+        found, height = vessels[vessel.name], rack.decks[vessel.tier - 1] + vessels[vessel.name].height
+        loads.append((found.mass * GRAVITY, height, vessel.tier, *bearing(vessel, offsets[vessel.name])))
+    joints = installation.joints_of(name)
     return RackInput(name, rack, parts, weight, joints, tuple(loads))

@@ -9,7 +9,7 @@ from brimfast.assess.frame import elements
 from brimfast.assess.frame.model import NoFrameError
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.beam import second_moment
-from brimfast.assess.timber.service import Service
+from brimfast.assess.timber.service import service_of
 from brimfast.assess.timber.strength import adjusted
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.installation.rack import Rack
@@ -22,7 +22,7 @@ def modulus(member: Member, rack: Rack) -> float:
     """Modulus of elasticity in service (N/m²). Raises NoFrameError where the tables have none."""
     if member.strength is None:
         raise NoFrameError(f"the tables have no stiffness for {member.species}")
-    return adjusted(member.strength, "permanent", Service(rack.wet, rack.heat.split()[2]), member.incised).E
+    return adjusted(member.strength, "permanent", service_of(rack), member.incised).E
 
 
 def section(

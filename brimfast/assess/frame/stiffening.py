@@ -10,11 +10,9 @@ from brimfast.assess.frame.model import Element
 from brimfast.assess.frame.places import SIDES, face_posts
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.sections import modulus
-from brimfast.assess.joints.stiffness import brace_stiffness
+from brimfast.assess.joints.stiffness import brace_stiffness, slip_in
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.column import MOST_SLENDER
-from brimfast.assess.timber.density import timber_density
-from brimfast.assess.timber.group import slip_modulus
 from brimfast.assess.timber.racking import diagonal_for_panel, panel_stiffness
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.installation.rack import Brace, SheathedPanel
@@ -63,8 +61,7 @@ def add_panel(builder: Builder, one: RackInput, index: int, panel: SheathedPanel
     foot, top = one.weight.storey(panel.storey)
     (a, b) = face_posts(rack, panel.face)[panel.bay - 1]
     pairs = [(post(*a, foot), post(*b, top)), (post(*b, foot), post(*a, top))]
-    rho = float(timber_density(min(parts.post.G, parts.beam.G), 0.12))
-    K = float(slip_modulus(rho, panel.nail, predrilled=False))
+    K = slip_in(min(parts.post.G, parts.beam.G), panel.nail, predrilled=False)
     Gt = factor_si("sheet_shear_plywood") * panel.thickness
     length, height = float(np.linalg.norm((builder.points[pairs[0][1]] - builder.points[pairs[0][0]])[:2])), top - foot
     k = diagonal_for_panel(panel_stiffness(Gt, length, height, K, panel.edge_spacing), length, height)

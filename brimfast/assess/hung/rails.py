@@ -18,13 +18,13 @@ from brimfast.assess.timber.beam import (
     biaxial_bending,
     section_modulus,
 )
-from brimfast.assess.timber.service import Service
+from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.hung import Hung
-from brimfast.shared.installation.rack import FACES, Rack
+from brimfast.shared.installation.rack import Rack
 
 Array = NDArray[np.float64]
 QUESTION = "Does the rail carry what hangs from it?"
@@ -51,10 +51,9 @@ def rail_findings(name: str, rack: Rack, rails: tuple[Member, ...], hung: list[H
         if member.strength is None:
             found.append(without_values(id, subject, QUESTION, member))
             continue
-        faces = [face for pair in FACES.values() for face in pair] if rail.face == "all" else [rail.face]
-        span = max(rack.run(face) for face in faces)
+        span = max(rack.run(face) for face in rail.faces)
         W = GRAVITY * math.fsum(thing.mass for thing in things)
-        service = Service(rack.wet, rack.heat.split()[2])
+        service = service_of(rack)
         found += [_at_rest(id, subject, member, service, W, span), _shaken(id, subject, member, service, W, span)]
     return found
 

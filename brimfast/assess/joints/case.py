@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import RackParts
-from brimfast.assess.timber.service import Service
+from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.weight import RackWeight
 from brimfast.shared.findings import Finding, Step, not_assessed
 from brimfast.shared.installation.joint import Joint
@@ -51,8 +51,8 @@ class RackCase:
 
     def service(self, joint: Joint | None = None) -> Service:
         """Wet or dry as the joint says, else as the rack; how warm, as the rack."""
-        wet = self.rack.wet if joint is None or joint.wet is None else joint.wet
-        return Service(wet, self.rack.heat.split()[2])
+        service = service_of(self.rack)
+        return service if joint is None or joint.wet is None else replace(service, wet=joint.wet)
 
     def couple_height(self, direction: str) -> float:
         """Height (m) over which the tipping couple reaches the posts through the joints.

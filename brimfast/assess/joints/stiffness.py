@@ -24,13 +24,17 @@ class JointStiffness:
     rotation: float
 
 
+def slip_in(G: float, D: float, predrilled: bool = True) -> float:
+    """K_ser (N/m) of one fastener of diameter D (m) in wood of specific gravity G at 12 % moisture."""
+    return float(slip_modulus(timber_density(G, 0.12), D, predrilled))
+
+
 def fastener_slip(fasteners: Fasteners, one: Member, other: Member) -> float | None:
     """K_ser of one fastener (N/m) by the lighter of the two woods; None where its diameter is not known."""
     D = fasteners.diameter or (fasteners.nail[0] if fasteners.nail else None)
     if D is None:
         return None
-    rho = float(timber_density(min(one.G, other.G), 0.12))
-    return float(slip_modulus(rho, D, predrilled=fasteners.kind != "nail"))
+    return slip_in(min(one.G, other.G), D, predrilled=fasteners.kind != "nail")
 
 
 def beam_joint_stiffness(rack: Rack, parts: RackParts, joint: Joint | None, soft: bool = False) -> JointStiffness:

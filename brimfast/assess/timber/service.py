@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Value
+from brimfast.shared.installation.rack import Rack
 
 
 @dataclass(frozen=True)
@@ -26,3 +27,8 @@ class Service:
         if joint:
             return factor_si(key), 1.0, (factor_used(key),)
         return factor_si(key), factor_si("C_t_tension_E"), (factor_used(key), factor_used("C_t_tension_E"))
+
+
+def service_of(rack: Rack) -> Service:
+    """Of all timber of a rack, as its file says."""
+    return Service(rack.wet, rack.heat.split()[2])

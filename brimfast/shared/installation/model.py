@@ -43,6 +43,10 @@ class Installation(Part):
     def on_rack(self, rack: str) -> list[Vessel]:
         return [vessel for vessel in self.vessels if vessel.on == rack]
 
+    def joints_of(self, rack: str) -> dict[str, Joint]:
+        """By where in the rack they are."""
+        return {joint.where: joint for joint in self.joints if joint.rack == rack}
+
     def on_floor(self) -> list[Vessel]:
         return [vessel for vessel in self.vessels if vessel.on == "floor"]
 
@@ -379,7 +383,7 @@ def _doubled_rails(name: str, rack: Rack) -> list[Problem]:
     problems = []
     for index, rail in enumerate(rack.rails):
         for other in rack.rails[:index]:
-            share = "all" in (rail.face, other.face) or rail.face == other.face
+            share = not set(rail.faces).isdisjoint(other.faces)
             if share and abs(rail.height - other.height) < LEAST_BETWEEN_RAILS:
                 message = "found a rail where another one is; expected it 1 in or more above or below"
                 problems.append(Problem("E-FIT-001", message, ("racks", name, "rails", index, "height")))

@@ -24,6 +24,7 @@ from brimfast.shared.installation.fields import (
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 FACES: dict[str, tuple[str, str]] = {"along": ("front", "back"), "across": ("left", "right")}
+ALL_FACES = (*FACES["along"], *FACES["across"])
 
 
 class Joist(Part):
@@ -40,7 +41,7 @@ class Brace(Part):
     A knee runs from either post to the beam, `leg` below and beside their joint.
     """
 
-    face: Annotated[str, Words(("front", "back", "left", "right"))]
+    face: Annotated[str, Words(ALL_FACES)]
     bay: Count = 1
     storey: Count = 1
     kind: Annotated[str, Words(("single", "x", "knee"))] = "single"
@@ -60,7 +61,7 @@ class Brace(Part):
 class SheathedPanel(Part):
     """A panel nailed over one bay of a face, all its edges on posts, beam and a bottom rail."""
 
-    face: Annotated[str, Words(("front", "back", "left", "right"))]
+    face: Annotated[str, Words(ALL_FACES)]
     bay: Count = 1
     storey: Count = 1
     thickness: Annotated[float, Quantity("length", "1/4 in", "1.25 in")]
@@ -79,7 +80,11 @@ class Rail(Part):
 
     height: Annotated[float, Quantity("length", "4 in", "14 ft")]
     member: TimberText
-    face: Annotated[str, Words(("front", "back", "left", "right", "all"))] = "all"
+    face: Annotated[str, Words((*ALL_FACES, "all"))] = "all"
+
+    @property
+    def faces(self) -> tuple[str, ...]:
+        return ALL_FACES if self.face == "all" else (self.face,)
 
 
 class Turn(Part):
