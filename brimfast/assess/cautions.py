@@ -125,9 +125,10 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "fasteners' slip lets them be (EN 1995-1-1 Table 7.1), joists hinged, the deck a sheet with the shear stiffness of "
             "its material. Braces and panels were fitted to a rack that already stood, so no weight goes through them; an X, or "
             "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
-            "A loose foot slips at its low friction or lifts. Joints are also checked as if the feet were kept from slipping, or "
-            "held down, and by as much of the push as a rack stands before it tips: the worst of these counts. Tipping and sliding "
-            "are checked as one body.",
+            "A loose foot lifts where nothing presses it. Where one would have to hold more than its low friction, all loose "
+            "feet are checked slipping, each in the measure of its load, with no more push than their high friction passes on. "
+            "Joints are also checked as if the feet were kept from slipping, or held down, and by as much of the push as a rack "
+            "stands before it tips: the worst of these counts. Tipping and sliding are checked as one body.",
             "Bolts play in their holes before they hold, and joints give more near their strength: both are in the sway. Joints "
             "that are not described count from very soft to very stiff. A wall tie counts from as stiff as its screw to as soft "
             "as a stud that bends, and along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "

@@ -400,6 +400,16 @@ def test_a_greater_earthquake_never_asks_less():
                     before[finding.id] = max(finding.demand, before.get(finding.id, 0.0))
 
 
+@pytest.mark.parametrize("text", [BRACED, BRACED.replace("spread: 4 in", "spread: 5 in"), TIERS])
+def test_rounding_decides_nothing(text):
+    """Thirteen digits on: the same states of feet and braces, so the same demands, on every processor."""
+    for S_DS in (0.4, 0.8, 1.0, 1.2, 2.0):
+        one, other = (assessed(text.replace("S_DS: 1.0", f"S_DS: {x:.15g}")) for x in (S_DS, S_DS * (1 + 3e-13)))
+        for a, b in zip(one.findings, other.findings, strict=True):
+            if a.demand is not None and a.topic == "joints":
+                assert b.demand == pytest.approx(a.demand, rel=1e-6, abs=1e-6), (a.id, S_DS)
+
+
 def test_bolts_play_in_their_holes():
     """RACK along: two bolts 4 in apart hold it, each with 1/16 in of play: 2 x 1/16 / 4 x the beam's height, by hand."""
     assessment = assessed(RACK)

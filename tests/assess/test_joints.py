@@ -345,7 +345,13 @@ def test_wall_ties_by_hand():
     F = assessment.forces["rack r"].horizontal
     plain = next(step.result.value for step in pull.steps if step.symbol == "T_tie_s")
     assert plain == pytest.approx(0.7 * F * body.height / (26 * INCH) / 3)
-    assert pull.demand == pytest.approx(plain, rel=0.2)
+    # Hinged feet, posts and joists: across it is a chain, so what the ties hold together hangs on no stiffness and no
+    # slipping foot; what each of them holds does.
+    acts = assessment.frames["r"]
+    held = acts.ties.total["across"][:, acts.pick("across", "down", "up")]
+    assert held.sum(axis=0) == pytest.approx(held.sum(axis=0)[0], rel=1e-6)
+    assert held.sum(axis=0)[0] < 3 * plain
+    assert pull.demand == pytest.approx(held.max())
     # 5 in less rail 1-1/2 and gypsum 1/2, tip 7/32: 2.78 in of thread
     assert pull.capacity / LB == pytest.approx(235 * (3.0 - 7 / 32) * 1.6, rel=0.003)
     assert not [finding for finding in assessment.findings if finding.id.startswith("tipping/rack r/across")]

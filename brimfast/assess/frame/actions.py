@@ -74,7 +74,8 @@ class RackActions:
         for index, case in enumerate(self.cases):
             counts = not case.variant and case.level in levels and self.direction(case)[0] == direction
             if counts and case.feet in feet:
-                full = bool(self.result.stable[index]) and self.result.part[index] == 1.0
+                whole = self.result.part[index] == 1.0 and not self.result.slides[index]
+                full = bool(self.result.stable[index]) and whole
                 pushes[case.level, case.sign] = pushes.get((case.level, case.sign), False) or full
         return all(pushes.values())
 

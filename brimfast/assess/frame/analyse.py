@@ -115,6 +115,16 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     by_name = {one.name: one for one in framed.racks}
     feet = [by_name[frame.elements[index].rack] for index in frame.of("foot")]
     friction = np.array([[one.parts.friction.low if case.feet == LOOSE else ENDLESS for case in cases] for one in feet])
+    stiffness = _stiffness(frame, cases)
+    W = np.maximum(weight.forces[frame.of("foot"), 2, 0], 0.0)
+    most = float(sum(one.parts.friction.high * N for one, N in zip(feet, W, strict=True)))
+    ties = stiffness[frame.of("tie", "tie along"), :2].sum(axis=0)  # (2, C)
+    passed = np.array(
+        [
+            most if case.feet == LOOSE and not any(by_feet) and not ties[case.way, index] > 0 else np.inf
+            for index, case in enumerate(cases)
+        ]
+    )
     kept = np.array([[one.rack.feet.anchored or case.feet in (HELD, ANCHORED) for case in cases] for one in feet])
     lessened = np.array(
         [
@@ -123,9 +133,7 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
         ]
     )
     shares = np.array([case.weight for case in cases])
-    result = run(
-        frame, weight, Cases(shares, push, _stiffness(frame, cases), friction, kept), lessened, WITHOUT_VERTICAL
-    )
+    result = run(frame, weight, Cases(shares, push, stiffness, friction, passed, kept), lessened, WITHOUT_VERTICAL)
     cases = tuple(replace(case, weight=float(share)) for case, share in zip(cases, result.weight, strict=True))
     found = {}
     for one in framed.racks:

@@ -6,6 +6,7 @@ import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.cases import ALLOWABLE, WORDS
+from brimfast.assess.frame.states import NONE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, not_assessed
@@ -23,7 +24,7 @@ def deck_shear(case: RackCase) -> list[Finding]:
     forces = acts.result.forces[rows, 0][:, picks].reshape(-1, 2, len(picks))  # two diagonals a field
     fields = acts.frame.lengths[rows].reshape(-1, 2)[:, :1]
     uneven = np.abs(forces[:, 0] - forces[:, 1])
-    uneven[uneven <= frame_lines.ALIKE * np.abs(forces).max()] = 0.0
+    uneven[uneven <= NONE * np.abs(forces).max()] = 0.0
     shear = uneven * case.across / fields
     largest = frame_lines.worst(shear, picks)
     counts_on = f"the frame counts on a deck of {case.parts.deck_material} fastened all round"

@@ -5,12 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.states import NONE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.swayed import balanced
 from brimfast.assess.sway.amount import TOPIC
 from brimfast.shared.findings import Finding, finding, step
-
-NONE = 1e-6  # of the rack's weight
 
 
 def loose_feet(case: RackCase) -> list[Finding]:
