@@ -174,6 +174,7 @@ QUANTITIES: dict[str, Quantity] = {
         ),
         Quantity("time", "a time", (0, 0, 1), "8 h", ("h", 3600.0), ("h", 3600.0)),
         Quantity("period", "a time", (0, 0, 1), "0.4 s", ("s", 1.0), ("s", 1.0)),
+        Quantity("speed", "a speed", (1, 0, -1), "5 ft/s", ("ft/s", FOOT), ("m/s", 1.0)),
         Quantity("share", "a share", (0, 0, 0), "50 %", ("%", 0.01), ("%", 0.01)),
         Quantity("acceleration", "a share of gravity", (0, 0, 0), "1.0", ("g", 1.0), ("g", 1.0)),
         Quantity("number", "a number", (0, 0, 0), "1.5", ("", 1.0), ("", 1.0)),
@@ -361,6 +362,14 @@ def show(value: float, kind: str, system: System, figures: int = 3) -> str:
     if unit == "%":
         return f"{number} %"
     return f"{number} {unit}".rstrip()
+
+
+def duration(seconds: float) -> str:
+    """A time as a person says it: seconds, minutes, hours or days."""
+    for unit, size, up_to in (("s", 1.0, 90.0), ("min", 60.0, 5400.0), ("h", 3600.0, 48 * 3600.0)):
+        if seconds < up_to:
+            return f"{number_text(seconds / size, 2)} {unit}"
+    return f"{number_text(seconds / 86400.0, 2)} d"
 
 
 def feet_and_inches(value: float) -> str:

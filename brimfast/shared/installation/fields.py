@@ -188,7 +188,7 @@ def _line_of_text(value: Any) -> str:
     return text
 
 
-def _whole_number(low: int, high: int) -> Callable[[Any], int]:
+def whole_number(low: int, high: int) -> Callable[[Any], int]:
     def read(value: Any) -> int:
         if isinstance(value, str) and re.fullmatch(r"\d{1,6}", value.strip()):
             value = int(value)
@@ -199,6 +199,27 @@ def _whole_number(low: int, high: int) -> Callable[[Any], int]:
         return value
 
     return read
+
+
+_MONEY = re.compile(r"\d{1,12}(?:\.\d{1,2})?")
+_PER_AREA = re.compile(r"(?P<number>\d{1,9}(?:\.\d{1,4})?)\s*(?:/|per)\s*(?P<unit>ft2|ft²|sq ft|m2|m²)")
+_AREAS = {"ft2": "1 ft2", "ft²": "1 ft2", "sq ft": "1 ft2", "m2": "1 m2", "m²": "1 m2"}
+
+
+def _money(value: Any) -> float:
+    text = value.strip() if isinstance(value, str) else repr(value)
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)) or not _MONEY.fullmatch(text):
+        raise refuse(
+            "E-TYPE-001", f"found {shown(value)}; expected an amount of money, a plain number such as 1500 or 99.50"
+        )
+    return float(text)
+
+
+def _money_per_area(value: Any) -> float:
+    match = _PER_AREA.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        raise refuse("E-TYPE-001", f"found {shown(value)}; expected money per area such as '4.50 / ft2' or '50 / m2'")
+    return float(match["number"]) / units.parse(_AREAS[match["unit"]], "area")
 
 
 class OrText:
@@ -217,7 +238,7 @@ class TextOnly:
 
 YesNo = Annotated[bool, BeforeValidator(_yes_no), _YesNoSchema()]
 Name = Annotated[str, BeforeValidator(_line_of_text)]
-Count = Annotated[int, BeforeValidator(_whole_number(1, 200))]
+Count = Annotated[int, BeforeValidator(whole_number(1, 200))]
 Bore = Annotated[float, Quantity("length", "1/4 in", "12 in")]
 Height = Annotated[float, Quantity("length", "0 in", "12 ft")]
 PlanLength = Annotated[float, Quantity("distance", "2 in", "60 ft")]
@@ -228,5 +249,7 @@ Weight = Annotated[float, Quantity("mass", "0.1 lb", "50000 lb")]
 Force = Annotated[float, Quantity("force", "1 lb", "50000 lb")]
 Flow = Annotated[float, Quantity("flow", "0.1 gal/h", "200 gal/min")]
 Volume = Annotated[float, Quantity("volume", "0.1 gal", "20000 gal")]
+Money = Annotated[float, BeforeValidator(_money)]
+MoneyPerArea = Annotated[float, BeforeValidator(_money_per_area), TextOnly()]
 Place = Annotated[tuple[float, float], QuantityPair("0 in", "200 ft")]
 Footprint = Annotated[tuple[float, float], QuantityPair("2 in", "60 ft")]

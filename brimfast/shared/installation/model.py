@@ -10,11 +10,11 @@ from pydantic import Field
 
 from brimfast.shared.errors import Problem
 from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
-from brimfast.shared.installation.flow import Pump, Supply
+from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump, Supply
 from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
 from brimfast.shared.installation.rack import FACES, Rack
-from brimfast.shared.installation.site import Exposure, Room, Site
+from brimfast.shared.installation.site import Drain, Exposure, Room, Site
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
@@ -29,6 +29,7 @@ class Installation(Part):
     vessels: Annotated[list[Vessel], Field(min_length=1, max_length=200)]
     joints: Annotated[list[Joint], Field(max_length=200)] = Field(default_factory=list)
     pumps: Annotated[list[Pump], Field(max_length=100)] = Field(default_factory=list)
+    pipes: Annotated[list[Pipe], Field(max_length=100)] = Field(default_factory=list)
     supplies: Annotated[list[Supply], Field(max_length=50)] = Field(default_factory=list)
     hung: Annotated[list[Hung], Field(max_length=100)] = Field(default_factory=list)
     exposure: Exposure = Field(default_factory=Exposure)
@@ -46,6 +47,13 @@ class Installation(Part):
     def joints_of(self, rack: str) -> dict[str, Joint]:
         """By where in the rack they are."""
         return {joint.where: joint for joint in self.joints if joint.rack == rack}
+
+    def base_of(self, vessel: Vessel) -> float:
+        """Height of its bottom above the floor (m)."""
+        rack = self.racks.get(vessel.on)
+        if rack is None:
+            return vessel.raised
+        return vessel.raised + rack.decks[min(vessel.tier, len(rack.decks)) - 1]
 
     def on_floor(self) -> list[Vessel]:
         return [vessel for vessel in self.vessels if vessel.on == "floor"]
@@ -90,6 +98,8 @@ def disagreements(installation: Installation) -> list[Problem]:
         *_on_racks(installation),
         *_in_room(installation),
         *_pumps(installation),
+        *_pipes(installation),
+        *_floor_drains(installation),
         *_braces(installation),
         *_tiers(installation),
         *_hung(installation),
@@ -105,11 +115,13 @@ def _names(installation: Installation) -> list[Problem]:
     groups: list[tuple[str, list[str]]] = [
         ("vessels", [vessel.name for vessel in installation.vessels]),
         ("pumps", [pump.name for pump in installation.pumps]),
+        ("pipes", [pipe.name for pipe in installation.pipes]),
         ("supplies", [supply.name for supply in installation.supplies]),
         ("hung", [thing.name for thing in installation.hung]),
     ]
     taken = {
         "vessels": set(installation.racks),
+        "pipes": {pump.name for pump in installation.pumps},
         "hung": {*installation.racks, *(one.name for one in installation.vessels)},
     }
     for group, names in groups:
@@ -146,6 +158,9 @@ def _references(installation: Installation) -> list[Problem]:
     for index, pump in enumerate(installation.pumps):
         must_be(pump.source, vessels, "the name of a vessel", "pumps", index, "from")
         must_be(pump.receiver, vessels, "the name of a vessel", "pumps", index, "to")
+    for index, pipe in enumerate(installation.pipes):
+        must_be(pipe.source, vessels, "the name of a vessel", "pipes", index, "from")
+        must_be(pipe.receiver, (*vessels, HOUSE_DRAIN), f"a vessel or {HOUSE_DRAIN!r}", "pipes", index, "to")
     for index, supply in enumerate(installation.supplies):
         must_be(supply.receiver, vessels, "the name of a vessel", "supplies", index, "to")
     for index, thing in enumerate(installation.hung):
@@ -307,6 +322,72 @@ def _pumps(installation: Installation) -> list[Problem]:
                     ("pumps", index, "outlet"),
                 )
             )
+    return problems
+
+
+def _pipes(installation: Installation) -> list[Problem]:
+    """Pipes begin within their vessel, do not run uphill, and do not go round in a ring without water."""
+    problems: list[Problem] = []
+    vessels = {vessel.name: vessel for vessel in installation.vessels}
+    for index, pipe in enumerate(installation.pipes):
+        source, receiver = vessels.get(pipe.source), vessels.get(pipe.receiver)
+        for key, height in (("intake", pipe.intake), ("starts_at", pipe.starts_at)):
+            if source and source.depth is not None and height is not None and height > source.depth:
+                message = f"found {key} above the rim of {pipe.source!r}; expected at most its depth"
+                problems.append(Problem("E-FIT-001", message, ("pipes", index, key)))
+        if source is None or receiver is None:
+            continue
+        begins = installation.base_of(source) + max(pipe.intake, pipe.starts_at or 0.0)
+        if installation.base_of(receiver) + pipe.outlet > begins + 1e-6:
+            message = "found a pipe that ends higher than it begins; expected it to run downhill (a pump lifts water)"
+            problems.append(Problem("E-FIT-001", message, ("pipes", index, "outlet")))
+    ring = _dry_ring(installation)
+    if ring:
+        message = f"found a ring of pipes without water in it: {', '.join(repr(name) for name in ring)}; expected water in one"
+        problems.append(Problem("E-FIT-001", message, ("vessels", _index(installation, ring[0]), "water")))
+    return problems
+
+
+def _index(installation: Installation, vessel: str) -> int:
+    return [one.name for one in installation.vessels].index(vessel)
+
+
+def _dry_ring(installation: Installation) -> tuple[str, ...]:
+    """The vessels of a ring of pumps and pipes that hold no water at all."""
+    dry = {vessel.name for vessel in installation.vessels if vessel.water == 0.0}
+    links = [(pump.source, pump.receiver) for pump in installation.pumps]
+    links += [(pipe.source, pipe.receiver) for pipe in installation.pipes]
+    ahead = {name: [to for source, to in links if source == name and to in dry] for name in sorted(dry)}
+    for start in ahead:
+        trail: list[tuple[str, tuple[str, ...]]] = [(start, (start,))]
+        seen = {start}
+        while trail:
+            name, way = trail.pop()
+            for to in ahead[name]:
+                if to == start:
+                    return way
+                if to not in seen:
+                    seen.add(to)
+                    trail.append((to, (*way, to)))
+    return ()
+
+
+def _floor_drains(installation: Installation) -> list[Problem]:
+    problems: list[Problem] = []
+    room = installation.room
+    places: list[tuple[tuple[str | int, ...], list[Drain]]] = [(("room", "drains"), room.drains)]
+    places += [(("room", "next", index, "drains"), one.drains) for index, one in enumerate(room.next)]
+    for path, drains in places:
+        for index, drain in enumerate(drains):
+            if drain.height > 0:
+                shown = show(drain.height, "length", installation.system)
+                message = f"found a drain {shown} above its floor; expected 0, or less where it lies in a low place"
+                problems.append(Problem("E-FIT-001", message, (*path, index, "height")))
+    names = [one.name for one in room.next]
+    for index, name in enumerate(names):
+        if name in names[:index]:
+            message = f"found {name!r} a second time; expected a name of its own"
+            problems.append(Problem("E-NAME-002", message, ("room", "next", index, "name")))
     return problems
 
 

@@ -9,12 +9,15 @@ from pydantic import Field, model_validator
 from brimfast.shared.installation.fields import (
     Bore,
     Height,
+    Money,
+    MoneyPerArea,
     Name,
     Part,
     Place,
     Quantity,
     RoomLength,
     Share,
+    Volume,
     Words,
     refuse,
 )
@@ -24,8 +27,13 @@ STANDARDS = ("asce7-22", "asce7-16")
 SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
 RESIDENTIAL_CATEGORIES = ("A", "B", "C", "D0", "D1", "D2", "E")
 SETTINGS = ("in a building", "in the open", "light greenhouse")
+FLOORINGS = ("sealed concrete", "bare concrete", "tile", "vinyl", "laminate", "wood", "carpet")
+WATERS = ("clean", "used", "foul")  # restoration categories 1, 2 and 3
+CURRENCIES = ("USD", "CAD", "EUR", "GBP", "JPY", "NZD", "AUD", "CHF")
+DOOR = 0.9144  # m: 36 in
 FLOOR_KINDS = ("slab on grade", "timber floor", "concrete floor")
 
+DoorWidth = Annotated[float, Quantity("distance", "6 in", "40 ft")]
 Acceleration = Annotated[float, Quantity("acceleration", "0.01", "4")]
 
 
@@ -86,6 +94,8 @@ class Drain(Part):
     blocked: Share = 0.5
     slope: Annotated[float, Quantity("share", "0.1 %", "50 %")] = 1 / 48
     at: Place | None = None
+    height: Annotated[float, Quantity("length", "-12 in", "12 in")] = 0.0  # of its grate above the floor; sunk below 0
+    backs_up_after: Volume | None = None  # what the pit or line behind it takes before it takes nothing more
 
     @property
     def across(self) -> float:
@@ -106,19 +116,67 @@ class Floor(Part):
     joist_span: Annotated[float, Quantity("distance", "3 ft", "30 ft")] | None = None
 
 
+class NextRoom(Part):
+    """A neighbouring room that water reaches over the threshold of its own doorway; no water leaves it but by drains."""
+
+    name: Name
+    length: RoomLength
+    width: RoomLength
+    door: DoorWidth = DOOR
+    sill: Height = 0.0
+    flooring: Annotated[str, Words(FLOORINGS)] | None = None
+    drains: Annotated[list[Drain], Field(max_length=20)] = Field(default_factory=list)
+
+
+class Socket(Part):
+    """A socket or power strip: the height of its lowest live part above the floor."""
+
+    name: Name
+    height: Height
+
+
 class Room(Part):
+    """sill: the height at which water leaves by the door; next: doorways into neighbouring rooms in its place.
+
+    With `next` the door itself leads out only where its width is given as well.
+    """
+
     length: RoomLength
     width: RoomLength
     sill: Height = 0.0
+    door: DoorWidth | None = None
+    next: Annotated[list[NextRoom], Field(max_length=8)] = Field(default_factory=list)
+    sockets: Annotated[list[Socket], Field(max_length=50)] = Field(default_factory=list)
     use: Name | None = None
     floor: Floor = Field(default_factory=Floor)
     drains: Annotated[list[Drain], Field(max_length=20)] = Field(default_factory=list)
 
 
+class UnitCosts(Part):
+    """What repair and drying cost for each unit of wetted area, in place of the planning figures."""
+
+    low: MoneyPerArea
+    high: MoneyPerArea
+
+    @model_validator(mode="after")
+    def _in_order(self) -> UnitCosts:
+        if self.high < self.low:
+            raise refuse("E-FIT-001", "found high below low; expected it the same or above")
+        return self
+
+
 class Exposure(Part):
-    """What the water can reach."""
+    """What the water can reach, and whose money it is."""
 
     below: Annotated[str, Words(("none", "own room", "other people's room", "shop or office"))] = "none"
-    flooring: Annotated[
-        str, Words(("sealed concrete", "bare concrete", "tile", "vinyl", "laminate", "wood", "carpet"))
-    ] = "sealed concrete"
+    flooring: Annotated[str, Words(FLOORINGS)] = "sealed concrete"
+    water: Annotated[str, Words(WATERS)] | None = None
+    currency: Annotated[str, Words(CURRENCIES)] = "USD"
+    costs: UnitCosts | None = None  # of this room
+    costs_below: UnitCosts | None = None
+    building: Money | None = None  # what the flooded storey would cost to build anew
+    storey_area: Annotated[float, Quantity("area", "20 ft2", "100000 ft2")] | None = None
+    contents: Money | None = None  # worth of what stands on the floors that get wet
+    deposit: Money | None = None
+    liability_limit: Money | None = None
+    contents_limit: Money | None = None
