@@ -1,0 +1,234 @@
+"""The water network of an installation, from its file: vessels, floors, and every way between them, broken ones too."""
+
+from __future__ import annotations
+
+import math
+
+from brimfast.assess.network.losses import pipe_losses
+from brimfast.assess.network.model import (
+    DRAINED,
+    HOUSE,
+    MAINS,
+    OUTSIDE,
+    OVER_RIM,
+    OVER_SILL,
+    PUMPED,
+    RETURNED,
+    ROOM,
+    RUNS,
+    SEWER,
+    SUPPLIED,
+    Link,
+    Network,
+    Node,
+)
+from brimfast.assess.resolve import VesselParts
+from brimfast.assess.spill.drains import full_pipe_flow
+from brimfast.assess.weight import VesselWeight
+from brimfast.data_tables.loader import factor_si
+from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.site import DOOR, Drain
+from brimfast.shared.installation.vessel import Vessel
+
+SWITCH_BELOW = 0.01  # m below the rim a float switch stops its pump
+SWITCH_AGAIN = 0.03  # m lower it starts again
+
+
+def network(installation: Installation, parts: dict[str, VesselParts], weights: dict[str, VesselWeight]) -> Network:
+    """Links that only an event opens are there from the start, and off."""
+    vessels = {vessel.name: _vessel(installation, vessel, parts, weights) for vessel in installation.vessels}
+    links: list[Link] = []
+    notes: list[str] = []
+    for pump in installation.pumps:
+        links += _pump(pump, vessels)
+        if pump.pipe is None:
+            notes.append(f"the bore of {pump.name}'s pipe is not in the file: taken as 1 in")
+    for pipe in installation.pipes:
+        links += _pipe(pipe, vessels)
+    for pump in installation.pumps:
+        if not any(pipe.source == pump.receiver for pipe in installation.pipes):
+            notes.append(
+                f"how the water of {pump.receiver} runs back is not in the file: all that {pump.name} brings is taken to run "
+                f"back to {pump.source}"
+            )
+            name = f"{pump.name}, way back"
+            links.append(Link(name, RETURNED, pump.receiver, pump.source, follows=pump.name))
+    for supply in installation.supplies:
+        node = vessels[supply.receiver]
+        valve = supply.float_valve
+        level = node.level(node.start)
+        for name, target in ((supply.name, supply.receiver), (f"{supply.name}, torn", ROOM)):
+            on = valve and target is not ROOM
+            links.append(
+                Link(
+                    name,
+                    SUPPLIED,
+                    MAINS,
+                    target,
+                    on,
+                    z_in=level,
+                    flow=supply.flow,
+                    until=supply.unattended,
+                    float_valve=on,
+                )
+            )
+    hole, C = factor_si("tear_opening"), factor_si("tear_discharge")
+    bore = math.sqrt(4 * hole / math.pi)
+    for node in vessels.values():
+        losses = 1 / C**2 - 1
+        rim, opening = math.pi * bore, hole
+        name = f"{node.name}, torn seam"
+        links.append(
+            Link(name, RUNS, node.name, ROOM, False, node.base, node.base, bore, 0.0, losses, 0.0, rim, opening)
+        )
+    room = installation.room
+    area = free_floor(installation, weights)
+    floors = [Node(ROOM, area, 0.0, is_room=True)]
+    links += _drains(room.drains, ROOM)
+    if not room.next or room.door is not None:
+        links.append(
+            Link(
+                "the door", OVER_SILL, ROOM, OUTSIDE, z_in=room.sill, width=room.door if room.door is not None else DOOR
+            )
+        )
+    for one in room.next:
+        floors.append(Node(one.name, one.length * one.width, 0.0, is_room=True))
+        links.append(Link(f"door to {one.name}", OVER_SILL, ROOM, one.name, z_in=one.sill, width=one.door))
+        links.append(Link(f"door from {one.name}", OVER_SILL, one.name, ROOM, z_in=one.sill, width=one.door))
+        links += _drains(one.drains, one.name)
+    links += [Link(f"{name}, over its rim", OVER_RIM, name, ROOM) for name in vessels]
+    return Network((*vessels.values(), *floors), tuple(links), tuple(notes))
+
+
+def free_floor(installation: Installation, weights: dict[str, VesselWeight]) -> float:
+    """The room less what stands on it (the file is refused where that leaves less than a twentieth)."""
+    gross = installation.room.length * installation.room.width
+    taken = math.fsum(weights[vessel.name].base_area for vessel in installation.on_floor())
+    return max(gross - taken, gross / 100)
+
+
+def _vessel(
+    installation: Installation, vessel: Vessel, parts: dict[str, VesselParts], weights: dict[str, VesselWeight]
+) -> Node:
+    """One that is only weighed counts as a column of water over its footprint, full to the rim."""
+    weight, base = weights[vessel.name], installation.base_of(vessel)
+    start = weight.water_volume
+    if vessel.water is None or vessel.depth is None:
+        area = weight.base_area
+        return Node(vessel.name, area, start, base, base + start / area)
+    porosity = parts[vessel.name].porosity if vessel.fill is not None else 1.0
+    return Node(vessel.name, weight.area, start, base, base + vessel.depth, porosity, min(vessel.filled, vessel.depth))
+
+
+def _runs(
+    name: str,
+    source: str,
+    target: str,
+    on: bool,
+    z_in: float,
+    z_out: float,
+    bore: float,
+    length: float,
+    bends: int,
+    material: str,
+    free: float = 1.0,
+    siphon: bool = False,
+    starts: float | None = None,
+) -> Link:
+    losses = factor_si("entrance_loss") + bends * factor_si("bend_loss")
+    return Link(
+        name,
+        RUNS,
+        source,
+        target,
+        on,
+        z_in,
+        z_out,
+        bore * math.sqrt(free),
+        length,
+        losses,
+        factor_si("pipe_roughness"),
+        math.pi * bore * free,
+        math.pi / 4 * bore**2 * free,
+        siphon,
+        starts,
+    )
+
+
+def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
+    """The pump, its line broken at either end, and its pipe as a siphon both ways where nothing stops that."""
+    source, receiver = vessels[pump.source], vessels[pump.receiver]
+    intake, outlet = source.base + pump.intake, receiver.base + (pump.outlet or 0.0)
+    bore = pump.pipe if pump.pipe is not None else factor_si("pump_pipe_assumed")
+    length = pump.length if pump.length is not None else factor_si("pump_pipe_length_assumed")
+    table = _table(pump, bore, length) if pump.curve else ()
+    switch = None
+    if pump.float_switch:
+        stop = receiver.rim - min(SWITCH_BELOW, (receiver.rim - receiver.level(receiver.start)) / 2)
+        switch = (stop, stop - SWITCH_AGAIN)
+    links = [
+        Link(
+            pump.name,
+            PUMPED,
+            pump.source,
+            pump.receiver,
+            z_in=intake,
+            z_out=outlet,
+            flow=pump.flow,
+            table=table,
+            switch=switch,
+        )
+    ]
+
+    def siphon(name: str, start: str, end: str, z_in: float, z_out: float) -> Link:
+        return _runs(name, start, end, False, z_in, z_out, bore, length, pump.bends, pump.material, siphon=True)
+
+    if not pump.anti_siphon:
+        if not pump.check_valve:
+            links.append(siphon(f"{pump.name}, back", pump.receiver, pump.source, outlet, intake))
+        links.append(siphon(f"{pump.name}, on", pump.source, pump.receiver, intake, outlet))
+        links.append(siphon(f"{pump.name}, back to the floor", pump.receiver, ROOM, outlet, 0.0))
+    return links
+
+
+def _table(pump: Pump, bore: float, length: float) -> tuple[tuple[float, float], ...]:
+    """Static head and the flow that the curve leaves after the pipe's losses, at the curve's own flows and between."""
+    return pipe_losses(sorted(pump.curve), bore, length, pump.bends)
+
+
+def _pipe(pipe: Pipe, vessels: dict[str, Node]) -> list[Link]:
+    source = vessels[pipe.source]
+    z_in = source.base + pipe.intake
+    to_house = pipe.receiver == HOUSE_DRAIN
+    z_out = pipe.outlet if to_house else vessels[pipe.receiver].base + pipe.outlet
+    starts = None if pipe.starts_at is None else source.base + pipe.starts_at
+    running = starts is None
+    given = (pipe.bore, pipe.length, pipe.bends, pipe.material, 1.0 - pipe.blocked)
+    end = HOUSE if to_house else pipe.receiver
+    lowest = source.base if pipe.passes == "bottom" else z_in
+    links = [
+        _runs(pipe.name, pipe.source, end, running, z_in, z_out, *given, siphon=not running, starts=starts),
+        _runs(f"{pipe.name}, broken above", pipe.source, ROOM, False, lowest, lowest, *given),
+        _runs(f"{pipe.name}, broken below", pipe.source, ROOM, False, z_in, min(z_out, z_in), *given),
+    ]
+    if not to_house and not pipe.check_valve and running:
+        links.append(_runs(f"{pipe.name}, back", pipe.receiver, pipe.source, True, max(z_out, z_in), z_in, *given))
+    return links
+
+
+def _drains(drains: list[Drain], room: str) -> list[Link]:
+    return [
+        Link(
+            f"drain {number} of {room}",
+            DRAINED,
+            room,
+            SEWER,
+            z_in=drain.height,
+            rim=math.pi * drain.across * drain.free,
+            opening=math.pi / 4 * drain.across**2 * drain.open_share * drain.free,
+            pipe_flow=float(full_pipe_flow(factor_si("manning_n_plastic"), drain.bore, drain.slope)),
+            takes=drain.backs_up_after if drain.backs_up_after is not None else math.inf,
+        )
+        for number, drain in enumerate(drains, start=1)
+    ]

@@ -1,0 +1,239 @@
+"""What can go wrong in a water network: every single fault, and pairs that are likely to meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from brimfast.assess.network.model import DRAINED, ROOM, Event, Network
+from brimfast.shared.installation.flow import HOUSE_DRAIN
+from brimfast.shared.installation.model import Installation
+
+Changes = dict[str, dict[str, Any]]
+AS_DESCRIBED = Event("as described", "as described", "the installation", "everything runs as the file says")
+
+
+def faults(installation: Installation, network: Network) -> tuple[Event, ...]:
+    """Single faults, then pairs."""
+    return (*_singles(installation, network), *_pairs(installation, network))
+
+
+def _singles(installation: Installation, network: Network) -> list[Event]:
+    found = [AS_DESCRIBED]
+    for node in network.vessels:
+        if node.start > 0:
+            found.append(
+                Event(
+                    f"rupture/{node.name}",
+                    "rupture",
+                    node.name,
+                    f"{node.name} bursts: all its free water is on the floor at once",
+                    _without(installation, network, {node.name}),
+                    {node.name: node.start},
+                )
+            )
+            found.append(
+                Event(
+                    f"tear/{node.name}",
+                    "tear",
+                    node.name,
+                    f"the lowest seam of {node.name} tears: it runs out through a hole",
+                    {f"{node.name}, torn seam": {"on": True}},
+                )
+            )
+    for pump in installation.pumps:
+        off = _to_the_floor(network, pump.name)
+        found.append(
+            Event(
+                f"line off/{pump.name}",
+                "line off",
+                pump.name,
+                f"the line of {pump.name} comes off at {pump.receiver}: it pumps {pump.source} onto the floor, down to its "
+                "intake",
+                off,
+            )
+        )
+        back = f"{pump.name}, back to the floor"
+        if network.has(back):
+            found.append(
+                Event(
+                    f"line torn/{pump.name}",
+                    "line torn",
+                    pump.name,
+                    f"the line of {pump.name} tears at the pump: it pumps {pump.source} onto the floor, and {pump.receiver} "
+                    "siphons back through what is left",
+                    {**off, back: {"on": True}},
+                )
+            )
+        clogged = _clogged(network, pump.name, pump.receiver, installation)
+        if clogged and not pump.float_switch:
+            found.append(
+                Event(
+                    f"return clogged/{pump.name}",
+                    "return clogged",
+                    pump.name,
+                    f"all that runs out of {pump.receiver} clogs while {pump.name} runs: it overflows until {pump.source} is "
+                    "down to the intake",
+                    clogged,
+                )
+            )
+        if len(installation.pumps) > 1:
+            found.append(
+                Event(
+                    f"stops/{pump.name}",
+                    "pump stops",
+                    pump.name,
+                    f"{pump.name} stops while the others run on",
+                    _stopped(network, pump.name),
+                )
+            )
+    if installation.pumps:
+        stopped: Changes = {}
+        for pump in installation.pumps:
+            stopped |= _stopped(network, pump.name)
+        text = "the power fails: all pumps stop, and what stands higher runs and siphons back"
+        found.append(Event("power cut", "power cut", "all pumps", text, stopped))
+    for pipe in installation.pipes:
+        text = f"{pipe.name} clogs"
+        found.append(
+            Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, {pipe.name: {"on": False, "starts": None}})
+        )
+        for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
+            changes: Changes = {pipe.name: {"on": False, "starts": None}, f"{pipe.name}, broken {end}": {"on": True}}
+            if end == "below" and pipe.starts_at is not None:
+                node = network.node(pipe.source)
+                changes[f"{pipe.name}, broken below"] = {
+                    "on": False,
+                    "siphon": True,
+                    "starts": node.base + pipe.starts_at,
+                }
+            text = f"{pipe.name} shears off {where}: what it carries runs onto the floor"
+            found.append(Event(f"sheared {end}/{pipe.name}", "sheared", pipe.name, text, changes))
+    for supply in installation.supplies:
+        how = "its float valve sticks open" if supply.float_valve else "it is left on"
+        text = f"{supply.name} fills {supply.receiver} and {how} for the stated time"
+        found.append(Event(f"supply/{supply.name}", "supply", supply.name, text, _left_on(supply.name)))
+    for name in installation.racks:
+        on_it = {vessel.name for vessel in installation.on_rack(name)}
+        at_once = {node.name: node.start for node in network.vessels if node.name in on_it and node.start > 0}
+        if at_once:
+            text = f"rack {name} comes down: all that stands on it is on the floor at once, and its lines are torn"
+            changes = _without(installation, network, on_it)
+            found.append(Event(f"collapse/{name}", "collapse", f"rack {name}", text, changes, at_once))
+    found.append(everything(installation, network))
+    return found
+
+
+def everything(installation: Installation, network: Network) -> Event:
+    """The most that one earthquake can do: every vessel at once, every supply's line torn for its stated time."""
+    names = {node.name for node in network.vessels}
+    changes = _without(installation, network, names)
+    changes |= {pump.name: {"on": False, "switch": None} for pump in installation.pumps}
+    for supply in installation.supplies:
+        changes |= {supply.name: {"on": False}, f"{supply.name}, torn": {"on": True}}
+    at_once = {node.name: node.start for node in network.vessels}
+    text = "one earthquake breaks every vessel and every supply line: taken as the most that can come"
+    return Event("earthquake", "earthquake", "the whole installation", text, changes, at_once)
+
+
+def _pairs(installation: Installation, network: Network) -> list[Event]:
+    found = []
+    for pump in installation.pumps:
+        clogged = _clogged(network, pump.name, pump.receiver, installation)
+        if pump.float_switch and clogged:
+            text = (
+                f"all that runs out of {pump.receiver} clogs, and the float switch of {pump.name} fails: it runs on until "
+                f"{pump.source} is down to the intake"
+            )
+            changes = {**clogged, pump.name: {"switch": None}}
+            found.append(Event(f"runs on/{pump.name}", "runs on", pump.name, text, changes, pair=True))
+    for supply in installation.supplies:
+        clogged = _clogged(network, "", supply.receiver, installation)
+        if clogged:
+            text = f"{supply.name} runs on for the stated time, and all that runs out of {supply.receiver} is clogged"
+            changes = {**clogged, **_left_on(supply.name)}
+            found.append(Event(f"supply clogged/{supply.name}", "supply", supply.name, text, changes, pair=True))
+    return found
+
+
+def with_drains_clogged(network: Network, events: Iterable[Event]) -> tuple[Event, ...]:
+    """The same events with every floor drain clogged besides."""
+    shut = {link.name: {"on": False} for link in network.links if link.kind == DRAINED}
+    if not shut:
+        return ()
+    return tuple(
+        Event(
+            f"{event.id}, drains clogged",
+            event.kind,
+            event.subject,
+            f"{event.text}; and the floor drains are clogged",
+            {**event.changes, **shut},
+            event.at_once,
+            event.note,
+            True,
+        )
+        for event in events
+    )
+
+
+def _end(receiver: str) -> str:
+    return "its lower end" if receiver == HOUSE_DRAIN else receiver
+
+
+def _left_on(supply: str) -> Changes:
+    return {supply: {"on": True, "float_valve": False}}
+
+
+def _to_the_floor(network: Network, pump: str) -> Changes:
+    """Its water reaches the floor, at no head, and nothing of it runs back."""
+    changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, "switch": None}}
+    return changes | _no_way_back(network, pump)
+
+
+def _no_way_back(network: Network, pump: str) -> Changes:
+    back = f"{pump}, way back"
+    return {back: {"on": False}} if network.has(back) else {}
+
+
+def _stopped(network: Network, pump: str) -> Changes:
+    changes: Changes = {pump: {"on": False, "switch": None}} | _no_way_back(network, pump)
+    for way in ("back", "on"):
+        if network.has(f"{pump}, {way}"):
+            changes[f"{pump}, {way}"] = {"on": True}
+    return changes
+
+
+def _clogged(network: Network, pump: str, receiver: str, installation: Installation) -> Changes:
+    """Nothing runs out of a vessel by itself."""
+    changes: Changes = {
+        pipe.name: {"on": False, "starts": None} for pipe in installation.pipes if pipe.source == receiver
+    }
+    if pump:
+        changes |= _no_way_back(network, pump)
+    return changes
+
+
+def _without(installation: Installation, network: Network, gone: set[str]) -> Changes:
+    """Vessels that no longer hold water: what ran into them reaches the floor; pumps out of them draw nothing."""
+    changes: Changes = {}
+    for link in network.links:
+        if link.target in gone and link.name in {one.name for one in installation.pumps}:
+            changes |= _to_the_floor(network, link.name)
+        elif link.target in gone and link.name in {one.name for one in installation.pipes}:
+            changes[link.name] = {"target": ROOM}
+        elif link.target in gone and link.name in {one.name for one in installation.supplies} and link.on:
+            changes |= {link.name: {"on": False}, f"{link.name}, torn": {"on": True}}
+    return changes
+
+
+def splash(id: str, subject: str, text: str, volume: float, note: str) -> Event:
+    """Waves over the rim: water that is on the floor at once, and no longer in its vessel."""
+    return Event(id, "slosh", subject, text, {}, {subject: volume}, note)
+
+
+def free_water(network: Network) -> float:
+    return math.fsum(node.start for node in network.vessels)
+
+
+Merged = Mapping[str, Mapping[str, Any]]

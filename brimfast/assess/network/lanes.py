@@ -1,0 +1,208 @@
+"""Events as arrays: one lane an event, one column a link. And the flow of every link at a given state."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.network.model import (
+    DRAINED,
+    OVER_RIM,
+    OVER_SILL,
+    PUMPED,
+    RETURNED,
+    RUNS,
+    SUPPLIED,
+    Event,
+    Link,
+    Network,
+)
+from brimfast.assess.network.pipe_flow import mouth_flow, pipe_velocity, sill_flow
+from brimfast.data_tables.loader import factor_si
+
+Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Indices = NDArray[np.int64]
+NOWHERE = -1e6  # level of what has none: a free end, the mains
+NUMBERS = (
+    "z_in",
+    "z_out",
+    "bore",
+    "length",
+    "losses",
+    "roughness",
+    "rim",
+    "opening",
+    "flow",
+    "until",
+    "pipe_flow",
+    "takes",
+    "width",
+)
+
+
+@dataclass(frozen=True)
+class Coefficients:
+    """Of mouths, grates and sills, from the tables."""
+
+    mouth_weir: float
+    mouth_hole: float
+    sill: float
+    fades: float  # m above an intake over which a pump draws less and less
+    valve: float  # m below its level over which a float valve opens
+
+
+def coefficients() -> Coefficients:
+    return Coefficients(
+        factor_si("grate_weir_coefficient"),
+        factor_si("grate_orifice_coefficient"),
+        factor_si("sill_coefficient"),
+        factor_si("intake_fades"),
+        factor_si("float_valve_travel"),
+    )
+
+
+@dataclass(frozen=True)
+class Lanes:
+    """B lanes, L columns, N nodes."""
+
+    network: Network
+    groups: dict[int, slice]
+    numbers: dict[str, Array]  # each (B, L)
+    on: Flags  # (B, L)
+    siphon: Flags
+    float_valve: Flags
+    source: Indices  # (B, L): node, or N for what has no level
+    target: Indices
+    moves: Array  # (B, L, N): +1 into, −1 out of a node
+    starts: Array  # (B, N): volumes
+    tables: dict[int, tuple[Array, Array]]
+    follows: Indices  # (returns,): columns of their pumps
+    area: Array  # (N,)
+    base: Array
+    in_pores: Array  # (N,) volume up to the fill's height
+    porous_area: Array
+    rim_volume: Array
+    of: Coefficients
+
+    def pick(self, which: Indices) -> Lanes:
+        parts = {one.name: getattr(self, one.name) for one in fields(self)}
+        for name in ("on", "siphon", "float_valve", "source", "target", "moves", "starts"):
+            parts[name] = parts[name][which]
+        parts["numbers"] = {name: values[which] for name, values in self.numbers.items()}
+        return Lanes(**parts)
+
+    def volumes(self, X: Array) -> Array:
+        """Of the nodes (B, N), when so much (B, L) has gone through the links."""
+        return np.asarray(self.starts + np.matmul(X[:, None, :], self.moves)[:, 0])
+
+    def levels(self, V: Array) -> Array:
+        """Heights above the floor (..., N)."""
+        return np.asarray(
+            self.base + np.minimum(V, self.in_pores) / self.porous_area + np.maximum(V - self.in_pores, 0.0) / self.area
+        )
+
+
+def lanes(network: Network, events: Sequence[Event]) -> Lanes:
+    N = len(network.nodes)
+    place = {node.name: index for index, node in enumerate(network.nodes)}
+    order = sorted(network.links, key=lambda link: link.kind)
+    network = Network(network.nodes, tuple(order), network.notes)
+    kinds = [link.kind for link in order]
+    groups = {kind: slice(kinds.index(kind), kinds.index(kind) + kinds.count(kind)) for kind in set(kinds)}
+    each: list[tuple[Link, ...]] = [event.links(network) for event in events]
+    B, L = len(each), len(order)
+
+    def of(name: str, kind: type) -> NDArray[np.generic]:
+        return np.array([[getattr(link, name) for link in links] for links in each], dtype=kind).reshape(B, L)
+
+    source = np.array([[place.get(link.source, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
+    target = np.array([[place.get(link.target, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
+    moves = np.zeros((B, L, N + 1))
+    rows, columns = np.indices((B, L))
+    np.add.at(moves, (rows, columns, target), 1.0)
+    np.add.at(moves, (rows, columns, source), -1.0)
+    starts = np.array([[node.start for node in network.nodes]] * B)
+    for lane, event in enumerate(events):
+        for name, volume in event.at_once.items():
+            starts[lane, place[name]] -= volume
+            starts[lane, [node.is_room for node in network.nodes].index(True)] += volume
+    names = [link.name for link in order]
+    nodes = network.nodes
+    tables = {}
+    for column, link in enumerate(order):
+        if link.table:
+            heads, flows = np.array(sorted(link.table)).T
+            tables[column] = (heads, flows)
+    return Lanes(
+        network,
+        groups,
+        {name: np.asarray(of(name, float), dtype=np.float64) for name in NUMBERS},
+        np.asarray(of("on", bool), dtype=np.bool_),
+        np.asarray(of("siphon", bool), dtype=np.bool_),
+        np.asarray(of("float_valve", bool), dtype=np.bool_),
+        source,
+        target,
+        moves[:, :, :N],
+        starts,
+        tables,
+        np.array([names.index(link.follows) for link in order if link.kind == RETURNED], dtype=np.int64),
+        np.array([node.area for node in nodes]),
+        np.array([node.base for node in nodes]),
+        np.array([node.area * node.porosity * node.fill for node in nodes]),
+        np.array([node.area * node.porosity for node in nodes]),
+        np.array([node.volume(node.rim) if not node.is_room else np.inf for node in nodes]),
+        coefficients(),
+    )
+
+
+def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
+    """Flow through every link (B, L), m³/s. t (B,), V (B, N), on (B, L), full (B, N) vessels that run over."""
+    B, n = len(V), lanes.numbers
+    z = np.concatenate([lanes.levels(V), np.full((B, 1), NOWHERE)], axis=1)
+    above, below = np.take_along_axis(z, lanes.source, axis=1), np.take_along_axis(z, lanes.target, axis=1)
+    q = np.zeros(on.shape)
+    of = lanes.of
+    if RUNS in lanes.groups:
+        at = lanes.groups[RUNS]
+        head = above[:, at] - np.maximum(n["z_out"][:, at], below[:, at])
+        bore = n["bore"][:, at]
+        V_pipe = pipe_velocity(head, bore, n["length"][:, at], n["losses"][:, at], n["roughness"][:, at])
+        d = above[:, at] - n["z_in"][:, at]
+        mouth = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
+        mouth = np.where(lanes.siphon[:, at], np.where(d > -1e-9, np.inf, 0.0), mouth)
+        q[:, at] = np.minimum(np.pi / 4 * bore**2 * V_pipe, mouth)
+    if PUMPED in lanes.groups:
+        at = lanes.groups[PUMPED]
+        Q = n["flow"][:, at].copy()
+        static = np.maximum(n["z_out"][:, at], below[:, at]) - above[:, at]
+        for column, (heads, flows) in lanes.tables.items():
+            Q[:, column - at.start] = np.interp(static[:, column - at.start], heads, flows)
+        q[:, at] = Q * np.clip((above[:, at] - n["z_in"][:, at]) / of.fades, 0.0, 1.0)
+    if SUPPLIED in lanes.groups:
+        at = lanes.groups[SUPPLIED]
+        valve = np.clip((n["z_in"][:, at] - below[:, at]) / of.valve, 0.0, 1.0)
+        runs = t[:, None] < n["until"][:, at]
+        q[:, at] = n["flow"][:, at] * runs * np.where(lanes.float_valve[:, at], valve, 1.0)
+    if DRAINED in lanes.groups:
+        at = lanes.groups[DRAINED]
+        d = above[:, at] - n["z_in"][:, at]
+        grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
+        q[:, at] = np.minimum(grate, n["pipe_flow"][:, at])
+    if OVER_SILL in lanes.groups:
+        at = lanes.groups[OVER_SILL]
+        sill = n["z_in"][:, at]
+        q[:, at] = sill_flow(of.sill, n["width"][:, at], above[:, at] - sill, below[:, at] - sill)
+    q *= on
+    if RETURNED in lanes.groups:
+        at = lanes.groups[RETURNED]
+        q[:, at] = q[:, lanes.follows] * on[:, at]
+    if OVER_RIM in lanes.groups:
+        at = lanes.groups[OVER_RIM]
+        net = np.matmul(q[:, None, : at.start], lanes.moves[:, : at.start])[:, 0]
+        vessel = lanes.source[0, at]
+        q[:, at] = np.where(full[:, vessel], np.maximum(net[:, vessel], 0.0), 0.0)
+    return q

@@ -1,0 +1,87 @@
+"""At which heights, volumes and times does something change? The integration stops exactly there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.network.lanes import Lanes
+from brimfast.assess.network.model import DRAINED, OVER_SILL, PUMPED, RUNS, SUPPLIED, Link
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
+BEND, STOP, START, FULL = range(4)  # a bend of a law; a link stops, starts; a vessel is full
+
+
+@dataclass(frozen=True)
+class Marks:
+    """E marks a lane: when a value passes a height or volume, upward (1), downward (−1) or either way (0)."""
+
+    value: Indices  # (B, E): node, or N + link for the volume that went through it
+    at: Array  # (B, E); NaN where the lane has none
+    way: Indices  # (E,)
+    what: Indices  # (E,)
+    place: Indices  # (E,): link or node
+    names: tuple[str, ...]
+
+    def pick(self, which: Indices) -> Marks:
+        return Marks(self.value[which], self.at[which], self.way, self.what, self.place, self.names)
+
+
+def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, float], ...]) -> Marks:
+    """Of every link and vessel, and of what is asked about: heights of water on the floor by name."""
+    N, B = len(lanes.network.nodes), len(each)
+    found: list[tuple[str, int, int, int, list[int], list[float]]] = []
+    none = float("nan")
+
+    def add(name: str, what: int, way: int, place: int, value: list[int], at: list[float | None]) -> None:
+        if any(one is not None for one in at):
+            found.append((name, what, way, place, value, [none if one is None else one for one in at]))
+
+    for column, link in enumerate(lanes.network.links):
+        source, target = lanes.source[:, column].tolist(), lanes.target[:, column].tolist()
+        links = [links[column] for links in each]
+        through = [N + column] * B
+        if link.kind in (RUNS, DRAINED, OVER_SILL, PUMPED):
+            at: list[float | None] = [one.z_in for one in links]
+            siphons = link.kind == RUNS and any(one.siphon for one in links)
+            add(link.name, STOP if siphons else BEND, -1 if siphons else 0, column, source, at)
+        if link.kind == PUMPED:
+            add(link.name, BEND, 0, column, source, [one.z_in + lanes.of.fades for one in links])
+            switched: list[float | None] = [one.switch[0] if one.switch else None for one in links]
+            add(link.name, STOP, 1, column, target, switched)
+            add(link.name, START, -1, column, target, [one.switch[1] if one.switch else None for one in links])
+        if link.kind == RUNS:
+            add(link.name, START, 1, column, source, [one.starts for one in links])
+        if link.kind == SUPPLIED:
+            valves: list[float | None] = [one.z_in if one.float_valve else None for one in links]
+            add(link.name, BEND, 0, column, target, valves)
+            add(link.name, BEND, 0, column, target, [None if z is None else z - lanes.of.valve for z in valves])
+        if link.kind == DRAINED:
+            limits: list[float | None] = [one.takes if np.isfinite(one.takes) else None for one in links]
+            add(link.name, STOP, 1, column, through, limits)
+            depth: list[float | None] = [one.z_in + _changes(lanes, one) for one in links]
+            add(link.name, BEND, 0, column, source, depth)
+    for index, node in enumerate(lanes.network.nodes):
+        if not node.is_room:
+            add(node.name, FULL, 1, index, [index] * B, [node.rim] * B)
+    rooms = [index for index, node in enumerate(lanes.network.nodes) if node.is_room]
+    for name, height in heights:
+        add(name, BEND, 0, rooms[0], [rooms[0]] * B, [height] * B)
+    return Marks(
+        np.array([one[4] for one in found], dtype=np.int64).T.reshape(B, -1),
+        np.array([one[5] for one in found]).T.reshape(B, -1),
+        np.array([one[2] for one in found], dtype=np.int64),
+        np.array([one[1] for one in found], dtype=np.int64),
+        np.array([one[3] for one in found], dtype=np.int64),
+        tuple(one[0] for one in found),
+    )
+
+
+def _changes(lanes: Lanes, drain: Link) -> float:
+    """Depth (m) at which a grate's weir gives way to its opening; where its pipe limits before, that is near enough."""
+    over = lanes.of.mouth_hole * drain.opening * np.sqrt(2 * 9.80665)
+    under = lanes.of.mouth_weir * drain.rim
+    return float(over / under) if under > 0 else 0.0

@@ -1,0 +1,119 @@
+"""The water network as nodes that hold water and links that move it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+ROOM = "the room"
+OUTSIDE = "outside"  # over the sill
+SEWER = "floor drains"
+HOUSE = "house drain"
+MAINS = "mains"
+RUNS, PUMPED, RETURNED, SUPPLIED, DRAINED, OVER_SILL, OVER_RIM = range(7)
+
+
+@dataclass(frozen=True)
+class Node:
+    """A vessel or the floor of a room: area (m²), porosity up to the fill's height, base and rim above the floor (m)."""
+
+    name: str
+    area: float
+    start: float  # m³
+    base: float = 0.0
+    rim: float = math.inf
+    porosity: float = 1.0
+    fill: float = 0.0  # m
+    is_room: bool = False
+
+    def volume(self, level: float) -> float:
+        """Water (m³) when it stands at a height above the floor (m)."""
+        h = max(level - self.base, 0.0)
+        return self.area * (self.porosity * min(h, self.fill) + max(h - self.fill, 0.0))
+
+    def level(self, volume: float) -> float:
+        """The height above the floor (m) at which so much water (m³) stands."""
+        in_pores = self.area * self.porosity * self.fill
+        if volume <= in_pores:
+            return self.base + volume / (self.area * self.porosity)
+        return self.base + self.fill + (volume - in_pores) / self.area
+
+
+@dataclass(frozen=True)
+class Link:
+    """One way that water can take. Heights above the floor (m); which fields count hangs on its kind.
+
+    RUNS: by gravity, from z_in of the source to z_out; siphon: full from the start, until air gets in at z_in.
+    PUMPED: flow (m³/s), or by table of static head and flow, down to z_in. RETURNED: as much as `follows` brings.
+    SUPPLIED: flow until a time (s); with a float valve only up to z_in. DRAINED: a floor drain. OVER_SILL: a doorway.
+    """
+
+    name: str
+    kind: int
+    source: str
+    target: str
+    on: bool = True
+    z_in: float = 0.0
+    z_out: float = 0.0
+    bore: float = 0.025
+    length: float = 0.0
+    losses: float = 0.5
+    roughness: float = 1.5e-6
+    rim: float = 0.0  # m, of the mouth, less what is blocked
+    opening: float = 0.0  # m², less what is blocked
+    siphon: bool = False
+    starts: float | None = None  # height of its source at which it begins
+    flow: float = 0.0
+    table: tuple[tuple[float, float], ...] = ()
+    follows: str = ""
+    until: float = math.inf
+    float_valve: bool = False
+    switch: tuple[float, float] | None = None  # heights in its target at which it stops and starts again
+    pipe_flow: float = math.inf  # of a floor drain, by its pipe
+    takes: float = math.inf  # m³, before it backs up
+    width: float = 0.0
+
+
+@dataclass(frozen=True)
+class Network:
+    nodes: tuple[Node, ...]
+    links: tuple[Link, ...]
+    notes: tuple[str, ...] = ()
+
+    def node(self, name: str) -> Node:
+        return next(node for node in self.nodes if node.name == name)
+
+    def link(self, name: str) -> Link:
+        return next(link for link in self.links if link.name == name)
+
+    def has(self, name: str) -> bool:
+        return any(link.name == name for link in self.links)
+
+    @property
+    def vessels(self) -> tuple[Node, ...]:
+        return tuple(node for node in self.nodes if not node.is_room)
+
+    @property
+    def rooms(self) -> tuple[Node, ...]:
+        return tuple(node for node in self.nodes if node.is_room)
+
+
+@dataclass(frozen=True)
+class Event:
+    """What goes wrong: links that change, and water that is on the floor at once (m³ of each vessel)."""
+
+    id: str
+    kind: str
+    subject: str
+    text: str
+    changes: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    at_once: Mapping[str, float] = field(default_factory=dict)
+    note: str = ""
+    pair: bool = False
+
+    def links(self, network: Network) -> tuple[Link, ...]:
+        return tuple(
+            replace(link, **self.changes[link.name]) if link.name in self.changes else link for link in network.links
+        )

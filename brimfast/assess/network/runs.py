@@ -1,0 +1,143 @@
+"""What every event comes to: a run of the network in time."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.network.integrate import Trace, integrate
+from brimfast.assess.network.lanes import lanes
+from brimfast.assess.network.marks import marks
+from brimfast.assess.network.model import DRAINED, OVER_SILL, Event, Network
+
+Array = NDArray[np.float64]
+DAY = 86400.0
+ONE_CM = 0.01
+DRY = 0.001  # m: a film that a mop takes
+NOTHING = 1e-6  # m³
+
+
+@dataclass(frozen=True)
+class Run:
+    """One event: volumes (m³), heights of water on the room's floor (m), times (s; NaN: never)."""
+
+    event: Event
+    reached: float  # the floor of the room in all
+    at_once: float  # of that, at the very start
+    rate: float  # fastest flow onto the floor
+    depth: float  # deepest
+    deepest_at: float
+    leaves: float  # over a sill, out of the room
+    outside: float  # of that, not into a neighbouring room
+    drained: float
+    need: float  # most that the room would have had to hold
+    need_arrived: float
+    need_drained: float
+    cm_at: float  # when it first stands 1 cm deep
+    dry_at: float  # when less than a film is left
+    lies: float  # what still lies there at the end
+    ended_at: float
+    paths: tuple[tuple[str, float], ...]  # how it got to the floor, most first
+    wets: tuple[tuple[str, float], ...]  # sockets and such, by name, and when they get wet
+    next_rooms: tuple[tuple[str, float], ...]  # deepest water in each
+    held: tuple[tuple[str, float, float], ...]  # of each vessel what it held before and after
+    supplied: float
+    lost: float  # water that the balance does not account for
+    course: tuple[Array, Array]  # times, depths on the room's floor
+
+
+def run(network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...] = ()) -> tuple[Run, ...]:
+    """All events at once. heights: of sockets and such above the room's floor."""
+    if not events:
+        return ()
+    packed = lanes(network, events)
+    each = [event.links(packed.network) for event in events]
+    asked = (("1 cm", ONE_CM), ("dry", DRY), *heights)
+    stops = marks(packed, each, asked)
+    until = np.array(
+        [max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each]
+    )
+    trace = integrate(packed, stops, until + DAY)
+    return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
+
+
+def _run(
+    network: Network,
+    event: Event,
+    lane: int,
+    trace: Trace,
+    names: tuple[str, ...],
+    asked: tuple[tuple[str, float], ...],
+) -> Run:
+    nodes, links = network.nodes, event.links(network)
+    rooms = [index for index, node in enumerate(nodes) if node.is_room]
+    room, name = rooms[0], nodes[rooms[0]].name
+    X, V = trace.X[lane], trace.V[lane]
+    at_once = math.fsum(event.at_once.values())
+    area = nodes[room].area
+
+    def through(kind: int, values: Array, *, out: bool) -> float:
+        ends = [(link.source if out else link.target) == name and link.kind == kind for link in links]
+        return float(values[ends].sum())
+
+    def arrived(values: Array) -> float:
+        ends = [link.target == name and link.kind != OVER_SILL for link in links]
+        return float(values[ends].sum()) + at_once
+
+    def left(values: Array) -> float:
+        return through(OVER_SILL, values, out=True) - through(OVER_SILL, values, out=False)
+
+    paths = [
+        (link.name, float(amount))
+        for link, amount in zip(links, X, strict=True)
+        if link.target == name and link.kind != OVER_SILL and amount > NOTHING
+    ]
+    if at_once > 0:
+        paths.append(("at once", at_once))
+    mark = {one: trace.first[lane, names.index(one)] for one, _ in asked}
+    last_dry = trace.last[lane, names.index("dry")]
+    lies = float(V[room])
+    starts_wet = at_once / area
+    cm_at = 0.0 if starts_wet >= ONE_CM else mark["1 cm"]
+    held = tuple(
+        (node.name, node.start - event.at_once.get(node.name, 0.0), float(V[index]))
+        for index, node in enumerate(nodes)
+        if not node.is_room
+    )
+    supplied = float(sum(amount for link, amount in zip(links, X, strict=True) if link.source == "mains"))
+    gone = float(sum(X[i] for i, link in enumerate(links) if link.target in ("outside", "floor drains", "house drain")))
+    before = math.fsum(node.start for node in nodes)
+    lost = before + supplied - gone - float(V.sum())
+    return Run(
+        event,
+        arrived(X),
+        at_once,
+        float(trace.inflow[lane]),
+        float(trace.peak[lane, room]),
+        float(trace.peak_at[lane, room]),
+        max(left(X), 0.0),
+        float(sum(X[i] for i, link in enumerate(links) if link.target == "outside")),
+        through(DRAINED, X, out=True),
+        float(trace.need[lane]),
+        arrived(trace.need_X[lane]),
+        through(DRAINED, trace.need_X[lane], out=True),
+        float(cm_at),
+        float(last_dry) if lies <= DRY * area * (1 + 1e-6) else math.nan,
+        lies,
+        float(trace.t[lane]),
+        tuple(sorted(paths, key=lambda item: -item[1])),
+        tuple(
+            (one, 0.0 if starts_wet >= height else float(mark[one]))
+            for one, height in asked[2:]
+            if starts_wet >= height or not np.isnan(mark[one])
+        ),
+        tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
+        held,
+        supplied,
+        lost,
+        trace.course(lane, room),
+    )
