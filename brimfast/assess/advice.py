@@ -198,6 +198,11 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("first keep the vessels standing: see stability and joints", "what does not fall does not spill"),
         ("a shut-off on the supply that closes by itself", "a torn line otherwise runs until someone comes"),
     ),
+    "returns": (
+        ("a wider return, or a second one", "what the pumps bring has to run back by itself"),
+        ("a smaller pump", "it brings more than can run back"),
+    ),
+    "socket": (("sockets and power strips higher up on the wall", "water on the floor reaches them first"),),
     "drain": (
         ("a floor drain, or a larger one kept clean", "the inflow is more than the drains take at the sill's height"),
         ("a smaller pump or a flow limiter on the supply", "less can arrive than the drain takes away"),

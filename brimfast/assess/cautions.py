@@ -111,8 +111,10 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
         "water counts as wet unless the file says otherwise.",
         "Component factors, friction and timber values are the table rows named in the findings.",
-        "Spilled water spreads level over the free floor. For what leaves the room nothing counts as drained while it "
-        "fills to the sill; the depth of a slow inflow is the depth at which the drains take it.",
+        "Spilled water spreads level over the free floor at once; sheets, waves on the floor and its slope are not in it. The "
+        "levels of the file count as those while all runs. Water over a rim falls to the floor; a few millimetres that stand "
+        "above a rim while it runs over are not counted. A pipe enters its receiver over the rim. What a fill holds back "
+        "against running out is not counted. Each event runs until all is at rest, at most a day after the last supply ends.",
         "Whether the installation weighs so much beside its building (a quarter; in ASCE 7-22 a fifth) that chapter 15 "
         "would take it as a structure of its own is not asked.",
         "The category for the code's position on attachments is by S_DS alone (not S_D1).",

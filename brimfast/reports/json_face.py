@@ -11,6 +11,7 @@ from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
+from brimfast.reports import spill_words
 from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
 
@@ -58,7 +59,7 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "frames": _frames(assessment, system),
         "sloshing": _sloshing(assessment, system),
         "findings": [_finding(finding, system) for finding in assessment.findings],
-        "spill": _spill(assessment, system),
+        "spill": spill_words.as_object(assessment, system),
         "fixes": [
             {
                 "measure": advice.measure,
@@ -221,40 +222,5 @@ def _sloshing(assessment: Assessment, system: System) -> dict[str, Any]:
             for body in assessment.bodies
             for direction in body.directions
             if direction.sloshing is not None
-        ],
-    }
-
-
-def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
-    spill = assessment.spill
-    return {
-        "unit": unit_of("volume", system)[0],
-        "flow_unit": unit_of("flow", system)[0],
-        "depth_unit": unit_of("length", system)[0],
-        "pressure_unit": unit_of("pressure", system)[0],
-        "free_floor": _in(spill.room.area, "area", system),
-        "area_unit": unit_of("area", system)[0],
-        "sill": _in(spill.room.sill, "length", system),
-        "room_holds": _in(spill.room.held, "volume", system),
-        "drains_at_sill": _in(spill.room.at_sill.flow, "flow", system),
-        "worst_single": spill.worst.event.id if spill.worst else None,
-        "failing_vessels": list(spill.failing),
-        "failing_volume": _in(spill.failing_volume, "volume", system),
-        "splashing_vessels": list(spill.splashing),
-        "splash_volume": _in(spill.splash_volume, "volume", system),
-        "events": [
-            {
-                "id": item.event.id,
-                "kind": item.event.kind,
-                "subject": item.event.subject,
-                "text": item.event.text,
-                "note": item.event.note,
-                "volume": _in(item.event.volume, "volume", system),
-                "rate": _in(item.event.rate, "flow", system),
-                "leaves": _in(item.leaves, "volume", system),
-                "depth": _in(item.depth, "length", system),
-                "pressure": _in(item.pressure, "pressure", system),
-            }
-            for item in spill.everything
         ],
     }

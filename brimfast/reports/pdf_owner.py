@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from brimfast.reports import words
+from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.pdf_flow import (
     BIG,
@@ -52,7 +52,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
     facts = (
         ("Weight.", words.what_it_weighs(assessment, system)),
         ("Earthquake.", words.what_the_earthquake_does(assessment)),
-        ("Water.", words.what_water_does(assessment, system)),
+        ("Water.", spill_words.what_water_does(assessment, system)),
     )
     story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", BODY) for lead, text in facts]
     code = words.what_the_code_asks(assessment)

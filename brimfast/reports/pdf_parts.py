@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from brimfast.reports import drawings, words
+from brimfast.reports import drawings, pond_chart, spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
@@ -260,37 +260,21 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     spill = assessment.spill
-    room = spill.room
-    rows = []
-    for item in spill.everything:
-        rows.append(
-            [
-                words.capital(words.mishap(item.event)),
-                show(item.event.volume, "volume", system),
-                show(item.event.rate, "flow", system) if item.event.rate is not None else "at once",
-                show(item.depth, "length", system, 2),
-                show(item.pressure, "pressure", system, 2),
-                show(item.leaves, "volume", system),
-            ]
+    rows = [spill_words.row(run, system) for run in spill.runs]
+    widths = (width * 0.4, width * 0.1, width * 0.12, width * 0.09, width * 0.09, width * 0.1, width * 0.1)
+    drawing = pond_chart.chart(assessment, system, width, 150)
+    story: list[Flowable] = [
+        plain("Every mishap, most water first", H2),
+        plain(spill_words.room_text(assessment, system), SMALL),
+        table(spill_words.HEAD, rows, widths, set(range(1, 7))),
+        *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
+    ]
+    if drawing is not None:
+        title = (
+            "Depth of the water on the floor: the worst single mishap, and dashed what an earthquake could do at worst"
         )
-    head = ("mishap", "water", "rate", "depth on the floor", "its weight", "leaves the room, at most")
-    text = (
-        f"Free floor {show(room.area, 'area', system)}, sill {show(room.sill, 'length', system)}: the room holds "
-        f"{show(room.held, 'volume', system)} below the sill. At that depth its drains take "
-        f"{show(room.at_sill.flow, 'flow', system)}."
-    )
-    if spill.failing:
-        text += (
-            f" By the checks above, the design earthquake can upset, shift or drop {words.listed(spill.failing)}: "
-            f"{show(spill.failing_volume, 'volume', system)} of water."
-        )
-    if spill.splashing:
-        text += (
-            f" What stands by these checks can still splash, at most {show(spill.splash_volume, 'volume', system)}: "
-            f"{words.listed(spill.splashing)}."
-        )
-    widths = (width * 0.41, width * 0.11, width * 0.13, width * 0.11, width * 0.1, width * 0.14)
-    return [plain("Every mishap, most water first", H2), plain(text, SMALL), table(head, rows, widths, {1, 2, 3, 4, 5})]
+        story.append(KeepTogether([plain(title, H2), drawing]))
+    return story
 
 
 def advice_table(assessment: Assessment, width: float) -> list[Flowable]:

@@ -14,10 +14,12 @@ from rich.text import Text
 from brimfast import __version__
 from brimfast.assess.demand.period import period_text
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import words
+from brimfast.reports import spill_words, words
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
+MOST_EVENTS = 12
+COLUMNS = (0, 1, 3, 4, 5)  # of a row of spills; the report has them all
 STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
 
 
@@ -71,7 +73,7 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     out.print()
     _wrapped(words.what_it_weighs(assessment, system), out)
     _wrapped(words.what_the_earthquake_does(assessment), out)
-    _wrapped(words.what_water_does(assessment, system), out)
+    _wrapped(spill_words.what_water_does(assessment, system), out)
     code = words.what_the_code_asks(assessment)
     if code:
         _wrapped(code, out)
@@ -192,36 +194,17 @@ def _waves(assessment: Assessment, system: System, out: Console) -> None:
 
 def _events(assessment: Assessment, system: System, out: Console) -> None:
     spill = assessment.spill
-    room = spill.room
-    _wrapped(
-        f"Free floor {show(room.area, 'area', system)}, sill {show(room.sill, 'length', system)}: holds "
-        f"{show(room.held, 'volume', system)}; drains take {show(room.at_sill.flow, 'flow', system)} at that depth.",
-        out,
-    )
-    if spill.failing:
-        names = words.listed(spill.failing)
-        _wrapped(
-            f"By these checks the design earthquake can upset, shift or drop: {names} "
-            f"({show(spill.failing_volume, 'volume', system)} of water).",
-            out,
-        )
-    if spill.splashing:
-        volume = show(spill.splash_volume, "volume", system)
-        _wrapped(
-            f"What stands by these checks can still splash: {words.listed(spill.splashing)} (at most {volume}).", out
-        )
-    table = _table((("mishap", False), ("water", True), ("rate", True), ("depth", True), ("leaves room", True)))
-    for item in [*spill.outcomes[:12], *([spill.earthquake] if spill.earthquake else [])]:
-        rate = show(item.event.rate, "flow", system) if item.event.rate is not None else "at once"
-        _row(
-            table,
-            words.mishap(item.event),
-            show(item.event.volume, "volume", system),
-            rate,
-            show(item.depth, "length", system, 2),
-            show(item.leaves, "volume", system),
-        )
+    _wrapped(spill_words.room_text(assessment, system), out)
+    table = _table(tuple((spill_words.HEAD[number], number > 0) for number in COLUMNS))
+    shown = [one for one in spill.runs if one is not spill.earthquake and not one.event.pair][:MOST_EVENTS]
+    for run in [*shown, *([spill.earthquake] if spill.earthquake else [])]:
+        cells = spill_words.row(run, system)
+        _row(table, *(cells[number] for number in COLUMNS))
     out.print(table)
+    if len(spill.runs) > len(shown) + 1:
+        _wrapped(f"{len(spill.runs) - len(shown) - 1} smaller ones are in the report.", out, style="dim")
+    for note in spill_words.notes(assessment):
+        _wrapped(f"– {note}.", out, style="dim")
 
 
 def _not_assessed(assessment: Assessment, out: Console) -> None:

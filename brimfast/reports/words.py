@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
-from brimfast.assess.spill.losses import Event
 from brimfast.shared.findings import Finding, severity
 from brimfast.shared.units import System, number_text, show
 
@@ -201,29 +200,6 @@ def for_the_landlord(assessment: Assessment, system: System) -> str:
     return text + " Ask in writing: may it stand here, may it be screwed to wall or floor, and who insures the water?"
 
 
-def what_water_does(assessment: Assessment, system: System) -> str:
-    spill = assessment.spill
-    if spill.worst is None:
-        return "No water can reach the floor."
-    single = spill.worst
-    text = f"Worst single mishap: {single.event.text} ({show(single.event.volume, 'volume', system)}); "
-    if single.leaves > 0:
-        text += f"up to {show(single.leaves, 'volume', system)} leaves the room."
-    else:
-        text += f"it stays in the room, about {show(single.depth, 'length', system, 2)} deep."
-        if assessment.installation.exposure.below != "none":
-            text += " Part of it can go through the floor to the room below."
-    if spill.earthquake is not None:
-        quake = spill.earthquake
-        text += f" An earthquake could at worst set free {show(quake.event.volume, 'volume', system)}"
-        out = show(quake.leaves, "volume", system)
-        text += f", of which up to {out} leaves the room." if quake.leaves > 0 else ", and the room holds it."
-    if spill.splashing:
-        names = listed(spill.splashing, 4)
-        text += f" What stands can still splash, at most {show(spill.splash_volume, 'volume', system)} ({names})."
-    return text
-
-
 def sloshing_compared(assessment: Assessment, system: System) -> list[str]:
     """Of each body with free water: push and tipping with sloshing beside all water rigid, and which is used."""
     found = []
@@ -281,10 +257,6 @@ WAVE_HEAD = (
 
 def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-def mishap(event: Event) -> str:
-    return event.text + (f" ({event.note})" if event.note else "")
 
 
 def plain_name(subject: str) -> str:

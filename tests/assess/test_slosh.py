@@ -231,7 +231,7 @@ def test_small_waves_hold():
     finding = found(assessed(WEAK), "slosh/tank/any")
     assert finding.verdict == "holds"
     assert not wave(assessed(WEAK), "tank", "any").index
-    assert not [event for event in assessed(WEAK).spill.outcomes if event.event.kind == "slosh"]
+    assert not [one for one in assessed(WEAK).spill.runs if one.event.kind == "slosh"]
 
 
 def test_water_in_a_fill_does_not_slosh():
@@ -253,7 +253,7 @@ def test_only_water_above_the_fill_sloshes():
     along = found(case, "slosh/bed/along")
     assert along.verdict == "not assessed"
     assert "shallower than a tenth" in along.reason
-    splash = next(one.event for one in case.spill.outcomes if one.event.id == "slosh/bed")
+    splash = next(one.event for one in case.spill.runs if one.event.id == "slosh/bed")
     assert splash.volume <= across.water.volume
 
 
@@ -291,7 +291,7 @@ def test_splash_by_hand():
         "diameter: 4 ft, depth: 30 in, water: 27 in", "length: 4 ft, width: 2 ft, depth: 13 in, water: 12 in"
     )
     case = assessed(text)
-    event = next(one.event for one in case.spill.outcomes if one.event.id == "slosh/tank")
+    event = next(one.event for one in case.spill.runs if one.event.id == "slosh/tank")
     A, d, f = 8 * FOOT**2, 12 * INCH, 1 * INCH
     angle = math.asin(f / d)
     V_1 = d * A * (math.cos(angle) / math.pi - f / d * (0.5 - angle / math.pi))
@@ -312,7 +312,7 @@ def test_what_stands_can_still_splash():
     assert "tank" not in spill.failing
     assert spill.splashing == ("tank",)
     assert spill.splash_volume == pytest.approx(
-        next(one.event.volume for one in spill.outcomes if one.event.id == "slosh/tank")
+        next(one.event.volume for one in spill.runs if one.event.id == "slosh/tank")
     )
     both = assessed(RACK).spill
     assert "tank" in both.failing
@@ -338,7 +338,7 @@ def test_more_shaking_and_less_freeboard_are_never_better():
         max(
             (
                 one.event.volume
-                for one in assessed(RACK.replace("depth: 30 in", f"depth: {rim} in")).spill.outcomes
+                for one in assessed(RACK.replace("depth: 30 in", f"depth: {rim} in")).spill.runs
                 if one.event.kind == "slosh"
             ),
             default=0.0,

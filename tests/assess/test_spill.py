@@ -1,27 +1,38 @@
-"""Spilled water: hand arithmetic, mass balance, laws."""
+"""Spilled water on a whole installation: hand arithmetic, laws."""
+
+import math
 
 import numpy as np
 import pytest
 
-from brimfast.assess.spill.drains import depth_at_flow, drains_flow
-from brimfast.assess.spill.room import leaves_at_once, leaves_slowly
+from brimfast.assess.network.faults import AS_DESCRIBED
+from brimfast.assess.network.runs import run
+from brimfast.assess.spill.drains import drains_flow
 from brimfast.shared.constants import FOOT, GALLON, INCH
 from brimfast.shared.installation.site import Drain
 from tests.builders import RACK, WEIGHED, assessed, found
 
 GAL, GPM = GALLON, GALLON / 60
+DRAIN = "sill: 3 in, drains: [{bore: 2 in, grate: 4 in, blocked: 50 %}],"
 
 
-def events(text):
-    return {item.event.id: item for item in assessed(text).spill.outcomes}
+def runs(text):
+    return {one.event.id: one for one in assessed(text).spill.runs}
 
 
 def test_rupture_by_hand():
     # 4 ft round, 27 in deep: pi/4 x 16 x 2.25 ft3 = 28.27 ft3 = 211.5 gal.
     # Bed: 22.5 ft2 x 8 in x 0.4 = 6 ft3 = 44.88 gal.
-    found_events = events(RACK)
-    assert found_events["rupture/tank"].event.volume / GAL == pytest.approx(211.5, abs=0.05)
-    assert found_events["rupture/bed"].event.volume / GAL == pytest.approx(44.88, abs=0.01)
+    found_runs = runs(RACK)
+    assert found_runs["rupture/tank"].at_once / GAL == pytest.approx(211.5, abs=0.05)
+    assert found_runs["rupture/bed"].at_once / GAL == pytest.approx(44.88, abs=0.01)
+
+
+def test_a_burst_bed_is_still_pumped_to():
+    """44.88 gal of the bed, and the tank down to the pump's intake, 4 in: 12.566 ft2 x 23 in = 24.09 ft3 = 180.2 gal."""
+    one = runs(RACK)["rupture/bed"]
+    assert one.reached / GAL == pytest.approx(44.88 + 180.17, abs=0.1)
+    assert dict(one.paths)["pump"] / GAL == pytest.approx(180.17, abs=0.1)
 
 
 def test_pump_moves_water_down_to_its_intake_and_the_bed_overflows():
@@ -29,38 +40,69 @@ def test_pump_moves_water_down_to_its_intake_and_the_bed_overflows():
 
     Room in the bed: 22.5 ft2 x (0.4 x 1 in + 1 in) = 2.625 ft3.
     """
-    found_events = events(RACK)
-    assert found_events["line off/pump"].event.volume / FOOT**3 == pytest.approx(24.086, abs=0.001)
-    assert found_events["return clogged/pump"].event.volume / FOOT**3 == pytest.approx(24.086 - 2.625, abs=0.001)
-    assert "return clogged/pump" not in events(RACK.replace("outlet: 3 in}", "outlet: 3 in, float_switch: yes}"))
+    found_runs = runs(RACK)
+    assert found_runs["line off/pump"].reached / FOOT**3 == pytest.approx(24.086, abs=0.003)
+    assert found_runs["return clogged/pump"].reached / FOOT**3 == pytest.approx(24.086 - 2.625, abs=0.003)
+    # the overflow begins when the room in the bed is full: 2.625 ft3 at 600 gal/h
+    course = found_runs["return clogged/pump"].course
+    began = course[0][np.argmax(course[1] > 1e-9) - 1]
+    assert began == pytest.approx(2.625 * FOOT**3 / (600 * GAL / 3600), rel=1e-6)
+    switched = runs(RACK.replace("outlet: 3 in}", "outlet: 3 in, float_switch: yes}"))
+    assert "return clogged/pump" not in switched
+    assert switched["runs on/pump"].event.pair  # the switch fails besides
+    assert switched["runs on/pump"].reached == pytest.approx(found_runs["return clogged/pump"].reached, rel=1e-4)
+
+
+HIGH = RACK.replace("deck_height: 26 in", "deck_height: 40 in")
 
 
 def test_siphon_to_the_pipes_end():
     """The bed's pipe ends 3 in up; 5 in above it in gravel: 22.5 x 5/12 x 0.4 = 3.75 ft3; the tank has 3 in of room:
     12.566 x 0.25 = 3.142 ft3; 0.608 ft3 over the rim."""
-    found_events = events(RACK)
-    assert found_events["siphon/pump"].event.volume / FOOT**3 == pytest.approx(3.75 - 3.1416, abs=1e-3)
-    assert "siphon/pump" not in events(RACK.replace("outlet: 3 in}", "outlet: 3 in, anti_siphon: yes}"))
-    assert "siphon/pump" not in events(RACK.replace("outlet: 3 in", "outlet: 9 in"))
+    assert runs(HIGH)["power cut"].reached / FOOT**3 == pytest.approx(3.75 - 3.1416, abs=1e-3)
+    assert "power cut" not in runs(HIGH.replace("outlet: 3 in}", "outlet: 3 in, anti_siphon: yes}"))
+    assert "power cut" not in runs(HIGH.replace("outlet: 3 in}", "outlet: 3 in, check_valve: yes}"))
+    assert "power cut" not in runs(HIGH.replace("outlet: 3 in", "outlet: 9 in"))
+    # 26 in up the bed's level, 34 in, only sinks to the tank's rim at 30 in: 22.5 x 4/12 x 0.4 = 3 ft3, which it has room for
+    assert "power cut" not in runs(RACK)
+
+
+def test_a_line_torn_at_the_pump_also_lets_the_bed_run_out():
+    """24.086 ft3 pumped, and the 3.75 ft3 of the bed above the pipe's end."""
+    assert runs(RACK)["line torn/pump"].reached / FOOT**3 == pytest.approx(24.086 + 3.75, abs=0.01)
+    assert (
+        runs(RACK.replace("outlet: 3 in}", "outlet: 3 in, check_valve: yes}"))["line torn/pump"].reached / FOOT**3 > 27
+    )
+
+
+def test_siphon_forward_from_a_higher_vessel():
+    """The bed stands 40 in up; its pump line ends 1 in above the tank's bottom, so the bed drains on to its intake."""
+    text = HIGH.replace(
+        "from: tank, to: bed, flow: 600 gal/h, intake: 4 in, outlet: 3 in",
+        "from: bed, to: tank, flow: 600 gal/h, intake: 2 in, outlet: 1 in, pipe: 1 in",
+    )
+    # 6 in of gravel water: 22.5 x 0.5 x 0.4 = 4.5 ft3, less 3 in of room in the tank, 3.142 ft3
+    assert runs(text)["power cut"].reached / FOOT**3 == pytest.approx(4.5 - 3.1416, abs=1e-3)
 
 
 def test_hose_left_on():
     text = RACK + "supplies: [{name: hose, to: tank, flow: 5 gal/min, unattended: 2 h}]\n"
+    one = runs(text)["supply/hose"]
     # 600 gal less 3 in of room: 3.142 ft3 = 23.50 gal
-    assert events(text)["supply/hose"].event.volume / GAL == pytest.approx(576.5, abs=0.05)
+    assert one.reached / GAL == pytest.approx(576.5, abs=0.05)
+    assert one.rate / GPM == pytest.approx(5.0)
 
 
 def test_weighed_vessel_that_does_not_say_counts_as_all_water():
-    text = WEIGHED.replace(", holds: 50 gal", "")
-    event = events(text)["rupture/tank"].event
-    assert event.volume / GAL == pytest.approx(500 / 8.3454, rel=1e-4)
-    assert "taken as water" in event.note
+    one = runs(WEIGHED.replace(", holds: 50 gal", ""))["rupture/tank"]
+    assert one.reached / GAL == pytest.approx(500 / 8.3454, rel=1e-4)
+    assert "taken as water" in one.event.note
 
 
 def test_earthquake_is_everything():
     assessment = assessed(RACK)
     vessels = sum(item.water_volume for item in assessment.vessels.values())
-    assert assessment.spill.earthquake.event.volume == pytest.approx(vessels)
+    assert assessment.spill.earthquake.reached == pytest.approx(vessels)
 
 
 def test_room_by_hand():
@@ -70,30 +112,29 @@ def test_room_by_hand():
     assert room.held / FOOT**3 == pytest.approx(92.76, abs=0.01)
 
 
-def test_nothing_is_lost():
-    """What arrives at once is in the room or has left it."""
-    for text in (RACK, WEIGHED):
+def test_what_is_held_lies_there_and_the_rest_leaves():
+    """No drain: what came is in the room or outside; below the sill all stays."""
+    for text in (RACK, RACK.replace("sill: 3 in", "sill: 0.5 in"), WEIGHED):
         spill = assessed(text).spill
-        for item in [*spill.outcomes, spill.earthquake]:
-            if item.event.rate is None:
-                assert item.depth * spill.room.area + item.leaves == pytest.approx(item.event.volume, rel=1e-12)
+        for one in spill.runs:
+            assert one.lies + one.leaves == pytest.approx(one.reached, rel=1e-9)
+            assert abs(one.lost) <= 1e-9
+            assert one.need == pytest.approx(one.reached, rel=1e-6)
+            if one.reached < spill.room.held:
+                assert one.leaves == 0
+                assert one.depth == pytest.approx(one.reached / spill.room.area, rel=1e-6)
 
 
-def test_slow_overflow_bounds_a_time_integration():
-    """Stepped balance: water rises, drains take their flow by depth, the rest leaves over the sill."""
-    drain = [Drain(bore="2 in", grate="4 in", blocked="50 %")]
-    area, sill, rate, volume = 20.0, 0.05, 0.004, 4.0
-    depth, left, arrived, dt = 0.0, 0.0, 0.0, 0.5
-    while arrived < volume:
-        arrived += rate * dt
-        depth += (rate - float(drains_flow(drain, depth))) * dt / area
-        if depth > sill:
-            left += (depth - sill) * area
-            depth = sill
-    bound = float(leaves_slowly(volume, rate, area * sill, float(drains_flow(drain, sill))))
-    assert left <= bound
-    assert bound <= float(leaves_at_once(volume, area * sill))
-    assert left == pytest.approx(bound, rel=0.35)  # a bound, not far off
+def test_a_socket_gets_wet_when_the_water_is_there():
+    """The line comes off: 600 gal/h over 371.04 ft2; 1/4 in is 7.73 ft3, 57.82 gal, after 346.9 s."""
+    text = RACK.replace(
+        "sill: 3 in,", "sill: 3 in, sockets: [{name: strip, height: 0.25 in}, {name: high, height: 2 ft}],"
+    )
+    finding = found(assessed(text), "spill/socket/strip")
+    assert finding.verdict == "short"
+    assert found(assessed(text), "spill/socket/high").verdict == "holds"
+    wet = dict(next(one for one in assessed(text).spill.runs if one.event.id == "line off/pump").wets)["socket 1"]
+    assert wet == pytest.approx(371.04 * 0.25 / 12 * FOOT**3 / (600 * GAL / 3600), rel=1e-4)
 
 
 def test_drains():
@@ -102,37 +143,121 @@ def test_drains():
     flows = drains_flow(drain, depths)
     assert np.all(np.diff(flows) >= 0)
     assert np.all(drains_flow([*drain, *drain], depths) == pytest.approx(2 * flows))
-    depth = depth_at_flow(drain, 1e-3, 0.2)
-    assert float(drains_flow(drain, depth)) == pytest.approx(1e-3, rel=1e-9)
-    assert depth_at_flow(drain, 1.0, 0.2) is None
     # Manning, 2 in, 1/4 in a foot, n 0.011: 22.95 gal/min full (worked by hand: R = 1/24 ft, V = 2.34 ft/s)
     assert float(flows[-1]) / GPM == pytest.approx(22.95, abs=0.02)
     blocked = drains_flow([Drain(bore="2 in", grate="4 in", blocked="50 %")], 0.5 * INCH)
     assert float(blocked) == pytest.approx(0.5 * float(drains_flow(drain, 0.5 * INCH)))
 
 
+def test_the_pond_rises_until_the_drain_takes_what_comes():
+    """A tap of 1 gal/min for 6 h onto the floor: steady where the grate takes just that: d = (Q/(C_w P))^(2/3)."""
+    text = (
+        RACK.replace("sill: 3 in,", DRAIN) + "supplies: [{name: tap, to: tank, flow: 1 gal/min, unattended: 6 h}]\n"
+    ).replace("water: 27 in}", "water: 30 in}")
+    one = runs(text)["supply/tap"]
+    steady = (GPM / (1.66 * math.pi * 4 * INCH * 0.5)) ** (2 / 3)
+    assert one.depth == pytest.approx(steady, rel=1e-3)
+
+
 def test_more_curb_or_drain_is_never_worse():
-    base = assessed(RACK).spill.worst.leaves
-    higher = assessed(RACK.replace("sill: 3 in", "sill: 4 in")).spill.worst.leaves
-    drained = assessed(RACK.replace("sill: 3 in,", "sill: 3 in, drains: [{bore: 3 in}],")).spill.worst.leaves
-    assert higher <= base
-    assert drained <= base
+    base = assessed(RACK.replace("sill: 3 in", "sill: 0.5 in")).spill.worst
+    higher = assessed(RACK.replace("sill: 3 in", "sill: 1 in")).spill.worst
+    drained = assessed(RACK.replace("sill: 3 in,", DRAIN.replace("3 in", "0.5 in"))).spill.worst
+    assert higher.leaves < base.leaves
+    assert drained.leaves < base.leaves
+
+
+def test_a_drain_that_backs_up_takes_no_more():
+    backed = DRAIN.replace("blocked: 50 %", "blocked: 50 %, backs_up_after: 20 gal")
+    one = runs(RACK.replace("sill: 3 in,", backed))["rupture/tank"]
+    assert one.drained / GAL == pytest.approx(20, rel=1e-6)
+    assert one.lies / GAL == pytest.approx(211.5 - 20, abs=0.1)
 
 
 def test_drain_finding_says_when_there_is_none():
     finding = found(assessed(RACK), "spill/drains")
     assert finding.verdict == "not assessed"
     assert "no floor drain" in finding.reason
+    assert "never drains" in finding.reason
 
 
-def test_siphon_forward_from_a_higher_vessel():
-    """The bed stands 26 in up; its pump line ends 1 in above the tank's bottom, so the bed drains on to its intake."""
+def test_the_curb_that_is_named_keeps_it_in_and_a_lower_one_does_not():
+    text = RACK.replace("sill: 3 in", "sill: 0.25 in")
+    assessment = assessed(text)
+    kept = assessment.spill.contained[assessment.spill.worst.event.id]
+    id = assessment.spill.worst.event.id
+    high = kept.sill / INCH
+    assert runs(text.replace("sill: 0.25 in", f"sill: {high} in"))[id].leaves <= 1e-6
+    assert runs(text.replace("sill: 0.25 in", f"sill: {high - 0.5} in"))[id].leaves > 1e-6
+    # no drain: 211.5 gal over 371.04 ft2 is 0.915 in
+    assert high == pytest.approx(1.0)
+
+
+def test_a_neighbouring_room_takes_what_goes_over_its_threshold():
     text = RACK.replace(
-        "from: tank, to: bed, flow: 600 gal/h, intake: 4 in, outlet: 3 in",
-        "from: bed, to: tank, flow: 600 gal/h, intake: 2 in, outlet: 1 in, pipe: 1 in",
+        "sill: 3 in,", "sill: 3 in, next: [{name: hall, length: 10 ft, width: 6 ft, door: 32 in, sill: 0.25 in}],"
     )
-    event = events(text)["siphon on/pump"].event
-    # 6 in of gravel water: 22.5 x 0.5 x 0.4 = 4.5 ft3, less 3 in of room in the tank, 3.142 ft3
-    assert event.volume / FOOT**3 == pytest.approx(4.5 - 3.1416, abs=1e-3)
-    # bed level 34 in, pipe's end 1 in: sqrt(2 g 33 in) through 1 in
-    assert event.rate == pytest.approx(np.pi / 4 * INCH**2 * np.sqrt(2 * 9.80665 * 33 * INCH))
+    one = runs(text)["rupture/tank"]
+    hall = dict(one.next_rooms)["hall"]
+    # in the end both stand alike: 211.5 gal over 371.04 + 60 ft2 is 0.787 in
+    assert one.outside == 0
+    assert one.lies / (371.04 * FOOT**2) == pytest.approx(28.274 / 431.04 * FOOT, rel=0.01)
+    assert hall == pytest.approx(28.274 / 431.04 * FOOT, rel=0.02)
+
+
+RETURN = """pipes:
+  - {name: bed return, from: bed, to: tank, bore: BORE, intake: 8 in, outlet: 28 in, length: 4 ft}
+"""
+
+
+def test_a_return_that_is_wide_enough_keeps_the_bed_below_its_rim():
+    assert "as described" not in runs(RACK + RETURN.replace("BORE", "2 in"))
+    small = assessed(RACK + RETURN.replace("BORE", "1/2 in"))
+    finding = found(small, "spill/as described")
+    assert finding.verdict == "short"
+    assert "returns and pumps" in finding.reason
+
+
+def test_a_standpipe_that_shears_at_the_bottom_empties_the_bed():
+    """All 44.88 gal of the bed and the 180.2 gal above the pump's intake, which go on being pumped."""
+    found_runs = runs(RACK + RETURN.replace("BORE", "2 in"))
+    assert found_runs["sheared above/bed return"].reached / GAL == pytest.approx(44.88 + 180.17, abs=0.2)
+    # at its lower end only what the pump brings is lost: the bed keeps what stands below the standpipe
+    assert found_runs["sheared below/bed return"].reached / GAL == pytest.approx(180.17, abs=0.5)
+    assert "clogged/bed return" in found_runs
+
+
+SIPHON = """pipes:
+  - {name: bed siphon, from: bed, to: tank, bore: BORE, intake: 2 in, starts_at: 9 in, outlet: 2 in, length: 3 ft}
+"""
+
+
+def test_a_starting_siphon_runs_in_turns():
+    """Starts at 9 in, runs down to 2 in, and again: 22.5 ft2 x 7 in x 0.4 = 5.25 ft3 swing in bed and tank."""
+    spill = assessed(RACK + SIPHON.replace("BORE", "1.5 in")).spill
+    one = run(spill.network, [AS_DESCRIBED])[0]
+    assert one.reached <= 1e-9
+    after = {name: last for name, _, last in one.held}["bed"]
+    lowest = 22.5 * 2 / 12 * 0.4 * FOOT**3
+    assert lowest * (1 - 1e-6) <= after <= lowest + 5.25 * FOOT**3
+    # one of 1 in carries less than the pump brings: the bed runs over
+    assert "as described" in {one.event.id for one in assessed(RACK + SIPHON.replace("BORE", "1 in")).spill.runs}
+
+
+def test_every_fault_of_a_larger_network_is_there():
+    text = (
+        RACK + RETURN.replace("BORE", "2 in") + "supplies: [{name: hose, to: tank, flow: 5 gal/min, unattended: 1 h}]\n"
+    )
+    ids = set(runs(text))
+    for id in (
+        "rupture/bed",
+        "tear/tank",
+        "line off/pump",
+        "return clogged/pump",
+        "sheared above/bed return",
+        "sheared below/bed return",
+        "supply/hose",
+        "collapse/r",
+        "earthquake",
+    ):
+        assert id in ids, id

@@ -7,7 +7,7 @@ from datetime import date
 import pypdf
 import pytest
 
-from brimfast.reports import words
+from brimfast.reports import spill_words, words
 from brimfast.reports.json_face import as_json
 from brimfast.reports.pdf import report_bytes
 from brimfast.reports.terminal import console, print_assessment
@@ -75,4 +75,4 @@ def test_plain_sentence(anchored):
     assert words.sentence(finding, "us") == (
         "waves could rise 27 in above the water at rest; 3 in is free up to the rim: it splashes over."
     )
-    assert "can still splash" in words.what_water_does(anchored, "us")
+    assert "can still splash" in spill_words.what_water_does(anchored, "us")

@@ -4,6 +4,7 @@ import pytest
 import sympy
 
 from brimfast.assess.pipeline import assess
+from brimfast.assess.spill.lines import run_lines
 from brimfast.reports.equations import expression_markup, in_system
 from brimfast.shared.demo import DEMOS, demo
 from tests.builders import RACK, TIERS, WEIGHED, assessed
@@ -102,8 +103,8 @@ def all_steps(assessment):
         yield from force.steps
     for finding in assessment.findings:
         yield from finding.steps
-    for outcome in assessment.spill.everything:
-        yield from outcome.event.steps
+    for run in assessment.spill.runs:
+        yield from run_lines(run, assessment.spill.network, assessment.spill.room)
 
 
 def evaluated(step, system):

@@ -31,6 +31,7 @@ from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import DOOR, Drain
 from brimfast.shared.installation.vessel import Vessel
 
+ADDED_DRAIN = "a drain that could be added"
 SWITCH_BELOW = 0.01  # m below the rim a float switch stops its pump
 SWITCH_AGAIN = 0.03  # m lower it starts again
 
@@ -86,6 +87,7 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
     area = free_floor(installation, weights)
     floors = [Node(ROOM, area, 0.0, is_room=True)]
     links += _drains(room.drains, ROOM)
+    links.append(Link(ADDED_DRAIN, DRAINED, ROOM, SEWER, False))
     if not room.next or room.door is not None:
         links.append(
             Link(
@@ -225,10 +227,17 @@ def _drains(drains: list[Drain], room: str) -> list[Link]:
             room,
             SEWER,
             z_in=drain.height,
-            rim=math.pi * drain.across * drain.free,
-            opening=math.pi / 4 * drain.across**2 * drain.open_share * drain.free,
-            pipe_flow=float(full_pipe_flow(factor_si("manning_n_plastic"), drain.bore, drain.slope)),
             takes=drain.backs_up_after if drain.backs_up_after is not None else math.inf,
+            **drain_sizes(drain.bore, drain.across, drain.open_share, drain.free, drain.slope),  # type: ignore[arg-type]
         )
         for number, drain in enumerate(drains, start=1)
     ]
+
+
+def drain_sizes(bore: float, across: float, open_share: float, free: float, slope: float) -> dict[str, float]:
+    """What of a link a drain's size decides; bore and grate across (m), shares open and free of dirt, slope of its pipe."""
+    return {
+        "rim": math.pi * across * free,
+        "opening": math.pi / 4 * across**2 * open_share * free,
+        "pipe_flow": float(full_pipe_flow(factor_si("manning_n_plastic"), bore, slope)),
+    }

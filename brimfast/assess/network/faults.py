@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from brimfast.assess.network.model import DRAINED, ROOM, Event, Network
 from brimfast.shared.installation.flow import HOUSE_DRAIN
 from brimfast.shared.installation.model import Installation
 
+ALL_WATER = "holds is not given: all its weight is taken as water"
 Changes = dict[str, dict[str, Any]]
 AS_DESCRIBED = Event("as described", "as described", "the installation", "everything runs as the file says")
 
@@ -23,14 +24,21 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
     found = [AS_DESCRIBED]
     for node in network.vessels:
         if node.start > 0:
+            vessel = installation.vessel(node.name)
+            note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
+            feeds = [pump.name for pump in installation.pumps if pump.receiver == node.name]
+            follows = (
+                f", and what {' and '.join(feeds)} pump{'s' if len(feeds) == 1 else ''} to it follows" if feeds else ""
+            )
             found.append(
                 Event(
                     f"rupture/{node.name}",
                     "rupture",
                     node.name,
-                    f"{node.name} bursts: all its free water is on the floor at once",
+                    f"{node.name} bursts: all its free water is on the floor at once{follows}",
                     _without(installation, network, {node.name}),
                     {node.name: node.start},
+                    note,
                 )
             )
             found.append(
@@ -40,6 +48,7 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
                     node.name,
                     f"the lowest seam of {node.name} tears: it runs out through a hole",
                     {f"{node.name}, torn seam": {"on": True}},
+                    note=note,
                 )
             )
     for pump in installation.pumps:
@@ -163,15 +172,12 @@ def with_drains_clogged(network: Network, events: Iterable[Event]) -> tuple[Even
     if not shut:
         return ()
     return tuple(
-        Event(
-            f"{event.id}, drains clogged",
-            event.kind,
-            event.subject,
-            f"{event.text}; and the floor drains are clogged",
-            {**event.changes, **shut},
-            event.at_once,
-            event.note,
-            True,
+        replace(
+            event,
+            id=f"{event.id}, drains clogged",
+            text=f"{event.text}; and the floor drains are clogged",
+            changes={**event.changes, **shut},
+            pair=True,
         )
         for event in events
     )
@@ -225,15 +231,3 @@ def _without(installation: Installation, network: Network, gone: set[str]) -> Ch
         elif link.target in gone and link.name in {one.name for one in installation.supplies} and link.on:
             changes |= {link.name: {"on": False}, f"{link.name}, torn": {"on": True}}
     return changes
-
-
-def splash(id: str, subject: str, text: str, volume: float, note: str) -> Event:
-    """Waves over the rim: water that is on the floor at once, and no longer in its vessel."""
-    return Event(id, "slosh", subject, text, {}, {subject: volume}, note)
-
-
-def free_water(network: Network) -> float:
-    return math.fsum(node.start for node in network.vessels)
-
-
-Merged = Mapping[str, Mapping[str, Any]]

@@ -48,6 +48,7 @@ STEADY = 1e-10  # m/s: where levels change less, flows go on as they are
 QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
 LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 HALVINGS = 45
+ALIKE = 1e-5  # m, m³
 MOST_STEPS = 20_000
 
 
@@ -114,6 +115,10 @@ class _Run:
             np.zeros((B, L)),
             [(self.index, np.zeros(B), z)],
         )
+        self.repeats = np.zeros(B, dtype=np.bool_)
+        self.began: dict[
+            tuple[int, int], Array
+        ] = {}  # levels when a link last started, and what had reached the floors
         self._renew()
         self._keep(self.horizon > 0)
 
@@ -160,8 +165,9 @@ class _Run:
         self._apply(passed & good[:, None])
         self._note(good)
         self._renew()
-        if (self.t >= self.horizon).any():
-            self._keep(self.t < self.horizon)
+        ended = (self.t >= self.horizon) | self.repeats
+        if ended.any():
+            self._keep(~ended)
 
     def _ends(self) -> Array:
         """The next time at which a supply ends, or the horizon."""
@@ -262,10 +268,18 @@ class _Run:
                 self.on[row, place] = False
             elif what == START:
                 self.on[row, place] = True
+                self.repeats[row] |= self._again(row, (int(lane), int(mark)))
             elif what == FULL:
                 self.full[row, place] = True
             values[row, mark] = 0.0
         self.values = values
+
+    def _again(self, row: int, key: tuple[int, int]) -> bool:
+        """Whether a link starts just as it did the last time, and no water has reached a floor since."""
+        arrived = (np.maximum(self.lanes.moves[row][:, self.rooms], 0.0) * self.X[row][:, None]).sum()
+        now = np.append(self.lanes.levels(self.V[row]), arrived)
+        before, self.began[key] = self.began.get(key), now
+        return before is not None and bool(np.abs(now - before).max() < ALIKE)
 
     def _note(self, good: Flags) -> None:
         which = np.flatnonzero(good)
@@ -288,7 +302,7 @@ class _Run:
         self._store(~going)
         which = np.flatnonzero(going)
         self.lanes, self.marks = self.lanes.pick(which), self.marks.pick(which)
-        for name in ("index", "horizon", "t", "X", "h", "on", "V", "full", "values", "q", "change"):
+        for name in ("index", "horizon", "t", "X", "h", "on", "V", "full", "values", "q", "change", "repeats"):
             setattr(self, name, getattr(self, name)[which])
 
     def _store(self, ended: Flags) -> None:

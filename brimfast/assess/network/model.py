@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from brimfast.shared.findings import Step
+
 ROOM = "the room"
 OUTSIDE = "outside"  # over the sill
 SEWER = "floor drains"
@@ -112,6 +114,12 @@ class Event:
     at_once: Mapping[str, float] = field(default_factory=dict)
     note: str = ""
     pair: bool = False
+    steps: tuple[Step, ...] = ()  # how much is on the floor at once
+
+    @property
+    def volume(self) -> float:
+        """What is on the floor at once (m³)."""
+        return math.fsum(self.at_once.values())
 
     def links(self, network: Network) -> tuple[Link, ...]:
         return tuple(

@@ -19,6 +19,7 @@ DAY = 86400.0
 ONE_CM = 0.01
 DRY = 0.001  # m: a film that a mop takes
 NOTHING = 1e-6  # m³
+AT_ONCE = "at once"
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,7 @@ class Run:
     need: float  # most that the room would have had to hold
     need_arrived: float
     need_drained: float
+    need_paths: tuple[tuple[str, float], ...]  # how it had come until then, most first
     cm_at: float  # when it first stands 1 cm deep
     dry_at: float  # when less than a film is left
     lies: float  # what still lies there at the end
@@ -49,9 +51,21 @@ class Run:
     lost: float  # water that the balance does not account for
     course: tuple[Array, Array]  # times, depths on the room's floor
 
+    @property
+    def all_at_once(self) -> bool:
+        """Whether next to nothing comes after the very start."""
+        return self.at_once > 0.99 * self.reached
 
-def run(network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...] = ()) -> tuple[Run, ...]:
-    """All events at once. heights: of sockets and such above the room's floor."""
+
+def run(
+    network: Network,
+    events: Sequence[Event],
+    heights: tuple[tuple[str, float], ...] = (),
+    *,
+    rtol: float = 1e-6,
+    atol: float = 1e-7,
+) -> tuple[Run, ...]:
+    """All events at once. heights: of sockets and such above the room's floor. rtol, atol (m³) of what goes each way."""
     if not events:
         return ()
     packed = lanes(network, events)
@@ -61,7 +75,7 @@ def run(network: Network, events: Sequence[Event], heights: tuple[tuple[str, flo
     until = np.array(
         [max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each]
     )
-    trace = integrate(packed, stops, until + DAY)
+    trace = integrate(packed, stops, until + DAY, rtol=rtol, atol=atol)
     return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
 
 
@@ -77,7 +91,7 @@ def _run(
     rooms = [index for index, node in enumerate(nodes) if node.is_room]
     room, name = rooms[0], nodes[rooms[0]].name
     X, V = trace.X[lane], trace.V[lane]
-    at_once = math.fsum(event.at_once.values())
+    at_once = event.volume
     area = nodes[room].area
 
     def through(kind: int, values: Array, *, out: bool) -> float:
@@ -91,13 +105,16 @@ def _run(
     def left(values: Array) -> float:
         return through(OVER_SILL, values, out=True) - through(OVER_SILL, values, out=False)
 
-    paths = [
-        (link.name, float(amount))
-        for link, amount in zip(links, X, strict=True)
-        if link.target == name and link.kind != OVER_SILL and amount > NOTHING
-    ]
-    if at_once > 0:
-        paths.append(("at once", at_once))
+    def paths(values: Array) -> tuple[tuple[str, float], ...]:
+        found = [
+            (link.name, float(amount))
+            for link, amount in zip(links, values, strict=True)
+            if link.target == name and link.kind != OVER_SILL and amount > 0
+        ]
+        if at_once > 0:
+            found.append((AT_ONCE, at_once))
+        return tuple(sorted(found, key=lambda item: -item[1]))
+
     mark = {one: trace.first[lane, names.index(one)] for one, _ in asked}
     last_dry = trace.last[lane, names.index("dry")]
     lies = float(V[room])
@@ -125,11 +142,12 @@ def _run(
         float(trace.need[lane]),
         arrived(trace.need_X[lane]),
         through(DRAINED, trace.need_X[lane], out=True),
+        paths(trace.need_X[lane]),
         float(cm_at),
         float(last_dry) if lies <= DRY * area * (1 + 1e-6) else math.nan,
         lies,
         float(trace.t[lane]),
-        tuple(sorted(paths, key=lambda item: -item[1])),
+        paths(X),
         tuple(
             (one, 0.0 if starts_wet >= height else float(mark[one]))
             for one, height in asked[2:]

@@ -12,10 +12,10 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess.network.model import Event
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.equivalents import ROUND
 from brimfast.assess.slosh.water import WAYS
-from brimfast.assess.spill.losses import Event
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.findings import Step, step
 
@@ -146,5 +146,5 @@ def splash_events(waves: tuple[Slosh, ...]) -> tuple[Event, ...]:
         note = "at most, by geometry" + ("; an index: the waves are steeper than their theory covers" if steep else "")
         text = f"the earthquake throws waves over the rim of {name} ({ways}), though it stands"
         lines = tuple(line for _, _, steps in parts for line in steps)
-        found.append(Event(f"slosh/{name}", KIND, name, text, V, None, (*lines, total), note))
+        found.append(Event(f"slosh/{name}", KIND, name, text, {}, {name: V}, note, steps=(*lines, total)))
     return tuple(found)

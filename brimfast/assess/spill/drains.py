@@ -69,20 +69,6 @@ def drains_flow(drains: list[Drain], depth: ArrayLike) -> Array:
     return np.asarray(total)
 
 
-def depth_at_flow(drains: list[Drain], flow: float, deepest: float) -> float | None:
-    """Depth (m) at which the drains take the flow; None where they do not, even at the deepest. Bisection."""
-    if float(drains_flow(drains, deepest)) < flow:
-        return None
-    low, high = 0.0, deepest
-    for _ in range(80):
-        middle = (low + high) / 2
-        if float(drains_flow(drains, middle)) < flow:
-            low = middle
-        else:
-            high = middle
-    return high
-
-
 def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
     """All drains together at a depth, with the calculation of each."""
     steps: list[Step] = []

@@ -1,37 +1,18 @@
-"""What does the room do with the water: how deep, how much leaves, what does it weigh?"""
+"""The room as a basin: how much lies in it before water leaves, and what that weighs."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.spill.drains import DrainCapacity, depth_at_flow, drain_capacity
-from brimfast.assess.spill.losses import Event
-from brimfast.assess.weight import VesselWeight
+from brimfast.assess.network.model import ROOM, Network
+from brimfast.assess.spill.drains import DrainCapacity, drain_capacity
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.installation.site import Drain
 
 Array = NDArray[np.float64]
-
-
-def leaves_at_once(volume: ArrayLike, held: ArrayLike) -> Array:
-    """Volume that leaves the room when all arrives at once (m³): max(V − V_hold, 0); drains not counted."""
-    return np.asarray(np.maximum(np.asarray(volume, float) - np.asarray(held, float), 0.0))
-
-
-def leaves_slowly(volume: ArrayLike, rate: ArrayLike, held: ArrayLike, drained: ArrayLike) -> Array:
-    """Most that leaves the room when V arrives at rate Q (m³).
-
-    V_out ≤ max(Q − Q_d, 0) (V/Q − V_hold/Q), at least 0: nothing is counted as drained while the room fills
-    to the sill, Q_d the drains' flow at the sill from then on. Upper bound from the balance of volumes.
-    """
-    V, Q, hold = np.asarray(volume, float), np.asarray(rate, float), np.asarray(held, float)
-    over = np.maximum(Q - np.asarray(drained, float), 0.0)
-    return np.asarray(over * np.maximum(V - hold, 0.0) / Q)
 
 
 def pond_pressure(depth: ArrayLike) -> Array:
@@ -41,42 +22,18 @@ def pond_pressure(depth: ArrayLike) -> Array:
 
 @dataclass(frozen=True)
 class RoomBasin:
-    """The room as a basin: free floor (m²), sill (m), what it holds below the sill (m³), its drains."""
+    """Free floor (m²), lowest sill (m), what lies below it (m³), the drains at that depth."""
 
     area: float
     sill: float
     held: float
-    drains: list[Drain]
     at_sill: DrainCapacity
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """What one event does: depth (m), volume out of the room (m³), pressure on the floor (Pa)."""
-
-    event: Event
-    depth: float
-    leaves: float
-    pressure: float
-
-
-def basin(installation: Installation, weights: dict[str, VesselWeight]) -> RoomBasin:
-    """Free floor: the room less what stands on it (the file is refused where that leaves less than a twentieth)."""
-    room = installation.room
-    gross = room.length * room.width
-    taken = math.fsum(weights[vessel.name].base_area for vessel in installation.on_floor())
-    area = max(gross - taken, gross / 100)
-    return RoomBasin(area, room.sill, area * room.sill, room.drains, drain_capacity(room.drains, room.sill))
-
-
-def outcome(event: Event, room: RoomBasin) -> Outcome:
-    """Depth and overflow of one event, on the safe side."""
-    spread = event.volume / room.area
-    if event.rate is None:
-        leaves = float(leaves_at_once(event.volume, room.held))
-        depth = min(spread, room.sill)
-    else:
-        leaves = float(leaves_slowly(event.volume, event.rate, room.held, room.at_sill.flow))
-        steady = depth_at_flow(room.drains, event.rate, room.sill) if room.drains and room.sill > 0 else None
-        depth = min(spread, room.sill, steady if steady is not None else math.inf)
-    return Outcome(event, depth, leaves, float(pond_pressure(depth)))
+def basin(installation: Installation, network: Network) -> RoomBasin:
+    room, area = installation.room, network.node(ROOM).area
+    sills = [one.sill for one in room.next]
+    if not room.next or room.door is not None:
+        sills.append(room.sill)
+    sill = min(sills)
+    return RoomBasin(area, sill, area * sill, drain_capacity(room.drains, sill))

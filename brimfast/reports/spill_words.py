@@ -1,0 +1,168 @@
+"""What spilled water does, in words and rows: the same for terminal, PDF and JSON."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from brimfast.assess.network.model import Event
+from brimfast.assess.network.runs import NOTHING, Run
+from brimfast.assess.pipeline import Assessment
+from brimfast.assess.spill.contain import HIGHEST, Contained
+from brimfast.assess.spill.room import pond_pressure
+from brimfast.shared.constants import INCH
+from brimfast.shared.units import System, duration, show, unit_of
+
+HEAD = ("what goes wrong", "water", "fastest", "deepest", "after", "leaves the room", "dry after")
+NEVER = "–"
+
+
+def mishap(event: Event) -> str:
+    return event.text + (f" ({event.note})" if event.note else "")
+
+
+def what_water_does(assessment: Assessment, system: System) -> str:
+    spill = assessment.spill
+    if spill.worst is None:
+        return "No water can reach the floor."
+    single = spill.worst
+    text = f"Worst single mishap: {single.event.text} ({show(single.reached, 'volume', system)}). "
+    if single.leaves > NOTHING:
+        text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
+        if single.next_rooms and single.leaves - single.outside > NOTHING:
+            text += f", {show(single.leaves - single.outside, 'volume', system)} of it into the next rooms"
+        text += f". {keeps_it_in(spill.contained[single.event.id], system)}"
+    else:
+        text += f"It stays in the room, at most {show(single.depth, 'length', system, 2)} deep."
+        if assessment.installation.exposure.below != "none":
+            text += " Part of it can go through the floor to the room below."
+    if not math.isfinite(single.dry_at):
+        text += " It does not drain by itself: somebody has to take it up."
+    if spill.earthquake is not None:
+        quake = spill.earthquake
+        text += f" An earthquake could at worst set free {show(quake.reached, 'volume', system)}"
+        out = show(quake.leaves, "volume", system)
+        text += f", of which up to {out} leaves the room." if quake.leaves > NOTHING else ", and the room holds it."
+    if spill.splashing:
+        names = ", ".join(spill.splashing[:4]) + (" and others" if len(spill.splashing) > 4 else "")
+        text += f" What stands can still splash, at most {show(spill.splash_volume, 'volume', system)} ({names})."
+    return text
+
+
+def keeps_it_in(kept: Contained, system: System) -> str:
+    """What would keep an event in the room, in one sentence."""
+    if kept.already:
+        return "The room holds it."
+    ways = []
+    if kept.sill is not None:
+        ways.append(f"a curb or sill of {show(kept.sill, 'length', system)} at every door")
+    if kept.drain is not None:
+        ways.append(f"a further floor drain of {show(kept.drain, 'length', system, 2)}, even half blocked")
+    if not ways:
+        most, bore = show(HIGHEST, "length", system), show(6 * INCH, "length", system)
+        return f"No curb up to {most} and no further drain up to {bore} would keep it in."
+    return f"To keep it in takes {', or '.join(ways)}."
+
+
+def room_text(assessment: Assessment, system: System) -> str:
+    spill = assessment.spill
+    room = spill.room
+    text = (
+        f"Free floor {show(room.area, 'area', system)}, lowest sill {show(room.sill, 'length', system)}: the room holds "
+        f"{show(room.held, 'volume', system)} below it. At that depth its drains take "
+        f"{show(room.at_sill.flow, 'flow', system)}. {spill.tried} faults and pairs were run in time; "
+        f"{len(spill.runs)} put water on the floor."
+    )
+    if spill.earthquake is not None and spill.earthquake.leaves > NOTHING:
+        kept = keeps_it_in(spill.contained[spill.earthquake.event.id], system)
+        text += f" After the earthquake: {kept[0].lower()}{kept[1:]}"
+    if spill.failing:
+        text += (
+            f" By these checks the design earthquake can upset, shift or drop: {', '.join(spill.failing[:8])} "
+            f"({show(spill.failing_volume, 'volume', system)} of water)."
+        )
+    if spill.splashing:
+        text += (
+            f" What stands by these checks can still splash: {', '.join(spill.splashing[:8])} (at most "
+            f"{show(spill.splash_volume, 'volume', system)})."
+        )
+    return text
+
+
+def notes(assessment: Assessment) -> tuple[str, ...]:
+    """What the network takes for granted where the file says nothing."""
+    return assessment.spill.network.notes
+
+
+def row(run: Run, system: System) -> list[str]:
+    return [
+        mishap(run.event)[:1].upper() + mishap(run.event)[1:],
+        show(run.reached, "volume", system),
+        "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
+        show(run.depth, "length", system, 2),
+        "at once" if run.deepest_at <= 0 else duration(run.deepest_at),
+        show(run.leaves if run.leaves > NOTHING else 0.0, "volume", system),
+        duration(run.dry_at) if math.isfinite(run.dry_at) else NEVER,
+    ]
+
+
+def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
+    spill = assessment.spill
+
+    def figure(value: float | None, quantity: str) -> float | None:
+        if value is None or not math.isfinite(value):
+            return None
+        return float(f"{value / unit_of(quantity, system)[1]:.6g}")
+
+    return {
+        "unit": unit_of("volume", system)[0],
+        "flow_unit": unit_of("flow", system)[0],
+        "depth_unit": unit_of("length", system)[0],
+        "pressure_unit": unit_of("pressure", system)[0],
+        "time_unit": "s",
+        "free_floor": figure(spill.room.area, "area"),
+        "area_unit": unit_of("area", system)[0],
+        "sill": figure(spill.room.sill, "length"),
+        "room_holds": figure(spill.room.held, "volume"),
+        "drains_at_sill": figure(spill.room.at_sill.flow, "flow"),
+        "faults_tried": spill.tried,
+        "worst_single": spill.worst.event.id if spill.worst else None,
+        "failing_vessels": list(spill.failing),
+        "failing_volume": figure(spill.failing_volume, "volume"),
+        "splashing_vessels": list(spill.splashing),
+        "splash_volume": figure(spill.splash_volume, "volume"),
+        "keeps_it_in": [
+            {
+                "event": kept.id,
+                "already": kept.already,
+                "sill": figure(kept.sill, "length"),
+                "drain": figure(kept.drain, "length"),
+            }
+            for kept in spill.contained.values()
+        ],
+        "events": [
+            {
+                "id": run.event.id,
+                "kind": run.event.kind,
+                "subject": run.event.subject,
+                "text": run.event.text,
+                "note": run.event.note,
+                "pair": run.event.pair,
+                "volume": figure(run.reached, "volume"),
+                "at_once": figure(run.at_once, "volume"),
+                "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),
+                "depth": figure(run.depth, "length"),
+                "deepest_after": figure(run.deepest_at, "period"),
+                "one_cm_after": figure(run.cm_at, "period"),
+                "dry_after": figure(run.dry_at, "period"),
+                "pressure": figure(float(pond_pressure(run.depth)), "pressure"),
+                "leaves": figure(max(run.leaves, 0.0), "volume"),
+                "to_hold": figure(run.need, "volume"),
+                "drained": figure(run.drained, "volume"),
+                "still_there": figure(max(run.lies, 0.0), "volume"),
+                "paths": [{"path": name, "volume": figure(volume, "volume")} for name, volume in run.paths],
+                "next_rooms": [{"room": name, "depth": figure(depth, "length")} for name, depth in run.next_rooms],
+            }
+            for run in spill.runs
+        ],
+    }
