@@ -62,7 +62,7 @@ class Assessment:
 
     @property
     def anything_short(self) -> bool:
-        return any(finding.verdict == "short" for finding in self.findings)
+        return any(finding.verdict == "short" and not finding.practice for finding in self.findings)
 
     def values_to_confirm(self) -> tuple[Value, ...]:
         """Each value used that is from memory or common practice, once, in order of use."""

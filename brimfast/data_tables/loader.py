@@ -40,6 +40,9 @@ TABLES: dict[type[Row], str] = {
     rows.StrengthClass: "strength_classes",
     rows.DeckPanel: "deck_panels",
     rows.PanelShear: "panel_shear",
+    rows.UnitCost: "unit_costs",
+    rows.FloorCovering: "floor_coverings",
+    rows.DepthDamage: "depth_damage",
 }
 
 
@@ -241,6 +244,20 @@ def panel_shear(thickness: float, nail: float, edge_spacing: float) -> rows.Pane
     if not candidates:
         raise NotInTableError("no tabulated unit shear for this panel, nail and spacing")
     return max(candidates, key=lambda row: row.nominal_plf)
+
+
+def unit_cost(part: str, what: str) -> rows.UnitCost:
+    """The planning figure of a part of the work: cleaning by water, floor finish by flooring, ceiling, everything."""
+    return _by_word(((row.what, "", row) for row in table(rows.UnitCost) if row.part == part), what, part)
+
+
+def floor_covering(flooring: str) -> rows.FloorCovering:
+    return _by_word(((row.flooring, "", row) for row in table(rows.FloorCovering)), flooring, "flooring")
+
+
+def depth_damage() -> tuple[rows.DepthDamage, ...]:
+    """The rows of the depth-damage relation, shallowest first."""
+    return tuple(sorted(table(rows.DepthDamage), key=lambda row: row.depth_ft))
 
 
 @cache

@@ -200,3 +200,31 @@ class PanelShear(Row):
     nail_name: str
     edge_spacing_in: float
     nominal_plf: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnitCost(Row):
+    """Planning figures in USD for each square foot; year: of the prices."""
+
+    part: str
+    what: str
+    low_usd_ft2: float
+    high_usd_ft2: float
+    year: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class FloorCovering(Row):
+    """Whether it holds water back for a while from what is below it: yes or no."""
+
+    flooring: str
+    holds: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class DepthDamage(Row):
+    """Damage in percent of the structure's value, at a depth of flood water over the first floor."""
+
+    depth_ft: float
+    structure_percent: float
+    contents_percent: float

@@ -7,7 +7,7 @@ import re
 from brimfast.reports.pdf_style import safe
 from brimfast.shared.constants import FOOT, POUND_FORCE
 from brimfast.shared.findings import Number, Step
-from brimfast.shared.units import System, number_text
+from brimfast.shared.units import CURRENCIES, System, number_text
 
 # Coherent units: an equation that is right in N and m is right in lb and ft.
 _US: dict[str, tuple[str, float]] = {
@@ -22,6 +22,7 @@ _US: dict[str, tuple[str, float]] = {
     "N/m³": ("lb/ft³", POUND_FORCE / FOOT**3),
     "m³/s": ("ft³/s", FOOT**3),
     "m/s²": ("ft/s²", FOOT),
+    **{f"{currency}/m²": (f"{currency}/ft²", 1 / FOOT**2) for currency in CURRENCIES},
 }
 _GREEK = {
     "mu": "μ",

@@ -21,6 +21,7 @@ TOPICS = {
     "joints": "Joints",
     "slosh": "Sloshing",
     "spill": "Water on the floor",
+    "exposure": "What it may cost",
 }
 MARKS = {"holds": "✓", "close": "~", "short": "✗", "not assessed": "–"}
 DEFER = (
@@ -75,7 +76,7 @@ def worst(assessment: Assessment, count: int = 3) -> list[Finding]:
     """The worst short or close findings: of each danger the worst first, then the next of each."""
     groups: dict[str, list[Finding]] = {name: [] for name in DANGERS}
     for finding in sorted(assessment.findings, key=severity):
-        if finding.verdict in ("short", "close") and not finding.code_position:
+        if finding.verdict in ("short", "close") and not finding.code_position and not finding.practice:
             group = groups[danger(finding)]
             if all(finding.subject != one.subject for one in group):
                 group.append(finding)
@@ -94,6 +95,11 @@ def sentence(finding: Finding, system: System) -> str:
     demand, capacity = amount(finding.demand, finding, system), amount(finding.capacity, finding, system)
     if finding.verdict == "not assessed":
         return f"not assessed: {finding.reason}."
+    if finding.topic == "exposure":
+        over = (
+            f": {number_text(finding.ratio, 2)} times that" if finding.ratio is not None and finding.ratio > 1 else ""
+        )
+        return f"{demand} at most by these figures, where the file gives {capacity}{over}. Ask your insurer whether it pays."
     if finding.topic == "slosh":
         over = ": it splashes over" if finding.verdict == "short" else ""
         return f"waves could rise {demand} above the water at rest; {capacity} is free up to the rim{over}."
@@ -125,14 +131,17 @@ def sentence(finding: Finding, system: System) -> str:
 def counts(assessment: Assessment) -> dict[str, int]:
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)
     for finding in assessment.findings:
-        found[finding.verdict] += 1
+        if not finding.practice:
+            found[finding.verdict] += 1
     return found
 
 
 def headline(assessment: Assessment) -> str:
     """The answer in one sentence."""
     number = counts(assessment)
-    physical = sum(1 for item in assessment.findings if item.verdict == "short" and not item.code_position)
+    physical = sum(
+        1 for item in assessment.findings if item.verdict == "short" and not item.code_position and not item.practice
+    )
     total = sum(number.values())
     lacking = number["short"] - physical
     if physical:

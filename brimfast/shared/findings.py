@@ -99,6 +99,7 @@ class Finding:
     values: tuple[Value, ...] = ()
     details: Mapping[str, str] = field(default_factory=dict)
     code_position: bool = False
+    practice: bool = False  # not a matter of danger: shown in its own table, no reason for an exit code
 
 
 def _once(steps: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -128,6 +129,7 @@ def finding(
     values: tuple[Value, ...] = (),
     details: Mapping[str, str] | None = None,
     code_position: bool = False,
+    practice: bool = False,
 ) -> Finding:
     """A finding whose ratio and verdict follow from demand and capacity.
 
@@ -166,6 +168,7 @@ def finding(
         values,
         details or {},
         code_position,
+        practice,
     )
 
 
@@ -189,6 +192,7 @@ def not_assessed(
     steps: tuple[Step, ...] = (),
     values: tuple[Value, ...] = (),
     details: Mapping[str, str] | None = None,
+    practice: bool = False,
 ) -> Finding:
     """A question that the tool does not answer, and why."""
     return Finding(
@@ -207,6 +211,7 @@ def not_assessed(
         _once(steps),
         values,
         details or {},
+        practice=practice,
     )
 
 

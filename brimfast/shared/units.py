@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     import pint
 
 System = Literal["us", "si"]
+CURRENCIES = ("USD", "CAD", "EUR", "GBP", "JPY", "NZD", "AUD", "CHF")
 MOST_CHARACTERS = 60
 
 _DEFINITIONS = """
@@ -178,6 +179,10 @@ QUANTITIES: dict[str, Quantity] = {
         Quantity("share", "a share", (0, 0, 0), "50 %", ("%", 0.01), ("%", 0.01)),
         Quantity("acceleration", "a share of gravity", (0, 0, 0), "1.0", ("g", 1.0), ("g", 1.0)),
         Quantity("number", "a number", (0, 0, 0), "1.5", ("", 1.0), ("", 1.0)),
+        *(
+            Quantity(f"money {currency}", "an amount of money", (0, 0, 0), "1500", (currency, 1.0), (currency, 1.0))
+            for currency in CURRENCIES
+        ),
     )
 }
 
@@ -358,10 +363,38 @@ def show(value: float, kind: str, system: System, figures: int = 3) -> str:
     unit, size = unit_of(kind, system)
     if kind == "distance" and system == "us":
         return feet_and_inches(value)
+    if unit in CURRENCIES:
+        return money(value, unit, figures)
     number = number_text(value / size, figures)
     if unit == "%":
         return f"{number} %"
     return f"{number} {unit}".rstrip()
+
+
+def money_kind(currency: str) -> str:
+    """The kind of quantity that an amount in this currency is."""
+    return f"money {currency}"
+
+
+def _money_number(value: float, figures: int) -> str:
+    """To a few significant figures, thousands parted, in whole units of the currency."""
+    if not math.isfinite(value) or value == 0:
+        return number_text(value)
+    decimals = figures - 1 - math.floor(math.log10(abs(value)))
+    return f"{round(value, min(decimals, 0)):,.0f}"
+
+
+def money(value: float, currency: str, figures: int = 3) -> str:
+    """An amount of money as a person reads it: USD 12,300."""
+    return f"{currency} {_money_number(value, figures)}"
+
+
+def money_range(low: float, high: float, currency: str, figures: int = 2) -> str:
+    """USD 1,900 to 12,000; up to USD 12,000 where it may cost nothing; one amount where both read alike."""
+    if low == 0 and high > 0:
+        return f"up to {money(high, currency, figures)}"
+    first, last = (_money_number(value, figures) for value in (low, high))
+    return f"{currency} {first}" if first == last else f"{currency} {first} to {last}"
 
 
 def duration(seconds: float) -> str:

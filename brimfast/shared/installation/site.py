@@ -22,6 +22,7 @@ from brimfast.shared.installation.fields import (
     refuse,
 )
 from brimfast.shared.installation.timber import TimberText
+from brimfast.shared.units import CURRENCIES
 
 STANDARDS = ("asce7-22", "asce7-16")
 SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
@@ -29,7 +30,6 @@ RESIDENTIAL_CATEGORIES = ("A", "B", "C", "D0", "D1", "D2", "E")
 SETTINGS = ("in a building", "in the open", "light greenhouse")
 FLOORINGS = ("sealed concrete", "bare concrete", "tile", "vinyl", "laminate", "wood", "carpet")
 WATERS = ("clean", "used", "foul")  # restoration categories 1, 2 and 3
-CURRENCIES = ("USD", "CAD", "EUR", "GBP", "JPY", "NZD", "AUD", "CHF")
 DOOR = 0.9144  # m: 36 in
 FLOOR_KINDS = ("slab on grade", "timber floor", "concrete floor")
 
