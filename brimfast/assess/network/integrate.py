@@ -96,7 +96,7 @@ class _Run:
         self.rooms = np.flatnonzero([node.is_room for node in lanes.network.nodes])
         self.index, self.horizon = np.arange(B), np.asarray(horizon, float)
         self.t, self.X, self.h = np.zeros(B), np.zeros((B, L)), np.full(B, FIRST_STEP)
-        self.on, self.V = lanes.on.copy(), lanes.starts.copy()
+        self.on, self.V = lanes.running(), lanes.starts.copy()
         self.full = lanes.rim_volume - NEAR <= self.V
         self.values = _values(lanes, marks, self.V, self.X)
         z = lanes.levels(self.V)

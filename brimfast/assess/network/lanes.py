@@ -26,6 +26,7 @@ from brimfast.data_tables.loader import factor_si
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
+DRY = 1e-9  # m
 NOWHERE = -1e6  # level of what has none: a free end, the mains
 NUMBERS = (
     "z_in",
@@ -94,6 +95,12 @@ class Lanes:
             parts[name] = parts[name][which]
         parts["numbers"] = {name: values[which] for name, values in self.numbers.items()}
         return Lanes(**parts)
+
+    def running(self) -> Flags:
+        """Links that run at first: a siphon only where its mouth is under water."""
+        z = np.concatenate([self.levels(self.starts), np.full((len(self.starts), 1), NOWHERE)], axis=1)
+        dry = np.take_along_axis(z, self.source, axis=1) <= self.numbers["z_in"] + DRY
+        return np.asarray(self.on & ~(self.siphon & dry))
 
     def volumes(self, X: Array) -> Array:
         """Of the nodes (B, N), when so much (B, L) has gone through the links."""
@@ -173,7 +180,7 @@ def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
         V_pipe = pipe_velocity(head, bore, n["length"][:, at], n["losses"][:, at], n["roughness"][:, at])
         d = above[:, at] - n["z_in"][:, at]
         mouth = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
-        mouth = np.where(lanes.siphon[:, at], np.where(d > -1e-9, np.inf, 0.0), mouth)
+        mouth = np.where(lanes.siphon[:, at], np.inf, mouth)  # until it is stopped: see marks
         q[:, at] = np.minimum(np.pi / 4 * bore**2 * V_pipe, mouth)
     if PUMPED in lanes.groups:
         at = lanes.groups[PUMPED]
