@@ -23,6 +23,7 @@ from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.members.findings import member_findings
+from brimfast.assess.practice.findings import practice_cautions, practice_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.slosh.case import Slosh, sloshes
 from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
@@ -62,7 +63,7 @@ class Assessment:
 
     @property
     def anything_short(self) -> bool:
-        return any(finding.verdict == "short" for finding in self.findings)
+        return any(finding.verdict == "short" and not finding.practice for finding in self.findings)
 
     def values_to_confirm(self) -> tuple[Value, ...]:
         """Each value used that is from memory or common practice, once, in order of use."""
@@ -112,6 +113,7 @@ def assess(installation: Installation) -> Assessment:
     failing = _failing(installation, findings)
     spill = assess_spill(installation, resolved.vessels, vessels, failing, splash_events(waves))
     findings += spill_findings(spill, installation, resolved.floor)
+    findings += practice_findings(installation, vessels)
     return Assessment(
         installation,
         resolved,
@@ -131,6 +133,7 @@ def assess(installation: Installation) -> Assessment:
             *slosh_cautions(waves, bodies, forces),
             *beyond_stiffness(findings),
             *cautions(installation, resolved),
+            *practice_cautions(installation),
         ),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )

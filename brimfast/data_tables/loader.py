@@ -13,7 +13,7 @@ from typing import Any, TypeVar, cast
 
 from brimfast.data_tables import rows
 from brimfast.data_tables.rows import Row
-from brimfast.shared.constants import INCH, PSI
+from brimfast.shared.constants import GALLON, INCH, PSI
 from brimfast.shared.findings import Value
 
 R = TypeVar("R", bound=Row)
@@ -40,6 +40,7 @@ TABLES: dict[type[Row], str] = {
     rows.StrengthClass: "strength_classes",
     rows.DeckPanel: "deck_panels",
     rows.PanelShear: "panel_shear",
+    rows.PipeMaterial: "pipe_materials",
 }
 
 
@@ -243,6 +244,10 @@ def panel_shear(thickness: float, nail: float, edge_spacing: float) -> rows.Pane
     return max(candidates, key=lambda row: row.nominal_plf)
 
 
+def pipe_material(name: str) -> rows.PipeMaterial:
+    return _by_word(((row.material, "", row) for row in table(rows.PipeMaterial)), name, "pipe material")
+
+
 @cache
 def _factors() -> dict[str, rows.Factor]:
     return {row.key: row for row in table(rows.Factor)}
@@ -261,6 +266,10 @@ _FACTOR_SI = {
     "ksi": 1000 * PSI,
     "m^0.5/s": 1.0,
     "kN/m": 1000.0,
+    "m²/s": 1.0,
+    "ft/s": 12 * INCH,
+    "gal/h": GALLON / 3600,
+    "d": 86400.0,
 }
 
 

@@ -22,6 +22,8 @@ _US: dict[str, tuple[str, float]] = {
     "N/m³": ("lb/ft³", POUND_FORCE / FOOT**3),
     "m³/s": ("ft³/s", FOOT**3),
     "m/s²": ("ft/s²", FOOT),
+    "m/s": ("ft/s", FOOT),
+    "m²/s": ("ft²/s", FOOT**2),
 }
 _GREEK = {
     "mu": "μ",
@@ -34,8 +36,9 @@ _GREEK = {
     "Delta": "Δ",
     "eta": "η",
     "xi": "ξ",
+    "nu": "ν",
 }
-_FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh"}
+_FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh", "ln"}
 
 
 def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:

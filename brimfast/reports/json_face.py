@@ -150,6 +150,7 @@ def _finding(finding: Finding, system: System) -> dict[str, Any]:
         "basis": finding.basis,
         "reason": finding.reason,
         "code_position": finding.code_position,
+        "practice": finding.practice,
         "details": dict(finding.details),
         "steps": [_step(step) for step in finding.steps],
         "values": [_value(value) for value in finding.values],

@@ -188,6 +188,8 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
             story += _waves(assessment, system, width)
         if topic == "spill":
             story += _events(assessment, system, width)
+        if topic == "pipes":
+            story += [plain(text, SMALL) for text in (words.PRACTICE, *words.pipe_notes(assessment))]
     return story
 
 

@@ -39,6 +39,8 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
             _waves(assessment, system, out)
         if topic == "spill":
             _events(assessment, system, out)
+        if topic == "pipes" and found:
+            _pipes(assessment, found, out)
     _not_assessed(assessment, out)
     _advice(assessment, out)
     _closing(assessment, system, out)
@@ -224,11 +226,22 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
     out.print(table)
 
 
+def _pipes(assessment: Assessment, findings: list[Finding], out: Console) -> None:
+    _wrapped(words.PRACTICE, out)
+    for text in words.pipe_notes(assessment):
+        _wrapped(f"· {text}", out, 2)
+    _reasons([finding for finding in findings if finding.verdict == "not assessed"], out)
+
+
 def _not_assessed(assessment: Assessment, out: Console) -> None:
-    found = [finding for finding in assessment.findings if finding.verdict == "not assessed"]
+    found = [finding for finding in assessment.findings if finding.verdict == "not assessed" and not finding.practice]
     if not found:
         return
     _heading("Not assessed, and why", out)
+    _reasons(found, out)
+
+
+def _reasons(found: list[Finding], out: Console) -> None:
     reasons: dict[str, list[str]] = {}
     for finding in found:
         reasons.setdefault(finding.reason, []).append(f"{finding.subject}: {finding.question}")

@@ -48,8 +48,8 @@ class Number:
 class Step:
     """One line of calculation: symbol = expression, with the numbers put in and the result.
 
-    The expression is arithmetic in the symbols of `inputs`, in their stated units; min, max, sqrt and
-    tanh may occur. Whoever checks can put the inputs in and must get the result.
+    The expression is arithmetic in the symbols of `inputs`, in their stated units; min, max, sqrt, ln
+    and tanh may occur. Whoever checks can put the inputs in and must get the result.
     """
 
     symbol: str
@@ -99,6 +99,7 @@ class Finding:
     values: tuple[Value, ...] = ()
     details: Mapping[str, str] = field(default_factory=dict)
     code_position: bool = False
+    practice: bool = False  # a rule of practice: nothing gives way and nothing spills where it is short
 
 
 def _once(steps: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -128,6 +129,7 @@ def finding(
     values: tuple[Value, ...] = (),
     details: Mapping[str, str] | None = None,
     code_position: bool = False,
+    practice: bool = False,
 ) -> Finding:
     """A finding whose ratio and verdict follow from demand and capacity.
 
@@ -166,6 +168,7 @@ def finding(
         values,
         details or {},
         code_position,
+        practice,
     )
 
 
@@ -189,6 +192,7 @@ def not_assessed(
     steps: tuple[Step, ...] = (),
     values: tuple[Value, ...] = (),
     details: Mapping[str, str] | None = None,
+    practice: bool = False,
 ) -> Finding:
     """A question that the tool does not answer, and why."""
     return Finding(
@@ -207,6 +211,7 @@ def not_assessed(
         _once(steps),
         values,
         details or {},
+        practice=practice,
     )
 
 
