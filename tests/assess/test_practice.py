@@ -149,21 +149,29 @@ def test_two_outflows_add_and_a_pipe_at_the_rim_adds_nothing():
     assert rim.ratio is None
 
 
+OVERFLOW = (
+    PIPED
+    + PIPES
+    + "  - {name: overflow, from: tank, to: house drain, bore: 2 in, intake: 27 in, length: 6 ft}\n"
+    + "supplies: [{name: hose, to: tank, flow: 3 gal/min, unattended: 1 h}]\n"
+)
+SUMP = "  - {name: sump, kind: sump, length: 3 ft, width: 2 ft, depth: 20 in, water: 12 in}\njoints:"
+FROM_SUMP = OVERFLOW.replace("joints:", SUMP).replace("from: tank, to: bed, flow", "from: sump, to: bed, flow")
+
+
 def test_what_one_vessel_sheds_the_next_must_take():
-    """The bed's return brings its 10 gpm on into the tank, a hose 3 more: 13 gpm for the tank's own overflow."""
-    text = (
-        PIPED
-        + PIPES
-        + (
-            "  - {name: overflow, from: tank, to: house drain, bore: 2 in, intake: 27 in, length: 6 ft}\n"
-            "supplies: [{name: hose, to: tank, flow: 3 gal/min, unattended: 1 h}]\n"
-        )
-    )
-    assert found(assessed(text), "pipes/tank/return").demand / GPM == pytest.approx(13.0)
-    bell = text.replace("intake: 8 in, outlet", "intake: 2 in, starts_at: 8 in, outlet")
+    """The sump's pump brings 10 gpm into the bed, its return those into the tank, a hose 3 more: 13 gpm to overflow."""
+    assert found(assessed(FROM_SUMP), "pipes/tank/return").demand / GPM == pytest.approx(13.0)
+    bell = FROM_SUMP.replace("intake: 8 in, outlet", "intake: 2 in, starts_at: 8 in, outlet")
     surge = found(assessed(bell), "pipes/bed/return").capacity
     assert surge > 10 * GPM
     assert found(assessed(bell), "pipes/tank/return").demand == pytest.approx(surge + 3 * GPM)
+
+
+def test_what_goes_round_does_not_fill_the_vessel_that_it_is_taken_from():
+    """The tank's own pump takes the 10 gpm that come back: only the hose's 3 have to overflow."""
+    assert found(assessed(OVERFLOW), "pipes/tank/return").demand / GPM == pytest.approx(3.0)
+    assert found(assessed(OVERFLOW), "pipes/bed/return").demand / GPM == pytest.approx(10.0)
 
 
 def test_outflows_of_two_inches():

@@ -34,7 +34,7 @@ def friction_factor(Re: ArrayLike, relative_roughness: ArrayLike) -> Array:
 
     A = {2.457 ln[1 / ((7/Re)^0.9 + 0.27 k_s/D)]}^16, B = (37530/Re)^16; in laminar flow f = 64/Re. Re Reynolds
     number, k_s/D wall roughness over bore. Limits: k_s/D up to 0.05; between Re 2000 and 4000 no formula is sure. NaN where
-    Re is not above 0. Source: S. W. Churchill, Chemical Engineering 84 (1977), 91.
+    Re is not above 0. Source: S. W. Churchill 1977, as documented by the library fluids (friction.Churchill_1977).
     """
     Re, rough = np.broadcast_arrays(np.asarray(Re, float), np.asarray(relative_roughness, float))
     Re = np.where(Re > 0, Re, np.nan)

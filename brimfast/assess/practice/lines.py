@@ -123,7 +123,9 @@ def _turnover(line: Line, volume: float) -> str:
 def _speed(line: Line, bore: float, details: dict[str, str]) -> Finding:
     limit = factor_si("pipe_speed")
     first = speed_step(line.flow, bore)
-    last = step("V_max", "V_max", {"V_max": (limit, "m/s")}, (limit, "m/s"), factor_used("pipe_speed").source)
+    last = step(
+        "V_max", "V_max", {"V_max": (limit, "m/s")}, (limit, "m/s"), "engineeringtoolbox, friction diagrams of PVC pipe"
+    )
     return finding(
         f"pipes/{line.pump.name}/speed",
         TOPIC,
@@ -299,7 +301,7 @@ def _clogs(name: str, bore: float) -> Finding:
         bore,
         "length",
         f"{PRACTICE}: lines under 1/2 in clog with what grows in such water",
-        advice_key="line clogs",
+        advice_key="line clogs" if bore < least else "",
         steps=lines,
         values=(factor_used("line_bore_least"),),
         practice=True,

@@ -111,10 +111,13 @@ def arriving(
     """All that runs into a vessel at once (m³/s), and by what.
 
     A pipe brings its share, by what the pipes beside it carry, of all that arrives where it comes from; one that starts by
-    itself at a level brings all that it carries. Pumps that take water out of a vessel are not counted: they can stop. A ring
-    of pipes is followed once round.
+    itself at a level brings all that it carries. What a pump takes out of this vessel and sends back by another is left out;
+    that other pumps take water away is not counted, as they can stop. A ring of pipes is followed once round.
     """
-    found = [(pump.name, flows[pump.name]) for pump in installation.pumps if pump.receiver == vessel]
+    root = (*way, vessel)[0]
+    found = [
+        (pump.name, flows[pump.name]) for pump in installation.pumps if root != pump.source and pump.receiver == vessel
+    ]
     found += [(supply.name, supply.flow) for supply in installation.supplies if supply.receiver == vessel]
     for pipe in installation.pipes:
         if pipe.receiver != vessel or pipe.source in (*way, vessel):
@@ -150,7 +153,7 @@ def return_findings(installation: Installation, flows: dict[str, float]) -> list
 
 def _returns(vessel: str, total: float, parts: list[tuple[str, float]], out: list[Outflow]) -> Finding:
     id, question = f"pipes/{vessel}/return", "Do its outflows carry all that runs into it?"
-    brings = " and ".join(name for name, _ in parts[:4]) + (" and others" if len(parts) > 4 else "")
+    brings = ", ".join(name for name, _ in parts[:4]) + (" and others" if len(parts) > 4 else "")
     details = {"runs in": brings}
     if not out:
         reason = "no pipe out of it is in the file"
@@ -205,7 +208,7 @@ def _bore(pipe: Pipe) -> Finding:
         pipe.bore,
         "length",
         f"{PRACTICE}: outflows of 2 in, since leaves and roots get into them",
-        advice_key="outflow",
+        advice_key="outflow" if pipe.bore < wanted else "",
         steps=lines,
         values=(factor_used("outflow_bore"),),
         practice=True,
