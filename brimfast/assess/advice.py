@@ -203,6 +203,19 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ("a smaller pump", "it brings more than can run back"),
     ),
     "socket": (("sockets and power strips higher up on the wall", "water on the floor reaches them first"),),
+    "line speed": (
+        ("a wider pipe, or a second line beside it", "at the same flow twice the bore has a quarter of the speed"),
+    ),
+    "line head": (
+        ("a pump that lifts higher, or a lower outlet", "at its greatest head a pump moves nothing"),
+        ("a wider, shorter pipe with fewer bends", "less head is lost on the way"),
+    ),
+    "line clogs": (("a wider line and a strainer before it", "what grows in the water soon closes a narrow one"),),
+    "return": (
+        ("a second outflow, or a wider one", "what runs in must run out even when one clogs"),
+        ("throttle the pump or its flow", "less then has to run out"),
+    ),
+    "outflow": (("outflows of 2 in, with a strainer that can be reached", "leaves and roots close a narrow one"),),
     "drain": (
         ("a floor drain, or a larger one kept clean", "the inflow is more than the drains take at the sill's height"),
         ("a smaller pump or a flow limiter on the supply", "less can arrive than the drain takes away"),

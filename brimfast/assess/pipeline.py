@@ -13,6 +13,8 @@ from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.demand.period import swing
+from brimfast.assess.exposure.assess import Exposed, assess_exposure
+from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, frames
@@ -23,12 +25,13 @@ from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.members.findings import member_findings
+from brimfast.assess.practice.findings import practice_cautions, practice_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.slosh.case import Slosh, sloshes
 from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
 from brimfast.assess.slosh.overturning import with_sloshing
 from brimfast.assess.slosh.splash import splash_events
-from brimfast.assess.spill.assess import Spill, assess_spill, spill_findings
+from brimfast.assess.spill.assess import Spill, assess_spill, floods, spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.weight import RackWeight, VesselWeight, hung_masses, weigh_rack, weigh_vessel
@@ -52,6 +55,7 @@ class Assessment:
     waves: tuple[Slosh, ...]
     findings: tuple[Finding, ...]
     spill: Spill
+    exposed: Exposed
     advice: tuple[Advice, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
@@ -112,6 +116,9 @@ def assess(installation: Installation) -> Assessment:
     failing = _failing(installation, findings)
     spill = assess_spill(installation, resolved.vessels, vessels, failing, splash_events(waves))
     findings += spill_findings(spill, installation, resolved.floor)
+    exposed = assess_exposure(installation, floods(spill, installation))
+    findings += exposure_findings(exposed, installation)
+    findings += practice_findings(installation, vessels)
     return Assessment(
         installation,
         resolved,
@@ -125,12 +132,14 @@ def assess(installation: Installation) -> Assessment:
         waves,
         tuple(findings),
         spill,
+        exposed,
         advise(findings, installation),
         (
             *motion.cautions,
             *slosh_cautions(waves, bodies, forces),
             *beyond_stiffness(findings),
             *cautions(installation, resolved),
+            *practice_cautions(installation),
         ),
         assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
     )

@@ -13,7 +13,7 @@ from typing import Any, TypeVar, cast
 
 from brimfast.data_tables import rows
 from brimfast.data_tables.rows import Row
-from brimfast.shared.constants import INCH, PSI
+from brimfast.shared.constants import GALLON, INCH, PSI
 from brimfast.shared.findings import Value
 
 R = TypeVar("R", bound=Row)
@@ -43,6 +43,7 @@ TABLES: dict[type[Row], str] = {
     rows.UnitCost: "unit_costs",
     rows.FloorCovering: "floor_coverings",
     rows.DepthDamage: "depth_damage",
+    rows.PipeMaterial: "pipe_materials",
 }
 
 
@@ -260,6 +261,10 @@ def depth_damage() -> tuple[rows.DepthDamage, ...]:
     return tuple(sorted(table(rows.DepthDamage), key=lambda row: row.depth_ft))
 
 
+def pipe_material(name: str) -> rows.PipeMaterial:
+    return _by_word(((row.material, "", row) for row in table(rows.PipeMaterial)), name, "pipe material")
+
+
 @cache
 def _factors() -> dict[str, rows.Factor]:
     return {row.key: row for row in table(rows.Factor)}
@@ -281,6 +286,10 @@ _FACTOR_SI = {
     "ksi": 1000 * PSI,
     "m^0.5/s": 1.0,
     "kN/m": 1000.0,
+    "m²/s": 1.0,
+    "ft/s": 12 * INCH,
+    "gal/h": GALLON / 3600,
+    "d": 86400.0,
 }
 
 

@@ -194,6 +194,13 @@ class DeckPanel(Row):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PipeMaterial(Row):
+    material: str
+    roughness_mm: float
+    hazen_williams_C: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class PanelShear(Row):
     thickness_in: float
     nail_in: float

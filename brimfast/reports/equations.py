@@ -23,6 +23,8 @@ _US: dict[str, tuple[str, float]] = {
     "m³/s": ("ft³/s", FOOT**3),
     "m/s²": ("ft/s²", FOOT),
     **{f"{currency}/m²": (f"{currency}/ft²", 1 / FOOT**2) for currency in CURRENCIES},
+    "m/s": ("ft/s", FOOT),
+    "m²/s": ("ft²/s", FOOT**2),
 }
 _GREEK = {
     "mu": "μ",
@@ -35,8 +37,9 @@ _GREEK = {
     "Delta": "Δ",
     "eta": "η",
     "xi": "ξ",
+    "nu": "ν",
 }
-_FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh"}
+_FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh", "ln"}
 
 
 def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:

@@ -12,6 +12,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.reports import spill_words
+from brimfast.reports.exposure_faces import exposure_json
 from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
 
@@ -60,6 +61,7 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "sloshing": _sloshing(assessment, system),
         "findings": [_finding(finding, system) for finding in assessment.findings],
         "spill": spill_words.as_object(assessment, system),
+        "exposure": exposure_json(assessment.exposed, system),
         "fixes": [
             {
                 "measure": advice.measure,
@@ -151,6 +153,7 @@ def _finding(finding: Finding, system: System) -> dict[str, Any]:
         "basis": finding.basis,
         "reason": finding.reason,
         "code_position": finding.code_position,
+        "practice": finding.practice,
         "details": dict(finding.details),
         "steps": [_step(step) for step in finding.steps],
         "values": [_value(value) for value in finding.values],

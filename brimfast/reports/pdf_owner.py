@@ -8,6 +8,7 @@ from typing import Any
 
 from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
+from brimfast.reports.exposure_faces import exposure_words
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -49,11 +50,13 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         _counts(number, width),
         Spacer(0, 10),
     ]
-    facts = (
+    cost = exposure_words(assessment.exposed, assessment.installation)
+    facts = [
         ("Weight.", words.what_it_weighs(assessment, system)),
         ("Earthquake.", words.what_the_earthquake_does(assessment)),
         ("Water.", spill_words.what_water_does(assessment, system)),
-    )
+        *([("Money.", cost)] if cost else []),
+    ]
     story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", BODY) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
     if code:

@@ -6,6 +6,7 @@ from typing import Any
 
 from brimfast.reports import drawings, pond_chart, spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
+from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
@@ -188,6 +189,10 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
             story += _waves(assessment, system, width)
         if topic == "spill":
             story += _events(assessment, system, width)
+        if topic == "exposure":
+            story += _exposure(assessment, system, width)
+        if topic == "pipes":
+            story += [plain(text, SMALL) for text in (words.PRACTICE, *words.pipe_notes(assessment))]
     return story
 
 
@@ -275,6 +280,18 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
         )
         story.append(KeepTogether([plain(title, H2), drawing]))
     return story
+
+
+def _exposure(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows = exposure_rows(assessment.exposed, system)
+    if not rows:
+        return []
+    widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
+    return [
+        plain("Floors that get wet, and what drying and repair may cost", H2),
+        table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
+        *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
+    ]
 
 
 def advice_table(assessment: Assessment, width: float) -> list[Flowable]:

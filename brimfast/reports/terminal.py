@@ -15,6 +15,7 @@ from brimfast import __version__
 from brimfast.assess.demand.period import period_text
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import spill_words, words
+from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows, exposure_words
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
@@ -41,6 +42,10 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
             _waves(assessment, system, out)
         if topic == "spill":
             _events(assessment, system, out)
+        if topic == "exposure":
+            _exposure(assessment, system, out)
+        if topic == "pipes" and found:
+            _pipes(assessment, found, out)
     _not_assessed(assessment, out)
     _advice(assessment, out)
     _closing(assessment, system, out)
@@ -74,6 +79,9 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     _wrapped(words.what_it_weighs(assessment, system), out)
     _wrapped(words.what_the_earthquake_does(assessment), out)
     _wrapped(spill_words.what_water_does(assessment, system), out)
+    cost = exposure_words(assessment.exposed, assessment.installation)
+    if cost:
+        _wrapped(cost, out)
     code = words.what_the_code_asks(assessment)
     if code:
         _wrapped(code, out)
@@ -207,11 +215,34 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
         _wrapped(f"– {note}.", out, style="dim")
 
 
+def _pipes(assessment: Assessment, findings: list[Finding], out: Console) -> None:
+    _wrapped(words.PRACTICE, out)
+    for text in words.pipe_notes(assessment):
+        _wrapped(f"· {text}", out, 2)
+    _reasons([finding for finding in findings if finding.verdict == "not assessed"], out)
+
+
+def _exposure(assessment: Assessment, system: System, out: Console) -> None:
+    rows = exposure_rows(assessment.exposed, system)
+    if not rows:
+        return
+    table = _table(tuple((name, number > 1) for number, name in enumerate(EXPOSURE_HEAD)))
+    for cells in rows:
+        _row(table, *cells)
+    out.print(table)
+    for text in assessment.exposed.cautions:
+        _wrapped(f"– {text}", out, style="dim")
+
+
 def _not_assessed(assessment: Assessment, out: Console) -> None:
-    found = [finding for finding in assessment.findings if finding.verdict == "not assessed"]
+    found = [finding for finding in assessment.findings if finding.verdict == "not assessed" and not finding.practice]
     if not found:
         return
     _heading("Not assessed, and why", out)
+    _reasons(found, out)
+
+
+def _reasons(found: list[Finding], out: Console) -> None:
     reasons: dict[str, list[str]] = {}
     for finding in found:
         reasons.setdefault(finding.reason, []).append(f"{finding.subject}: {finding.question}")

@@ -22,6 +22,7 @@ TOPICS = {
     "slosh": "Sloshing",
     "spill": "Water on the floor",
     "exposure": "What it may cost",
+    "pipes": "Pipes and pumps, by practice",
 }
 MARKS = {"holds": "✓", "close": "~", "short": "✗", "not assessed": "–"}
 DEFER = (
@@ -76,7 +77,7 @@ def worst(assessment: Assessment, count: int = 3) -> list[Finding]:
     """The worst short or close findings: of each danger the worst first, then the next of each."""
     groups: dict[str, list[Finding]] = {name: [] for name in DANGERS}
     for finding in sorted(assessment.findings, key=severity):
-        if finding.verdict in ("short", "close") and not finding.code_position and not finding.practice:
+        if finding.verdict in ("short", "close") and not (finding.code_position or finding.practice):
             group = groups[danger(finding)]
             if all(finding.subject != one.subject for one in group):
                 group.append(finding)
@@ -129,6 +130,7 @@ def sentence(finding: Finding, system: System) -> str:
 
 
 def counts(assessment: Assessment) -> dict[str, int]:
+    """How many checks come out how; what is practice alone stands apart and is not counted."""
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)
     for finding in assessment.findings:
         if not finding.practice:
@@ -136,11 +138,27 @@ def counts(assessment: Assessment) -> dict[str, int]:
     return found
 
 
+PRACTICE = (
+    "Rules of practice beside the equations of pipe flow: short here means unusual or too little flow, not danger, and counts "
+    "neither in the summary nor in the exit code. What an overflow or a siphon spills stands above."
+)
+
+
+def pipe_notes(assessment: Assessment) -> list[str]:
+    """Of each pump, pipe and vessel in one line: flow, turn-over, head, what drains back, what the rule says."""
+    notes: dict[str, list[str]] = {}
+    for finding in assessment.findings:
+        if finding.topic == "pipes":
+            parts = [f"{key}: {text}" for key, text in finding.details.items()]
+            notes.setdefault(finding.subject, []).extend(parts)
+    return [f"{capital(subject)}. {capital('; '.join(parts))}." for subject, parts in notes.items() if parts]
+
+
 def headline(assessment: Assessment) -> str:
     """The answer in one sentence."""
     number = counts(assessment)
     physical = sum(
-        1 for item in assessment.findings if item.verdict == "short" and not item.code_position and not item.practice
+        1 for item in assessment.findings if item.verdict == "short" and not (item.code_position or item.practice)
     )
     total = sum(number.values())
     lacking = number["short"] - physical

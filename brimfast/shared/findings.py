@@ -48,8 +48,8 @@ class Number:
 class Step:
     """One line of calculation: symbol = expression, with the numbers put in and the result.
 
-    The expression is arithmetic in the symbols of `inputs`, in their stated units; min, max, sqrt and
-    tanh may occur. Whoever checks can put the inputs in and must get the result.
+    The expression is arithmetic in the symbols of `inputs`, in their stated units; min, max, sqrt, ln
+    and tanh may occur. Whoever checks can put the inputs in and must get the result.
     """
 
     symbol: str

@@ -4,7 +4,9 @@ import math
 
 import numpy as np
 import pytest
+from fluids.friction import Churchill_1977 as churchill
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from brimfast.assess.network.integrate import integrate
 from brimfast.assess.network.lanes import lanes
@@ -39,9 +41,7 @@ def floor(area=20.0):
 
 def hole(source="tank", target=ROOM, z=2.0):
     """1 in, C 0.62, in the bottom at a height above the floor."""
-    return Link(
-        "hole", RUNS, source, target, z_in=z, z_out=z, bore=INCH, losses=1 / 0.62**2 - 1, rim=10.0, opening=10.0
-    )
+    return Link("hole", RUNS, source, target, z_in=z, z_out=z, bore=INCH, losses=1 / 0.62**2, rim=10.0, opening=10.0)
 
 
 def drain(pipe_gpm):
@@ -89,7 +89,7 @@ def test_tank_pond_and_drain_as_scipy_has_them(gpm):
 
 
 def test_two_tanks_level_out_as_by_scipy():
-    """A pipe of 2 m between two tanks: friction by Colebrook and White, solved here by iteration to the end."""
+    """A pipe of 2 m between two tanks: friction by Churchill from the library fluids, solved to the end."""
     pipe = Link(
         "pipe",
         RUNS,
@@ -99,7 +99,7 @@ def test_two_tanks_level_out_as_by_scipy():
         z_out=0.0,
         bore=0.025,
         length=2.0,
-        losses=1.0,
+        losses=2.0,
         roughness=1.5e-6,
         rim=9.0,
         opening=9.0,
@@ -107,11 +107,9 @@ def test_two_tanks_level_out_as_by_scipy():
     network = Network((tank("a", 0.5, 0.4), tank("b", 0.8, 0.1), floor()), (pipe,))
 
     def velocity(H):
-        f = 0.02
-        for _ in range(60):
-            V = math.sqrt(2 * GRAVITY * H / (2 + f * 2.0 / 0.025))
-            f = (-2 * math.log10(1.5e-6 / (3.7 * 0.025) + 2.51 * 1.0e-6 / (0.025 * V * math.sqrt(f)))) ** -2
-        return math.sqrt(2 * GRAVITY * H / (2 + f * 2.0 / 0.025))
+        return brentq(
+            lambda V: (2 + churchill(V * 0.025 / 1.004e-6, 1.5e-6 / 0.025) * 80) * V**2 / (2 * GRAVITY) - H, 1e-9, 20
+        )
 
     def rate(_, y):
         return [math.pi / 4 * 0.025**2 * velocity(max((0.4 - y[0]) / 0.5 - (0.1 + y[0]) / 0.8, 1e-9))]
@@ -121,7 +119,7 @@ def test_two_tanks_level_out_as_by_scipy():
     trace = integrate(
         packed, marks(packed, [NOTHING_WRONG.links(packed.network)], (("1 cm", 0.01),)), np.array([200.0])
     )
-    assert trace.X[0, 0] == pytest.approx(moved, rel=2e-4)  # two passes for the friction against sixty
+    assert trace.X[0, 0] == pytest.approx(moved, rel=1e-3)  # two passes for the friction against all
 
 
 def test_a_rim_is_met_exactly_and_all_that_comes_then_runs_over():
@@ -181,7 +179,7 @@ def test_laws_of_openings():
 def test_a_pump_stops_at_its_switch_and_starts_again():
     """A leak of the upper tank: the pump runs between two levels, never over the rim."""
     pump = Link("pump", PUMPED, "source", "tank", z_in=0.05, flow=5e-4, switch=(0.9, 0.8))
-    leak = Link("leak", RUNS, "tank", "source", z_in=0.0, z_out=0.0, bore=0.01, losses=1.6, rim=9.0, opening=9.0)
+    leak = Link("leak", RUNS, "tank", "source", z_in=0.0, z_out=0.0, bore=0.01, losses=2.6, rim=9.0, opening=9.0)
     over = Link("over", OVER_RIM, "tank", ROOM)
     network = Network(
         (tank("source", 1.0, 0.9, base=-1.5, rim=1.2), tank("tank", 1.0, 0.5), floor()), (pump, leak, over)

@@ -79,7 +79,18 @@ ON_RACK = (
     .replace("length: 9 ft, width: 30 in", "length: 6 ft, width: 30 in")
     .replace("S_DS: 1.0}", "S_DS: 0.4, S_1: 0.1, height_ratio: 0.5, importance: 1.5}")
 )
+PIPED = (
+    RACK.replace("outlet: 3 in}", "outlet: 11 in, pipe: 3/4 in, length: 10 ft, check_valve: yes, material: hose}")
+    + """  - {name: second, from: tank, to: bed, curve: [0 gal/h at 12 ft, 300 gal/h at 9 ft, 900 gal/h at 2 ft], outlet: 11 in, pipe: 1 in, length: 9 ft}
+  - {name: weak, from: tank, to: bed, curve: [0 gal/h at 5 in, 300 gal/h at 2 in], outlet: 11 in, pipe: 1/2 in, length: 9 ft, material: copper}
+pipes:
+  - {name: return, from: bed, to: tank, bore: 1.5 in, intake: 8 in, outlet: 20 in, length: 3 ft, blocked: 20 %, material: steel}
+  - {name: bell, from: bed, to: tank, bore: 1 in, intake: 1 in, starts_at: 8 in, length: 3 ft, check_valve: yes}
+  - {name: overflow, from: tank, to: house drain, bore: 2 in, intake: 28 in, length: 6 ft}
+"""
+)
 CASES = {
+    "pipes": lambda: assessed(PIPED),
     "ponded": lambda: assessed(PONDED),
     "on a rack, upstairs": lambda: assessed(ON_RACK),
     "on a rack, 7-22": lambda: assessed(ON_RACK.replace("asce7-16", "asce7-22")),

@@ -25,7 +25,7 @@ from brimfast.assess.network.model import (
 from brimfast.assess.resolve import VesselParts
 from brimfast.assess.spill.drains import full_pipe_flow
 from brimfast.assess.weight import VesselWeight
-from brimfast.data_tables.loader import factor_si
+from brimfast.data_tables.loader import factor_si, pipe_material
 from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import DOOR, Drain
@@ -77,7 +77,7 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
     hole, C = factor_si("tear_opening"), factor_si("tear_discharge")
     bore = math.sqrt(4 * hole / math.pi)
     for node in vessels.values():
-        losses = 1 / C**2 - 1
+        losses = 1 / C**2
         rim, opening = math.pi * bore, hole
         name = f"{node.name}, torn seam"
         links.append(
@@ -138,7 +138,6 @@ def _runs(
     siphon: bool = False,
     starts: float | None = None,
 ) -> Link:
-    losses = factor_si("entrance_loss") + bends * factor_si("bend_loss")
     return Link(
         name,
         RUNS,
@@ -149,13 +148,19 @@ def _runs(
         z_out,
         bore * math.sqrt(free),
         length,
-        losses,
-        factor_si("pipe_roughness"),
+        pipe_coefficient(bends, check_valve=False),
+        pipe_material(material).roughness_mm / 1000,
         math.pi * bore * free,
         math.pi / 4 * bore**2 * free,
         siphon,
         starts,
     )
+
+
+def pipe_coefficient(bends: int, *, check_valve: bool) -> float:
+    """Sum of a pipe's loss coefficients: entrance, exit, bends, check valve."""
+    K = factor_si("K_entrance") + factor_si("K_exit") + bends * factor_si("K_bend")
+    return K + factor_si("K_check_valve") if check_valve else K
 
 
 def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
@@ -196,7 +201,8 @@ def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
 
 def _table(pump: Pump, bore: float, length: float) -> tuple[tuple[float, float], ...]:
     """Static head and the flow that the curve leaves after the pipe's losses, at the curve's own flows and between."""
-    return pipe_losses(sorted(pump.curve), bore, length, pump.bends)
+    K = pipe_coefficient(pump.bends, check_valve=pump.check_valve)
+    return pipe_losses(sorted(pump.curve), bore, length, K, pipe_material(pump.material).roughness_mm / 1000)
 
 
 def _pipe(pipe: Pipe, vessels: dict[str, Node]) -> list[Link]:

@@ -61,7 +61,7 @@ class Link:
     z_out: float = 0.0
     bore: float = 0.025
     length: float = 0.0
-    losses: float = 0.5
+    losses: float = 1.5  # all of them, the exit too
     roughness: float = 1.5e-6
     rim: float = 0.0  # m, of the mouth, less what is blocked
     opening: float = 0.0  # m², less what is blocked

@@ -172,7 +172,7 @@ def _held(which: str, one: Run, spill: Spill) -> Finding:
 def _used(ways: Network) -> tuple[Value, ...]:
     keys = ["sill_coefficient", "tear_opening", "tear_discharge"]
     if any(link.name.endswith(", back") for link in ways.links):
-        keys += ["entrance_loss", "bend_loss", "pipe_roughness"]
+        keys += ["K_entrance", "K_exit", "K_bend", "water_viscosity"]
     if ways.notes:
         keys += ["pump_pipe_assumed", "pump_pipe_length_assumed"]
     if any(link.float_valve for link in ways.links):

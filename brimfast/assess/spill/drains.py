@@ -60,15 +60,6 @@ def _parts(drain: Drain, depth: ArrayLike) -> tuple[Array, Array, Array]:
     return weir, orifice, pipe
 
 
-def drains_flow(drains: list[Drain], depth: ArrayLike) -> Array:
-    """Flow into all drains at a depth of water (m³/s): each the least of weir, orifice and pipe."""
-    total = np.zeros_like(np.asarray(depth, float))
-    for drain in drains:
-        weir, orifice, pipe = _parts(drain, depth)
-        total = total + np.minimum(np.minimum(weir, orifice), pipe)
-    return np.asarray(total)
-
-
 def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
     """All drains together at a depth, with the calculation of each."""
     steps: list[Step] = []

@@ -95,18 +95,18 @@ def _gravity(link: Link, source: Node) -> list[Step]:
     V = float(pipe_velocity(H, link.bore, link.length, link.losses, link.roughness))
     of = coefficients()
     mouth = math.inf if link.siphon else float(mouth_flow(of.mouth_weir, link.rim, of.mouth_hole, link.opening, d))
-    f = (2 * GRAVITY * H / V**2 - 1 - link.losses) * link.bore / link.length if link.length > 0 else 0.0
+    f = (2 * GRAVITY * H / V**2 - link.losses) * link.bore / link.length if link.length > 0 else 0.0
     sizes: dict[str, float | tuple[float, str]] = {
         "A": (A, "m²"),
         "g": (GRAVITY, "m/s²"),
         "H": (H, "m"),
         "K": link.losses,
     }
-    formula = "A*sqrt(2*g*H/(1 + K))"
+    formula = "A*sqrt(2*g*H/K)"
     if link.length > 0:
-        formula = "A*sqrt(2*g*H/(1 + K + f*L/D))"
+        formula = "A*sqrt(2*g*H/(K + f*L/D))"
         sizes |= {"f": f, "L": (link.length, "m"), "D": (link.bore, "m")}
-    source_text = "Darcy-Weisbach; f by Colebrook and White" if link.length > 0 else "Torricelli; 1 + K = 1/C²"
+    source_text = "Darcy-Weisbach; f by Churchill 1977" if link.length > 0 else "Torricelli; K = 1/C²"
     lines = [step("Q_pipe", formula, sizes, (A * V, "m³/s"), source_text, f"{link.name}, at first")]
     if mouth < A * V:
         note = "the mouth lets in less: FHWA HEC-22, as for a grate"
