@@ -6,33 +6,28 @@ import math
 from typing import Any
 
 from brimfast.assess.exposure.assess import Affected, Exposed, WetFloor
-from brimfast.assess.exposure.wetted import BELOW, HERE
+from brimfast.assess.exposure.wetted import HERE
 from brimfast.reports.words import capital
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, money, money_range, show, unit_of
 
 EXPOSURE_HEAD = ("event, floor", "finish", "wet area", "depth", "low cost", "high cost")
 EVENTS = {"single": "Worst single mishap", "earthquake": "Worst of one earthquake"}
+LATER = {"single": "the worst single mishap", "earthquake": "the worst one earthquake can do"}
 
 
 def exposure_words(exposed: Exposed, installation: Installation) -> str:
-    """Two to four sentences for the owner's page; empty where no floor gets wet."""
+    """Two or three sentences for the owner's page; empty where no floor gets wet."""
     if not exposed.floods:
         return ""
-    system, currency = installation.system, exposed.currency
     worst = max(exposed.floods, key=lambda one: (one.high or 0.0, one.area(HERE)))
-    text = f"{EVENTS.get(worst.id, worst.id)}: water wets {show(worst.area(HERE), 'area', system)} of floor"
-    text += f", up to {show(worst.deepest, 'length', system, 2)} deep"
-    if worst.area(BELOW) > 0:
-        sure = any(floor.below and floor.sure for floor in worst.floors)
-        text += ", and what is below it" if sure else ", and perhaps what is below it"
-    text += "."
     if worst.low is None or worst.high is None:
-        return f"{text} What that costs is not assessed: {worst.why}. Ask your insurer whether it pays for such water."
-    by = "US planning figures, so get local quotes" if exposed.planned else "the costs in the file"
-    text += f" Drying and repair may come to {money_range(worst.low, worst.high, currency)} by {by}."
+        return f"What wet floors cost is not assessed: {worst.why}. Ask your insurer whether it pays for such water."
+    by = "US planning figures; get local quotes" if exposed.planned else "the costs in the file"
+    amount = money_range(worst.low, worst.high, exposed.currency)
+    text = f"Drying and repair after {LATER.get(worst.id, worst.id)} may come to {amount} ({by})."
     text += _against(worst, exposed, installation)
-    return f"{text} Ask your insurer, in writing, whether it pays for water from such an installation."
+    return f"{text} Ask your insurer, in writing, whether it pays for that."
 
 
 def _against(worst: Affected, exposed: Exposed, installation: Installation) -> str:

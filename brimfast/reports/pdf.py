@@ -34,6 +34,8 @@ from brimfast.shared.units import System
 
 MARGIN = 50.0
 
+BELOW, ABOVE = 48.0, 44.0  # points of a page under and over what is written
+
 
 def report_bytes(assessment: Assessment, sha256: str, system: System, day: date) -> bytes:
     """The whole PDF. The same assessment, hash, system and day give the same bytes."""
@@ -79,7 +81,7 @@ class _Document(BaseDocTemplate):
             invariant=1,
             lang="en",
         )
-        frame = Frame(MARGIN, 48, page[0] - 2 * MARGIN, page[1] - 48 - 44, 0, 0, 0, 0)
+        frame = Frame(MARGIN, BELOW, page[0] - 2 * MARGIN, page[1] - BELOW - ABOVE, 0, 0, 0, 0)
         self._footer = footer
         self.addPageTemplates([PageTemplate("page", [frame], onPage=self._paint)])
 
@@ -114,7 +116,7 @@ def _story(
     assessment: Assessment, sha256: str, system: System, day: date, width: float, height: float
 ) -> list[Flowable]:
     return [
-        *owner_page(assessment, system, day, width),
+        *owner_page(assessment, system, day, width, height - BELOW - ABOVE),
         PageBreak(),
         *drawn(assessment, system, width, height),
         PageBreak(),

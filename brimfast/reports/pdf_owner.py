@@ -37,7 +37,25 @@ SMALL_HEAD = ParagraphStyle("small head", parent=QUIET_SMALL, alignment=2, space
 WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
-def owner_page(assessment: Assessment, system: System, day: date, width: float) -> list[Flowable]:
+TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=3)
+TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=6, spaceAfter=3)
+
+
+def owner_page(assessment: Assessment, system: System, day: date, width: float, height: float) -> list[Flowable]:
+    """The owner's page; set tighter where it would not fit on one."""
+    story = _page(assessment, system, day, width, BODY, H1)
+    if _needs(story, width) > height:
+        story = _page(assessment, system, day, width, TIGHT, TIGHT_H1)
+    return story
+
+
+def _needs(story: list[Flowable], width: float) -> float:
+    return sum(one.wrap(width, 1e6)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+
+
+def _page(
+    assessment: Assessment, system: System, day: date, width: float, body: ParagraphStyle, heading: ParagraphStyle
+) -> list[Flowable]:
     installation = assessment.installation
     note = "An invented installation, to show the report. " if installation.invented else ""
     number = words.counts(assessment)
@@ -57,25 +75,25 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float) 
         ("Water.", spill_words.what_water_does(assessment, system)),
         *([("Money.", cost)] if cost else []),
     ]
-    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", BODY) for lead, text in facts]
+    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
     if code:
-        story.append(Paragraph(f"<b>Code.</b> {safe(code)}", BODY))
+        story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
     worst = words.worst(assessment)
     if worst:
-        story += [plain("Worst first", H1), _worst_table(worst, system, width)]
+        story += [plain("Worst first", heading), _worst_table(worst, system, width)]
     steps = words.first_steps(assessment)
     if steps:
-        story.append(plain("What to do first", H1))
+        story.append(plain("What to do first", heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
             story.append(
                 Paragraph(
                     f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
-                    BODY,
+                    body,
                 )
             )
-    story += [plain("For a landlord or insurer", H1), plain(words.for_the_landlord(assessment, system), BODY)]
+    story += [plain("For a landlord or insurer", heading), plain(words.for_the_landlord(assessment, system), body)]
     story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
     return story
 

@@ -37,7 +37,7 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         if assessment.installation.exposure.below != "none":
             text += " Part of it can go through the floor to the room below."
     if not math.isfinite(single.dry_at):
-        text += " It does not drain by itself: somebody has to take it up."
+        text += " It does not drain by itself."
     if spill.earthquake is not None:
         quake = spill.earthquake
         text += f" An earthquake could at worst set free {show(quake.reached, 'volume', system)}"

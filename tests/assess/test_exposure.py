@@ -286,7 +286,7 @@ def test_faces():
     quake = flood(area=120, leaves=0.1, flooring="tile")
     found = assess_exposure(installation, {"single": flood(), "earthquake": replace(quake, text="it all breaks")})
     text = exposure_words(found, installation)
-    assert text.startswith("Worst of one earthquake: water wets 120 ft² of floor, up to 1 in deep, and perhaps")
+    assert text.startswith("Drying and repair after the worst one earthquake can do may come to")
     assert "USD 540 to 5,700" in text
     assert "the liability limit of USD 3,000 and the deposit of USD 1,000" in text
     assert "worth more than the contents limit of USD 500" in text
