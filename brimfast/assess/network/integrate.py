@@ -1,8 +1,6 @@
 """The network in time: every lane with steps of its own, stopping exactly where something changes.
 
-State is what has gone through each link; what the nodes hold follows from it, so no water is lost or made. Dormand and
-Prince's pair of orders 5 and 4 (J. Comput. Appl. Math. 6, 1980) with Shampine's interpolant of order 4 (Math. Comp. 46,
-1986), in which marks are found.
+State is what has gone through each link; what the nodes hold follows from it, so no water is lost or made.
 """
 
 from __future__ import annotations
@@ -15,39 +13,20 @@ from numpy.typing import NDArray
 from brimfast.assess.network.lanes import Lanes, rates
 from brimfast.assess.network.marks import FULL, START, STOP, Marks
 from brimfast.assess.network.model import OVER_SILL, SUPPLIED
+from brimfast.assess.network.rosenbrock import ORDER, Step, step
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 
-A = (
-    (),
-    (1 / 5,),
-    (3 / 40, 9 / 40),
-    (44 / 45, -56 / 15, 32 / 9),
-    (19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729),
-    (9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656),
-    (35 / 384, 0.0, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84),
-)
-C = (0.0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0)
-E = np.array([-71 / 57600, 0.0, 71 / 16695, -71 / 1920, 17253 / 339200, -22 / 525, 1 / 40])
-P = np.array(
-    [
-        [1, -8048581381 / 2820520608, 8663915743 / 2820520608, -12715105075 / 11282082432],
-        [0, 0, 0, 0],
-        [0, 131558114200 / 32700410799, -68118460800 / 10900136933, 87487479700 / 32700410799],
-        [0, -1754552775 / 470086768, 14199869525 / 1410260304, -10690763975 / 1880347072],
-        [0, 127303824393 / 49829197408, -318862633887 / 49829197408, 701980252875 / 199316789632],
-        [0, -282668133 / 205662961, 2019193451 / 616988883, -1453857185 / 822651844],
-        [0, 40617522 / 29380423, -110615467 / 29380423, 69997945 / 29380423],
-    ]
-)
 FIRST_STEP = 0.5  # s
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
-STEADY = 1e-10  # m/s: where levels change less, flows go on as they are
+STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
+FAR = 1e-5  # m that a level may change meanwhile
 QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
 LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 HALVINGS = 45
+TINY = 1e-300
 ALIKE = 1e-5  # m, m³
 MOST_STEPS = 20_000
 
@@ -79,7 +58,7 @@ class Trace:
 def integrate(
     lanes: Lanes, marks: Marks, horizon: Array, *, rtol: float = 1e-6, atol: float = 1e-7, record: bool = True
 ) -> Trace:
-    """Every lane up to its horizon (B,), s. atol in m³."""
+    """Every lane up to its horizon (B,), s. rtol of all its water, atol in m³: of what goes through a link in one step."""
     run = _Run(lanes, marks, horizon, rtol, atol, record)
     while len(run.index) and run.trace.steps < MOST_STEPS:
         run.step()
@@ -92,7 +71,8 @@ class _Run:
     def __init__(self, lanes: Lanes, marks: Marks, horizon: Array, rtol: float, atol: float, record: bool) -> None:
         B, L = lanes.on.shape
         N, M = lanes.starts.shape[1], marks.at.shape[1]
-        self.lanes, self.marks, self.rtol, self.atol, self.record = lanes, marks, rtol, atol, record
+        self.lanes, self.marks, self.record = lanes, marks, record
+        self.tolerance = atol + rtol * lanes.starts.sum(axis=1)  # (B,)
         self.rooms = np.flatnonzero([node.is_room for node in lanes.network.nodes])
         self.index, self.horizon = np.arange(B), np.asarray(horizon, float)
         self.t, self.X, self.h = np.zeros(B), np.zeros((B, L)), np.full(B, FIRST_STEP)
@@ -137,29 +117,23 @@ class _Run:
         if not len(self.index):
             return
         self._rest()
-        lanes = self.lanes
-        ends = self._ends()
-        step = np.minimum(self.h, ends - self.t)
-        k = np.empty((7, *self.q.shape))
-        k[0] = self.q
-        for stage in range(1, 7):
-            X = self.X + step[:, None] * np.tensordot(np.array(A[stage]), k[:stage], 1)
-            k[stage] = rates(lanes, self.t + C[stage] * step * (1 - 1e-12), lanes.volumes(X), self.on, self.full)
-        scale = self.atol + self.rtol * np.maximum(np.abs(self.X), np.abs(X))
-        error = np.abs(step[:, None] * np.tensordot(E, k, 1) / scale).max(axis=1, initial=0.0)
+        lanes, ends = self.lanes, self._ends()
+        h = np.minimum(self.h, ends - self.t)
+        made = step(lanes, self.t, self.X, h, self.q, self.on, self.full)
+        X, error = self.X + made.change, made.error / self.tolerance
         good = error <= 1.0
         after = _values(lanes, self.marks, lanes.volumes(X), X)
         passed = self._passed(self.values, after) & good[:, None]
-        share = np.ones(len(step))
+        share = np.ones(len(h))
         which = np.flatnonzero(passed.any(axis=1))
         if len(which):
-            share[which] = self._first_root(passed, step, k, which)
-            X[which] = self._between(which, share[which], step, k)
-        self._peaks(good, share, step, k)
-        self.h = step * np.clip(0.9 * np.maximum(error, 1e-10) ** -0.2, 0.2, 6.0)
-        self.h = np.where(share < 1, np.maximum(step * share, FIRST_STEP), self.h)
-        at_end = good & (share == 1.0) & (step >= ends - self.t)
-        self.t = np.where(at_end, ends, self.t + np.where(good, share * step, 0.0))
+            share[which] = self._first_root(passed, made, which)
+            X[which] = made.at(which, share[which])
+        self._peaks(good, share, made, h)
+        self.h = h * np.clip(0.9 * np.maximum(error, 1e-10) ** (-1 / ORDER), 0.2, 6.0)
+        self.h = np.where(share < 1, np.maximum(h * share, FIRST_STEP), self.h)
+        at_end = good & (share == 1.0) & (h >= ends - self.t)
+        self.t = np.where(at_end, ends, self.t + np.where(good, share * h, 0.0))
         self.X = np.where(good[:, None], X, self.X)
         self.V = lanes.volumes(self.X)
         self._apply(passed & good[:, None])
@@ -184,20 +158,21 @@ class _Run:
             self._keep(~quiet)
 
     def _rest(self) -> None:
-        """Lanes whose levels no longer change go on at once to the next end, or until a drain is full."""
-        still = (np.abs(self.change) <= STEADY * self.lanes.area).all(axis=1)
+        """Lanes whose levels hardly change go on at once, up to the next end, mark, or change that counts."""
+        speed = np.abs(self.change) / self.lanes.porous_area
+        still = (speed <= STEADY).all(axis=1)
         if not still.any():
             return
         which = np.flatnonzero(still)
-        wait = self._ends()[which] - self.t[which]
-        takes = self.lanes.numbers["takes"][which]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            left = np.where(
-                np.isfinite(takes) & (self.q[which] > 0) & (takes > self.X[which]), takes - self.X[which], np.inf
-            )
-            until_full = (left / np.maximum(self.q[which], 1e-300)).min(axis=1, initial=np.inf)
-        wait = np.maximum(np.minimum(wait, until_full * (1 - 1e-9)) - FIRST_STEP, 0.0)
-        self.X[which] += wait[:, None] * self.q[which]
+        lanes, marks, q = self.lanes.pick(which), self.marks.pick(which), self.q[which]
+        runs = np.concatenate([self.change[which] / lanes.porous_area, q], axis=1)
+        to_mark = _over(-self.values[which], np.take_along_axis(runs, marks.value, axis=1))
+        to_empty = _over(-0.1 * self.V[which], self.change[which])
+        wait = np.minimum(self._ends()[which] - self.t[which], FAR / np.maximum(speed[which].max(axis=1), TINY))
+        for others in (to_mark, to_empty):
+            wait = np.minimum(wait, others.min(axis=1, initial=np.inf))
+        wait = np.maximum(wait * (1 - 1e-9) - FIRST_STEP, 0.0)
+        self.X[which] += wait[:, None] * q
         self.t[which] += wait
         self.V = self.lanes.volumes(self.X)
         self.values = _values(self.lanes, self.marks, self.V, self.X)
@@ -207,12 +182,7 @@ class _Run:
         down = (before > NEAR) & (after <= 0)
         return np.asarray((up & (self.marks.way >= 0)) | (down & (self.marks.way <= 0)))
 
-    def _between(self, which: Indices, theta: Array, step: Array, k: Array) -> Array:
-        """What has gone through the links (lanes, L) at a share of the step."""
-        b = P @ np.stack([theta, theta**2, theta**3, theta**4])  # (7, lanes)
-        return np.asarray(self.X[which] + step[which, None] * np.einsum("sb,sbl->bl", b, k[:, which]))
-
-    def _first_root(self, passed: Flags, step: Array, k: Array, which: Indices) -> Array:
+    def _first_root(self, passed: Flags, made: Step, which: Indices) -> Array:
         """The share of the step at which the first mark is passed, by halving; so near after it that it is passed."""
         row, column = np.nonzero(passed[which])
         lane = which[row]
@@ -222,7 +192,7 @@ class _Run:
         low, high = np.zeros(len(lane)), np.ones(len(lane))
         for _ in range(HALVINGS):
             middle = (low + high) / 2
-            X = self._between(lane, middle, step, k)
+            X = made.at(lane, middle)
             all_values = np.concatenate([lanes.levels(lanes.volumes(X)), X], axis=1)
             beyond = sign * (np.take_along_axis(all_values, value[:, None], axis=1)[:, 0] - at) <= 0
             low, high = np.where(beyond, low, middle), np.where(beyond, middle, high)
@@ -230,23 +200,24 @@ class _Run:
         np.minimum.at(first, row, high)
         return first
 
-    def _peaks(self, good: Flags, share: Array, step: Array, k: Array) -> None:
+    def _peaks(self, good: Flags, share: Array, made: Step, h: Array) -> None:
         """Where a floor's level turns within a step, its highest point."""
         moves = self.lanes.moves[:, :, self.rooms]
-        rises = np.matmul(k[0][:, None], moves)[:, 0] > 0
-        falls = np.matmul(k[6][:, None], moves)[:, 0] < 0
-        for row, column in np.argwhere(rises & falls & good[:, None]):
-            slopes = np.einsum("sl,l->s", k[:, row], moves[row, :, column])
-            low, high = 0.0, 1.0
+
+        def rises(theta: float) -> Array:
+            return np.asarray(np.matmul(made.slope(theta)[:, None], moves)[:, 0])
+
+        for row, column in np.argwhere((rises(0.0) > 0) & (rises(1.0) < 0) & good[:, None]):
+            which, low, high = np.array([row]), 0.0, 1.0
+            alone = Step(made.X[which], made.change[which], made.bend[:, which], made.error[which])
             for _ in range(HALVINGS):
-                x = (low + high) / 2
-                turned = slopes @ (P @ np.array([1, 2 * x, 3 * x**2, 4 * x**3])) < 0
-                low, high = (low, x) if turned else (x, high)
+                middle = (low + high) / 2
+                turned = float(alone.slope(middle)[0] @ moves[row, :, column]) < 0
+                low, high = (low, middle) if turned else (middle, high)
             if high <= share[row]:
-                which = np.array([row])
-                X = self._between(which, np.array([high]), step, k)
                 part = self.lanes.pick(which)
-                self._highest(which, part.levels(part.volumes(X)), self.t[which] + high * step[which])
+                X = made.at(which, np.array([high]))
+                self._highest(which, part.levels(part.volumes(X)), self.t[which] + high * h[which])
 
     def _highest(self, which: Indices, z: Array, t: Array) -> None:
         lane = self.index[which]
@@ -302,7 +273,21 @@ class _Run:
         self._store(~going)
         which = np.flatnonzero(going)
         self.lanes, self.marks = self.lanes.pick(which), self.marks.pick(which)
-        for name in ("index", "horizon", "t", "X", "h", "on", "V", "full", "values", "q", "change", "repeats"):
+        for name in (
+            "index",
+            "horizon",
+            "tolerance",
+            "t",
+            "X",
+            "h",
+            "on",
+            "V",
+            "full",
+            "values",
+            "q",
+            "change",
+            "repeats",
+        ):
             setattr(self, name, getattr(self, name)[which])
 
     def _store(self, ended: Flags) -> None:
@@ -318,3 +303,10 @@ def _values(lanes: Lanes, marks: Marks, V: Array, X: Array) -> Array:
     """How far every mark's value is past it (B, M)."""
     values = np.concatenate([lanes.levels(V), X], axis=1)
     return np.asarray(np.take_along_axis(values, marks.value, axis=1) - marks.at)
+
+
+def _over(distance: Array, speed: Array) -> Array:
+    """Time to go a distance at a speed; endless where it leads away from it, or there is none."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        time = distance / speed
+    return np.asarray(np.where(np.isfinite(time) & (time > 0), time, np.inf))

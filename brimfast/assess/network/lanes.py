@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 DRY = 1e-9  # m
+NUDGE = 1e-6  # m
 NOWHERE = -1e6  # level of what has none: a free end, the mains
 NUMBERS = (
     "z_in",
@@ -168,11 +169,37 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
 
 def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
     """Flow through every link (B, L), m³/s. t (B,), V (B, N), on (B, L), full (B, N) vessels that run over."""
-    B, n = len(V), lanes.numbers
-    z = np.concatenate([lanes.levels(V), np.full((B, 1), NOWHERE)], axis=1)
-    above, below = np.take_along_axis(z, lanes.source, axis=1), np.take_along_axis(z, lanes.target, axis=1)
+    return _followed(lanes, _direct(lanes, t, *_ends(lanes, V), on), on, full)
+
+
+def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -> Array:
+    """∂q/∂V (B, L, N), 1/s, by differences of the levels at either end; q the flows there."""
+    above, below = _ends(lanes, V)
+    per_level = np.where(lanes.in_pores > V, lanes.porous_area, lanes.area)[:, None]
+    by_above = (_direct(lanes, t, above + NUDGE, below, on) - q) / NUDGE
+    by_below = (_direct(lanes, t, above, below + NUDGE, on) - q) / NUDGE
+    G = (by_above[:, :, None] * (lanes.moves < 0) + by_below[:, :, None] * (lanes.moves > 0)) / per_level
+    if RETURNED in lanes.groups:
+        at = lanes.groups[RETURNED]
+        G[:, at] = G[:, lanes.follows] * on[:, at, None]
+    if OVER_RIM in lanes.groups:
+        at = lanes.groups[OVER_RIM]
+        vessel = lanes.source[0, at]
+        net = np.matmul(lanes.moves[:, : at.start].swapaxes(1, 2), G[:, : at.start])
+        G[:, at] = np.where((q[:, at] > 0)[:, :, None], net[:, vessel], 0.0)
+    return np.asarray(G)
+
+
+def _ends(lanes: Lanes, V: Array) -> tuple[Array, Array]:
+    """Levels at the two ends of every link (B, L)."""
+    z = np.concatenate([lanes.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
+    return np.take_along_axis(z, lanes.source, axis=1), np.take_along_axis(z, lanes.target, axis=1)
+
+
+def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Array:
+    """Flows that hang on the levels at their own ends alone; 0 for the others."""
+    n, of = lanes.numbers, lanes.of
     q = np.zeros(on.shape)
-    of = lanes.of
     if RUNS in lanes.groups:
         at = lanes.groups[RUNS]
         head = above[:, at] - np.maximum(n["z_out"][:, at], below[:, at])
@@ -203,7 +230,11 @@ def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
         at = lanes.groups[OVER_SILL]
         sill = n["z_in"][:, at]
         q[:, at] = sill_flow(of.sill, n["width"][:, at], above[:, at] - sill, below[:, at] - sill)
-    q *= on
+    return np.asarray(q * on)
+
+
+def _followed(lanes: Lanes, q: Array, on: Flags, full: Flags) -> Array:
+    """With what follows other flows: ways back of pumps, and what runs over rims."""
     if RETURNED in lanes.groups:
         at = lanes.groups[RETURNED]
         q[:, at] = q[:, lanes.follows] * on[:, at]
