@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.network.lanes import Lanes
 from brimfast.assess.network.model import DRAINED, OVER_SILL, PUMPED, RUNS, SUPPLIED, Link
+from brimfast.shared.constants import GRAVITY
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -62,8 +63,9 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
         if link.kind == DRAINED:
             limits: list[float | None] = [one.takes if np.isfinite(one.takes) else None for one in links]
             add(link.name, STOP, 1, column, through, limits)
-            depth: list[float | None] = [one.z_in + _changes(lanes, one) for one in links]
-            add(link.name, BEND, 0, column, source, depth)
+            for number in range(3):
+                depths = [one.z_in + _bends(lanes, one)[number] for one in links]
+                add(link.name, BEND, 0, column, source, [z if np.isfinite(z) else None for z in depths])
     for index, node in enumerate(lanes.network.nodes):
         if not node.is_room:
             add(node.name, FULL, 1, index, [index] * B, [node.rim] * B)
@@ -80,8 +82,9 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
     )
 
 
-def _changes(lanes: Lanes, drain: Link) -> float:
-    """Depth (m) at which a grate's weir gives way to its opening; where its pipe limits before, that is near enough."""
-    over = lanes.of.mouth_hole * drain.opening * np.sqrt(2 * 9.80665)
-    under = lanes.of.mouth_weir * drain.rim
-    return float(over / under) if under > 0 else 0.0
+def _bends(lanes: Lanes, drain: Link) -> tuple[float, float, float]:
+    """Depths (m) over a grate at which weir and opening, weir and pipe, opening and pipe take alike."""
+    weir, hole = lanes.of.mouth_weir * drain.rim, lanes.of.mouth_hole * drain.opening * np.sqrt(2 * GRAVITY)
+    if weir <= 0 or hole <= 0:
+        return (np.inf, np.inf, np.inf)
+    return float(hole / weir), float((drain.pipe_flow / weir) ** (2 / 3)), float((drain.pipe_flow / hole) ** 2)
