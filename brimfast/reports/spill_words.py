@@ -6,15 +6,16 @@ import math
 from typing import Any
 
 from brimfast.assess.network.model import Event
-from brimfast.assess.network.runs import NOTHING, Run
+from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.spill.contain import HIGHEST, Contained
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.shared.constants import INCH
 from brimfast.shared.units import System, duration, show, unit_of
 
-HEAD = ("what goes wrong", "water", "fastest", "deepest", "after", "leaves the room", "dry after")
+HEAD = ("what goes wrong", "water", "fastest", "1 cm after", "deepest", "after", "leaves the room", "dry after")
 NEVER = "–"
+MOST_PATHS = 4
 
 
 def mishap(event: Event) -> str:
@@ -94,11 +95,23 @@ def notes(assessment: Assessment) -> tuple[str, ...]:
     return assessment.spill.network.notes
 
 
+def by_which_way(run: Run, system: System) -> str:
+    """How the water got to the floor, most first."""
+    shown = [
+        f"{show(volume, 'volume', system)} {name if name == AT_ONCE else f'by {name}'}"
+        for name, volume in run.paths[:MOST_PATHS]
+    ]
+    more = len(run.paths) - MOST_PATHS
+    return f"So it comes: {', '.join(shown)}{f' and {more} more ways' if more > 0 else ''}"
+
+
 def row(run: Run, system: System) -> list[str]:
+    what = mishap(run.event)
     return [
-        mishap(run.event)[:1].upper() + mishap(run.event)[1:],
+        what[:1].upper() + what[1:] + (f". {by_which_way(run, system)}" if len(run.paths) > 1 else ""),
         show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
+        NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),
         show(run.depth, "length", system, 2),
         "at once" if run.deepest_at <= 0 else duration(run.deepest_at),
         show(run.leaves if run.leaves > NOTHING else 0.0, "volume", system),

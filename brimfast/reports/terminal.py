@@ -20,7 +20,7 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 MOST_EVENTS = 12
-COLUMNS = (0, 1, 3, 4, 5)  # of a row of spills; the report has them all
+COLUMNS = (0, 1, 4, 5, 6)  # of a row of spills; the report has them all
 STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
 
 

@@ -100,7 +100,7 @@ def _liability(one: Affected, exposed: Exposed, installation: Installation) -> F
         "liability",
         one,
         exposed,
-        "Is the high cost of all wetted floors below the liability limit?",
+        "Is the high cost of all wetted floors within the liability limit?",
         one.high,
         limit,
         one.dearest,
