@@ -77,10 +77,8 @@ def _near(sill: float, shown: list[Run]) -> bool:
 
 
 def _interesting(one: Run) -> float:
-    """Until it is dry, or, if it stays, a while after it is deepest."""
-    if math.isfinite(one.dry_at):
-        return max(one.dry_at * 1.05, 60.0)
-    return max(2 * one.deepest_at, min(one.ended_at, 3600.0), 600.0)
+    """A while after it is deepest: how it rises and begins to fall is what matters."""
+    return max(2 * one.deepest_at, min(one.dry_at if math.isfinite(one.dry_at) else 1800.0, 3600.0), 600.0)
 
 
 def _curve(one: Run, end: float) -> tuple[list[float], list[float]]:
@@ -95,8 +93,8 @@ def _curve(one: Run, end: float) -> tuple[list[float], list[float]]:
 
 
 def _ticks(top: float) -> list[float]:
-    power = 10.0 ** math.floor(math.log10(top / 4))
-    step = next(nice * power for nice in NICE if nice * power * 4.01 >= top)
+    power = 10.0 ** math.floor(math.log10(top / 3))
+    step = max(nice * power for nice in NICE if nice * power <= top / 3)
     return [step * number for number in range(1, int(top / step) + 1)]
 
 

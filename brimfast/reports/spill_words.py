@@ -8,6 +8,7 @@ from typing import Any
 from brimfast.assess.network.model import Event
 from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.spill.assess import FILM
 from brimfast.assess.spill.contain import HIGHEST, Contained
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.shared.constants import INCH
@@ -32,13 +33,15 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
         if single.next_rooms and single.leaves - single.outside > NOTHING:
             text += f", {show(single.leaves - single.outside, 'volume', system)} of it into the next rooms"
-        text += f". {keeps_it_in(spill.contained[single.event.id], system)}"
+        text += f". {keeps_it_in(spill.contained['single'], system)}"
     else:
         text += f"It stays in the room, at most {show(single.depth, 'length', system, 2)} deep."
         if assessment.installation.exposure.below != "none":
             text += " Part of it can go through the floor to the room below."
     if not math.isfinite(single.dry_at):
         text += " It does not drain by itself."
+    if spill.pair is not None and spill.pair.leaves > max(single.leaves, NOTHING):
+        text += f" Two at once are worse: {spill.pair.event.text} ({show(spill.pair.leaves, 'volume', system)} leaves)."
     if spill.earthquake is not None:
         quake = spill.earthquake
         text += f" An earthquake could at worst set free {show(quake.reached, 'volume', system)}"
@@ -51,9 +54,9 @@ def what_water_does(assessment: Assessment, system: System) -> str:
 
 
 def keeps_it_in(kept: Contained, system: System) -> str:
-    """What would keep an event in the room, in one sentence."""
+    """What would keep everything in the room, in one sentence."""
     if kept.already:
-        return "The room holds it."
+        return "The room holds it all."
     ways = []
     if kept.sill is not None:
         ways.append(f"a curb or sill of {show(kept.sill, 'length', system)} at every door")
@@ -61,8 +64,8 @@ def keeps_it_in(kept: Contained, system: System) -> str:
         ways.append(f"a further floor drain of {show(kept.drain, 'length', system, 2)}, even half blocked")
     if not ways:
         most, bore = show(HIGHEST, "length", system), show(6 * INCH, "length", system)
-        return f"No curb up to {most} and no further drain up to {bore} would keep it in."
-    return f"To keep it in takes {', or '.join(ways)}."
+        return f"No curb up to {most} and no further drain up to {bore} would keep all of it in."
+    return f"To keep all of it in takes {', or '.join(ways)}."
 
 
 def room_text(assessment: Assessment, system: System) -> str:
@@ -75,7 +78,7 @@ def room_text(assessment: Assessment, system: System) -> str:
         f"{len(spill.runs)} put water on the floor."
     )
     if spill.earthquake is not None and spill.earthquake.leaves > NOTHING:
-        kept = keeps_it_in(spill.contained[spill.earthquake.event.id], system)
+        kept = keeps_it_in(spill.contained["earthquake"], system)
         text += f" After the earthquake: {kept[0].lower()}{kept[1:]}"
     if spill.failing:
         text += (
@@ -96,19 +99,29 @@ def notes(assessment: Assessment) -> tuple[str, ...]:
 
 
 def by_which_way(run: Run, system: System) -> str:
-    """How the water got to the floor, most first."""
+    """How the water got to the floor, most first; when a rim is reached; what stands in neighbouring rooms."""
     shown = [
         f"{show(volume, 'volume', system)} {name if name == AT_ONCE else f'by {name}'}"
         for name, volume in run.paths[:MOST_PATHS]
     ]
     more = len(run.paths) - MOST_PATHS
-    return f"So it comes: {', '.join(shown)}{f' and {more} more ways' if more > 0 else ''}"
+    over = [
+        f"{name} runs over {'at once' if at <= 0 else f'after {duration(at)}'}"
+        for name, at in run.overflows
+        if any(path.startswith(f"{name}, over") for path, _ in run.paths)
+    ]
+    beside = [f"{name} {show(depth, 'length', system, 2)} deep" for name, depth in run.next_rooms if depth > FILM]
+    also = "".join(f"; {part}" for part in (*over[:2], *beside[:3]))
+    ways = (
+        f"So it comes: {', '.join(shown)}{f' and {more} more ways' if more > 0 else ''}" if len(run.paths) > 1 else ""
+    )
+    return f"{ways}{also}".lstrip("; ")
 
 
 def row(run: Run, system: System) -> list[str]:
-    what = mishap(run.event)
+    what, ways = mishap(run.event), by_which_way(run, system)
     return [
-        what[:1].upper() + what[1:] + (f". {by_which_way(run, system)}" if len(run.paths) > 1 else ""),
+        what[:1].upper() + what[1:] + (f". {ways[:1].upper()}{ways[1:]}" if ways else ""),
         show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
         NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),
@@ -146,12 +159,12 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "splash_volume": figure(spill.splash_volume, "volume"),
         "keeps_it_in": [
             {
-                "event": kept.id,
+                "events": "all single mishaps" if name == "single" else name,
                 "already": kept.already,
                 "sill": figure(kept.sill, "length"),
                 "drain": figure(kept.drain, "length"),
             }
-            for kept in spill.contained.values()
+            for name, kept in spill.contained.items()
         ],
         "events": [
             {

@@ -219,9 +219,9 @@ def for_the_landlord(assessment: Assessment, system: System) -> str:
         text += f", at most {show(max(mean), 'pressure', system)} under one of them"
     water = math.fsum(item.water_volume for item in assessment.vessels.values())
     text += f"; {show(water, 'volume', system)} of water."
-    quake = assessment.spill.earthquake
-    if quake is not None and quake.leaves > 0:
-        text += f" In the worst case {show(quake.leaves, 'volume', system)} leaves the room."
+    most = assessment.spill.most
+    if most is not None and most.leaves > 0:
+        text += f" In the worst case {show(most.leaves, 'volume', system)} leaves the room ({most.event.text})."
     if assessment.installation.exposure.below != "none":
         text += " There are rooms below, and water also goes through a floor."
     return text + " Ask in writing: may it stand here, may it be screwed to wall or floor, and who insures the water?"

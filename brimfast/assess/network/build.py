@@ -21,6 +21,11 @@ from brimfast.assess.network.model import (
     Link,
     Network,
     Node,
+    back_to_the_floor,
+    siphon_back,
+    siphon_on,
+    torn,
+    way_back,
 )
 from brimfast.assess.resolve import VesselParts
 from brimfast.assess.spill.drains import full_pipe_flow
@@ -53,13 +58,13 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
                 f"how the water of {pump.receiver} runs back is not in the file: all that {pump.name} brings is taken to run "
                 f"back to {pump.source}"
             )
-            name = f"{pump.name}, way back"
-            links.append(Link(name, RETURNED, pump.receiver, pump.source, follows=pump.name))
+            level = vessels[pump.receiver].level(vessels[pump.receiver].start)
+            links.append(Link(way_back(pump.name), RETURNED, pump.receiver, pump.source, z_in=level, follows=pump.name))
     for supply in installation.supplies:
         node = vessels[supply.receiver]
         valve = supply.float_valve
         level = node.level(node.start)
-        for name, target in ((supply.name, supply.receiver), (f"{supply.name}, torn", ROOM)):
+        for name, target in ((supply.name, supply.receiver), (torn(supply.name), ROOM)):
             on = valve and target is not ROOM
             links.append(
                 Link(
@@ -137,6 +142,7 @@ def _runs(
     free: float = 1.0,
     siphon: bool = False,
     starts: float | None = None,
+    check_valve: bool = False,
 ) -> Link:
     return Link(
         name,
@@ -148,12 +154,12 @@ def _runs(
         z_out,
         bore * math.sqrt(free),
         length,
-        pipe_coefficient(bends, check_valve=False),
+        pipe_coefficient(bends, check_valve=check_valve),
         pipe_material(material).roughness_mm / 1000,
         math.pi * bore * free,
         math.pi / 4 * bore**2 * free,
         siphon,
-        starts,
+        starts=starts,
     )
 
 
@@ -191,12 +197,12 @@ def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
     def siphon(name: str, start: str, end: str, z_in: float, z_out: float) -> Link:
         return _runs(name, start, end, False, z_in, z_out, bore, length, pump.bends, pump.material, siphon=True)
 
-    if not pump.anti_siphon:
-        if not pump.check_valve:
-            links.append(siphon(f"{pump.name}, back", pump.receiver, pump.source, outlet, intake))
-        links.append(siphon(f"{pump.name}, on", pump.source, pump.receiver, intake, outlet))
-        links.append(siphon(f"{pump.name}, back to the floor", pump.receiver, ROOM, outlet, 0.0))
-    return links
+    return [
+        *links,
+        siphon(siphon_back(pump.name), pump.receiver, pump.source, outlet, intake),
+        siphon(siphon_on(pump.name), pump.source, pump.receiver, intake, outlet),
+        siphon(back_to_the_floor(pump.name), pump.receiver, ROOM, outlet, 0.0),
+    ]
 
 
 def _table(pump: Pump, bore: float, length: float) -> tuple[tuple[float, float], ...]:
@@ -216,7 +222,18 @@ def _pipe(pipe: Pipe, vessels: dict[str, Node]) -> list[Link]:
     end = HOUSE if to_house else pipe.receiver
     lowest = source.base if pipe.passes == "bottom" else z_in
     links = [
-        _runs(pipe.name, pipe.source, end, running, z_in, z_out, *given, siphon=not running, starts=starts),
+        _runs(
+            pipe.name,
+            pipe.source,
+            end,
+            running,
+            z_in,
+            z_out,
+            *given,
+            siphon=not running,
+            starts=starts,
+            check_valve=pipe.check_valve,
+        ),
         _runs(f"{pipe.name}, broken above", pipe.source, ROOM, False, lowest, lowest, *given),
         _runs(f"{pipe.name}, broken below", pipe.source, ROOM, False, z_in, min(z_out, z_in), *given),
     ]

@@ -6,8 +6,21 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from brimfast.assess.network.model import DRAINED, ROOM, Event, Network
-from brimfast.shared.installation.flow import HOUSE_DRAIN
+from brimfast.assess.network.model import (
+    DRAINED,
+    PUMPED,
+    ROOM,
+    RUNS,
+    SUPPLIED,
+    Event,
+    Network,
+    back_to_the_floor,
+    siphon_back,
+    siphon_on,
+    torn,
+    way_back,
+)
+from brimfast.shared.installation.flow import HOUSE_DRAIN, Pump
 from brimfast.shared.installation.model import Installation
 
 ALL_WATER = "holds is not given: all its weight is taken as water"
@@ -47,7 +60,7 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
                     "tear",
                     node.name,
                     f"the lowest seam of {node.name} tears: it runs out through a hole",
-                    {f"{node.name}, torn seam": {"on": True}},
+                    {f"{node.name}, torn seam": {"on": True}} | _runs_dry(installation, node.name),
                     note=note,
                 )
             )
@@ -63,18 +76,12 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
                 off,
             )
         )
-        back = f"{pump.name}, back to the floor"
-        if network.has(back):
-            found.append(
-                Event(
-                    f"line torn/{pump.name}",
-                    "line torn",
-                    pump.name,
-                    f"the line of {pump.name} tears at the pump: it pumps {pump.source} onto the floor, and {pump.receiver} "
-                    "siphons back through what is left",
-                    {**off, back: {"on": True}},
-                )
-            )
+        siphons = "" if pump.anti_siphon else f", and {pump.receiver} siphons back through what is left"
+        changes = _to_the_floor(network, pump.name, bare=True)
+        if not pump.anti_siphon:
+            changes[back_to_the_floor(pump.name)] = {"on": True}
+        text = f"the line of {pump.name} tears at the pump: it pumps {pump.source} onto the floor{siphons}"
+        found.append(Event(f"line torn/{pump.name}", "line torn", pump.name, text, changes))
         clogged = _clogged(network, pump.name, pump.receiver, installation)
         if clogged and not pump.float_switch:
             found.append(
@@ -94,13 +101,13 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
                     "pump stops",
                     pump.name,
                     f"{pump.name} stops while the others run on",
-                    _stopped(network, pump.name),
+                    _stopped(network, pump),
                 )
             )
     if installation.pumps:
         stopped: Changes = {}
         for pump in installation.pumps:
-            stopped |= _stopped(network, pump.name)
+            stopped |= _stopped(network, pump)
         text = "the power fails: all pumps stop, and what stands higher runs and siphons back"
         found.append(Event("power cut", "power cut", "all pumps", text, stopped))
     for pipe in installation.pipes:
@@ -109,7 +116,9 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
             Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, {pipe.name: {"on": False, "starts": None}})
         )
         for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
-            changes: Changes = {pipe.name: {"on": False, "starts": None}, f"{pipe.name}, broken {end}": {"on": True}}
+            changes = {pipe.name: {"on": False, "starts": None}, f"{pipe.name}, broken {end}": {"on": True}}
+            if end == "above":
+                changes |= _runs_dry(installation, pipe.source)
             if end == "below" and pipe.starts_at is not None:
                 node = network.node(pipe.source)
                 changes[f"{pipe.name}, broken below"] = {
@@ -123,6 +132,9 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
         how = "its float valve sticks open" if supply.float_valve else "it is left on"
         text = f"{supply.name} fills {supply.receiver} and {how} for the stated time"
         found.append(Event(f"supply/{supply.name}", "supply", supply.name, text, _left_on(supply.name)))
+        text = f"{supply.name} slips out of {supply.receiver} or tears: it runs onto the floor for the stated time"
+        changes = {supply.name: {"on": False}, torn(supply.name): {"on": True}}
+        found.append(Event(f"supply off/{supply.name}", "supply off", supply.name, text, changes))
     for name in installation.racks:
         on_it = {vessel.name for vessel in installation.on_rack(name)}
         at_once = {node.name: node.start for node in network.vessels if node.name in on_it and node.start > 0}
@@ -140,7 +152,7 @@ def everything(installation: Installation, network: Network) -> Event:
     changes = _without(installation, network, names)
     changes |= {pump.name: {"on": False, "switch": None} for pump in installation.pumps}
     for supply in installation.supplies:
-        changes |= {supply.name: {"on": False}, f"{supply.name}, torn": {"on": True}}
+        changes |= {supply.name: {"on": False}, torn(supply.name): {"on": True}}
     at_once = {node.name: node.start for node in network.vessels}
     text = "one earthquake breaks every vessel and every supply line: taken as the most that can come"
     return Event("earthquake", "earthquake", "the whole installation", text, changes, at_once)
@@ -157,6 +169,15 @@ def _pairs(installation: Installation, network: Network) -> list[Event]:
             )
             changes = {**clogged, pump.name: {"switch": None}}
             found.append(Event(f"runs on/{pump.name}", "runs on", pump.name, text, changes, pair=True))
+    guarded = [pump for pump in installation.pumps if pump.anti_siphon or pump.check_valve]
+    stopped: Changes = {}
+    for pump in installation.pumps:
+        stopped |= _stopped(network, pump)
+    for pump in guarded:
+        guard = "anti-siphon hole" if pump.anti_siphon else "check valve"
+        text = f"the power fails, and the {guard} of {pump.name} is clogged or stuck: its pipe siphons"
+        changes = {**stopped, **_stopped(network, pump, unguarded=True)}
+        found.append(Event(f"power cut, unguarded/{pump.name}", "power cut", pump.name, text, changes, pair=True))
     for supply in installation.supplies:
         clogged = _clogged(network, "", supply.receiver, installation)
         if clogged:
@@ -168,7 +189,7 @@ def _pairs(installation: Installation, network: Network) -> list[Event]:
 
 def with_drains_clogged(network: Network, events: Iterable[Event]) -> tuple[Event, ...]:
     """The same events with every floor drain clogged besides."""
-    shut = {link.name: {"on": False} for link in network.links if link.kind == DRAINED}
+    shut = {link.name: {"on": False} for link in network.links if link.kind == DRAINED and link.on}
     if not shut:
         return ()
     return tuple(
@@ -191,23 +212,31 @@ def _left_on(supply: str) -> Changes:
     return {supply: {"on": True, "float_valve": False}}
 
 
-def _to_the_floor(network: Network, pump: str) -> Changes:
-    """Its water reaches the floor, at no head, and nothing of it runs back."""
-    changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, "switch": None}}
+def _to_the_floor(network: Network, pump: str, *, bare: bool = False) -> Changes:
+    """Its water reaches the floor, at no head, and nothing of it runs back. bare: without the losses of its line."""
+    changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, "switch": None, "bare": bare}}
     return changes | _no_way_back(network, pump)
 
 
 def _no_way_back(network: Network, pump: str) -> Changes:
-    back = f"{pump}, way back"
+    back = way_back(pump)
     return {back: {"on": False}} if network.has(back) else {}
 
 
-def _stopped(network: Network, pump: str) -> Changes:
-    changes: Changes = {pump: {"on": False, "switch": None}} | _no_way_back(network, pump)
-    for way in ("back", "on"):
-        if network.has(f"{pump}, {way}"):
-            changes[f"{pump}, {way}"] = {"on": True}
+def _stopped(network: Network, pump: Pump, *, unguarded: bool = False) -> Changes:
+    """It stands still, and its pipe siphons unless a hole or a valve stops that (unguarded: as if there were neither)."""
+    changes: Changes = {pump.name: {"on": False, "switch": None}} | _no_way_back(network, pump.name)
+    if unguarded or not pump.anti_siphon:
+        changes[siphon_on(pump.name)] = {"on": True}
+        if unguarded or not pump.check_valve:
+            changes[siphon_back(pump.name)] = {"on": True}
     return changes
+
+
+def _runs_dry(installation: Installation, vessel: str) -> Changes:
+    """Pumps out of a vessel that runs out draw air in the end, and their pipes siphon back into it."""
+    free = [pump for pump in installation.pumps if not (pump.anti_siphon or pump.check_valve)]
+    return {siphon_back(pump.name): {"after": pump.name} for pump in free if pump.source == vessel}
 
 
 def _clogged(network: Network, pump: str, receiver: str, installation: Installation) -> Changes:
@@ -221,13 +250,23 @@ def _clogged(network: Network, pump: str, receiver: str, installation: Installat
 
 
 def _without(installation: Installation, network: Network, gone: set[str]) -> Changes:
-    """Vessels that no longer hold water: what ran into them reaches the floor; pumps out of them draw nothing."""
+    """Vessels that no longer hold water: what runs into them reaches the floor; pumps out of them draw nothing.
+
+    The line of such a pump, now full of air at its lower end, lets the receiver siphon back onto the floor.
+    """
     changes: Changes = {}
     for link in network.links:
-        if link.target in gone and link.name in {one.name for one in installation.pumps}:
+        if link.target not in gone:
+            continue
+        if link.kind == PUMPED:
             changes |= _to_the_floor(network, link.name)
-        elif link.target in gone and link.name in {one.name for one in installation.pipes}:
+        elif link.kind == RUNS:
             changes[link.name] = {"target": ROOM}
-        elif link.target in gone and link.name in {one.name for one in installation.supplies} and link.on:
-            changes |= {link.name: {"on": False}, f"{link.name}, torn": {"on": True}}
+        elif link.kind == SUPPLIED and link.on:
+            changes |= {link.name: {"on": False}, torn(link.name): {"on": True}}
+    for pump in installation.pumps:
+        if pump.source in gone and pump.receiver not in gone and not (pump.anti_siphon or pump.check_valve):
+            changes[pump.name] = {"on": False, "switch": None}
+            changes |= _no_way_back(network, pump.name)
+            changes[siphon_back(pump.name)] = {"target": ROOM, "on": True, "z_out": 0.0}
     return changes

@@ -23,6 +23,7 @@ FIRST_STEP = 0.5  # s
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
 STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
 FAR = 1e-5  # m that a level may change meanwhile
+TRICKLE = 1e-9  # m³/s, of supplies
 QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
 LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 HALVINGS = 45
@@ -46,6 +47,7 @@ class Trace:
     need: Array  # (B,) most that lay in the first room together with what had left it over a sill, m³
     need_at: Array  # (B,)
     need_X: Array  # (B, L)
+    left: Array  # (B,) most that was beyond the first room's sills at any time, m³
     history: list[tuple[Indices, Array, Array]] = field(default_factory=list)  # lanes, times, levels (lanes, N)
     steps: int = 0
 
@@ -93,6 +95,7 @@ class _Run:
             self.V[:, self.rooms[0]].copy(),
             np.zeros(B),
             np.zeros((B, L)),
+            np.zeros(B),
             [(self.index, np.zeros(B), z)],
         )
         self.repeats = np.zeros(B, dtype=np.bool_)
@@ -153,7 +156,10 @@ class _Run:
 
     def _quiet(self) -> None:
         into = (np.maximum(self.lanes.moves[:, :, self.rooms], 0.0) * self.q[:, :, None]).sum(axis=(1, 2))
-        quiet = (into <= QUIET) & (np.abs(self.change) <= QUIET * self.lanes.area).all(axis=1)
+        fed = np.zeros(len(into))
+        if SUPPLIED in self.lanes.groups:
+            fed = self.q[:, self.lanes.groups[SUPPLIED]].sum(axis=1)
+        quiet = (into <= QUIET) & (fed <= TRICKLE) & (np.abs(self.change) <= QUIET * self.lanes.area).all(axis=1)
         if quiet.any():
             self._keep(~quiet)
 
@@ -228,7 +234,7 @@ class _Run:
     def _apply(self, passed: Flags) -> None:
         """What happens at the marks that a lane has come to."""
         values = _values(self.lanes, self.marks, self.V, self.X)
-        up = self.values < 0
+        up, dry = self.values < 0, self.lanes.dry(self.V)
         for row, mark in np.argwhere(passed & (np.abs(values) <= LANDED * (1 + np.abs(self.marks.at)))):
             lane, what, place = self.index[row], self.marks.what[mark], self.marks.place[mark]
             if up[row, mark] and np.isnan(self.trace.first[lane, mark]):
@@ -237,7 +243,7 @@ class _Run:
                 self.trace.last[lane, mark] = self.t[row]
             if what == STOP:
                 self.on[row, place] = False
-            elif what == START:
+            elif what == START and not dry[row, place]:
                 self.on[row, place] = True
                 self.repeats[row] |= self._again(row, (int(lane), int(mark)))
             elif what == FULL:
@@ -261,7 +267,9 @@ class _Run:
         room = self.rooms[0]
         kinds = [link.kind == OVER_SILL for link in self.lanes.network.links]
         over = np.where(kinds, -self.lanes.moves[which][:, :, room], 0.0)
-        need = self.V[which, room] + (over * self.X[which]).sum(axis=1)
+        left = (over * self.X[which]).sum(axis=1)
+        self.trace.left[lane] = np.maximum(self.trace.left[lane], left)
+        need = self.V[which, room] + left
         more = need > self.trace.need[lane]
         self.trace.need[lane] = np.where(more, need, self.trace.need[lane])
         self.trace.need_at[lane] = np.where(more, self.t[which], self.trace.need_at[lane])

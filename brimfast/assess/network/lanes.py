@@ -77,6 +77,7 @@ class Lanes:
     on: Flags  # (B, L)
     siphon: Flags
     float_valve: Flags
+    bare: Flags
     source: Indices  # (B, L): node, or N for what has no level
     target: Indices
     moves: Array  # (B, L, N): +1 into, −1 out of a node
@@ -92,16 +93,19 @@ class Lanes:
 
     def pick(self, which: Indices) -> Lanes:
         parts = {one.name: getattr(self, one.name) for one in fields(self)}
-        for name in ("on", "siphon", "float_valve", "source", "target", "moves", "starts"):
+        for name in ("on", "siphon", "float_valve", "bare", "source", "target", "moves", "starts"):
             parts[name] = parts[name][which]
         parts["numbers"] = {name: values[which] for name, values in self.numbers.items()}
         return Lanes(**parts)
 
     def running(self) -> Flags:
         """Links that run at first: a siphon only where its mouth is under water."""
-        z = np.concatenate([self.levels(self.starts), np.full((len(self.starts), 1), NOWHERE)], axis=1)
-        dry = np.take_along_axis(z, self.source, axis=1) <= self.numbers["z_in"] + DRY
-        return np.asarray(self.on & ~(self.siphon & dry))
+        return np.asarray(self.on & ~self.dry(self.starts))
+
+    def dry(self, V: Array) -> Flags:
+        """Siphons (B, L) whose mouth is above the water."""
+        z = np.concatenate([self.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
+        return np.asarray(self.siphon & (np.take_along_axis(z, self.source, axis=1) <= self.numbers["z_in"] + DRY))
 
     def volumes(self, X: Array) -> Array:
         """Of the nodes (B, N), when so much (B, L) has gone through the links."""
@@ -152,6 +156,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
         np.asarray(of("on", bool), dtype=np.bool_),
         np.asarray(of("siphon", bool), dtype=np.bool_),
         np.asarray(of("float_valve", bool), dtype=np.bool_),
+        np.asarray(of("bare", bool), dtype=np.bool_),
         source,
         target,
         moves[:, :, :N],
@@ -169,7 +174,8 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
 
 def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
     """Flow through every link (B, L), m³/s. t (B,), V (B, N), on (B, L), full (B, N) vessels that run over."""
-    return _followed(lanes, _direct(lanes, t, *_ends(lanes, V), on), on, full)
+    above, below = _ends(lanes, V)
+    return _followed(lanes, _direct(lanes, t, above, below, on), above, on, full)
 
 
 def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -> Array:
@@ -181,7 +187,9 @@ def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -
     G = (by_above[:, :, None] * (lanes.moves < 0) + by_below[:, :, None] * (lanes.moves > 0)) / per_level
     if RETURNED in lanes.groups:
         at = lanes.groups[RETURNED]
-        G[:, at] = G[:, lanes.follows] * on[:, at, None]
+        share, steeper = _runs_back(lanes, above, on), _runs_back(lanes, above + NUDGE, on)
+        by_level = q[:, lanes.follows] * (steeper - share) / NUDGE
+        G[:, at] = G[:, lanes.follows] * share[:, :, None] + by_level[:, :, None] * (lanes.moves[:, at] < 0) / per_level
     if OVER_RIM in lanes.groups:
         at = lanes.groups[OVER_RIM]
         vessel = lanes.source[0, at]
@@ -214,7 +222,8 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
         Q = n["flow"][:, at].copy()
         static = np.maximum(n["z_out"][:, at], below[:, at]) - above[:, at]
         for column, (heads, flows) in lanes.tables.items():
-            Q[:, column - at.start] = np.interp(static[:, column - at.start], heads, flows)
+            by_curve = np.interp(static[:, column - at.start], heads, flows)
+            Q[:, column - at.start] = np.where(lanes.bare[:, column], Q[:, column - at.start], by_curve)
         q[:, at] = Q * np.clip((above[:, at] - n["z_in"][:, at]) / of.fades, 0.0, 1.0)
     if SUPPLIED in lanes.groups:
         at = lanes.groups[SUPPLIED]
@@ -233,11 +242,18 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
     return np.asarray(q * on)
 
 
-def _followed(lanes: Lanes, q: Array, on: Flags, full: Flags) -> Array:
+def _runs_back(lanes: Lanes, above: Array, on: Flags) -> Array:
+    """Of what a pump brings the share that runs back (B, returns): all, until the level has fallen below its own."""
+    at = lanes.groups[RETURNED]
+    fall = (above[:, at] - lanes.numbers["z_in"][:, at]) / lanes.of.fades
+    return np.asarray(np.clip(1 + fall, 0.0, 1.0) * on[:, at])
+
+
+def _followed(lanes: Lanes, q: Array, above: Array, on: Flags, full: Flags) -> Array:
     """With what follows other flows: ways back of pumps, and what runs over rims."""
     if RETURNED in lanes.groups:
         at = lanes.groups[RETURNED]
-        q[:, at] = q[:, lanes.follows] * on[:, at]
+        q[:, at] = q[:, lanes.follows] * _runs_back(lanes, above, on)
     if OVER_RIM in lanes.groups:
         at = lanes.groups[OVER_RIM]
         net = np.matmul(q[:, None, : at.start], lanes.moves[:, : at.start])[:, 0]

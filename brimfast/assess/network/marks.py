@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from brimfast.shared.constants import GRAVITY
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
+AIR = 0.1  # of the height over which a pump draws more and more air: below it, it holds no more
 BEND, STOP, START, FULL = range(4)  # a bend of a law; a link stops, starts; a vessel is full
 
 
@@ -56,6 +58,7 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
             add(link.name, START, -1, column, target, [one.switch[1] if one.switch else None for one in links])
         if link.kind == RUNS:
             add(link.name, START, 1, column, source, [one.starts for one in links])
+            _after(lanes, each, column, add)
         if link.kind == SUPPLIED:
             valves: list[float | None] = [one.z_in if one.float_valve else None for one in links]
             add(link.name, BEND, 0, column, target, valves)
@@ -80,6 +83,22 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
         np.array([one[3] for one in found], dtype=np.int64),
         tuple(one[0] for one in found),
     )
+
+
+def _after(
+    lanes: Lanes,
+    each: list[tuple[Link, ...]],
+    column: int,
+    add: Callable[[str, int, int, int, list[int], list[float | None]], None],
+) -> None:
+    """A siphon that begins where a pump has all but drawn its source down, and lost its water."""
+    names = [one.name for one in lanes.network.links]
+    for pump in dict.fromkeys(links[column].after for links in each if links[column].after):
+        of = names.index(pump)
+        at = [links[of].z_in + AIR * lanes.of.fades if links[column].after == pump else None for links in each]
+        sources = lanes.source[:, of].tolist()
+        add(names[column], START, -1, column, sources, at)
+        add(pump, STOP, -1, of, sources, at)
 
 
 def _bends(lanes: Lanes, drain: Link) -> tuple[float, float, float]:

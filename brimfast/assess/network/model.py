@@ -17,6 +17,26 @@ MAINS = "mains"
 RUNS, PUMPED, RETURNED, SUPPLIED, DRAINED, OVER_SILL, OVER_RIM = range(7)
 
 
+def way_back(pump: str) -> str:
+    return f"{pump}, way back"
+
+
+def siphon_back(pump: str) -> str:
+    return f"{pump}, back"
+
+
+def siphon_on(pump: str) -> str:
+    return f"{pump}, on"
+
+
+def back_to_the_floor(pump: str) -> str:
+    return f"{pump}, back to the floor"
+
+
+def torn(supply: str) -> str:
+    return f"{supply}, torn"
+
+
 @dataclass(frozen=True)
 class Node:
     """A vessel or the floor of a room: area (m²), porosity up to the fill's height, base and rim above the floor (m)."""
@@ -48,7 +68,8 @@ class Link:
     """One way that water can take. Heights above the floor (m); which fields count hangs on its kind.
 
     RUNS: by gravity, from z_in of the source to z_out; siphon: full from the start, until air gets in at z_in.
-    PUMPED: flow (m³/s), or by table of static head and flow, down to z_in. RETURNED: as much as `follows` brings.
+    PUMPED: flow (m³/s), or by table of static head and flow, down to z_in. RETURNED: as much as `follows` brings, as long as the source
+    stands at z_in.
     SUPPLIED: flow until a time (s); with a float valve only up to z_in. DRAINED: a floor drain. OVER_SILL: a doorway.
     """
 
@@ -66,9 +87,11 @@ class Link:
     rim: float = 0.0  # m, of the mouth, less what is blocked
     opening: float = 0.0  # m², less what is blocked
     siphon: bool = False
+    after: str = ""  # a siphon that begins when this pump has drawn its source down
     starts: float | None = None  # height of its source at which it begins
     flow: float = 0.0
     table: tuple[tuple[float, float], ...] = ()
+    bare: bool = False  # by flow though it has a table
     follows: str = ""
     until: float = math.inf
     float_valve: bool = False

@@ -32,7 +32,7 @@ class Run:
     rate: float  # fastest flow onto the floor
     depth: float  # deepest
     deepest_at: float
-    leaves: float  # over a sill, out of the room
+    leaves: float  # over a sill, out of the room, at most at one time
     outside: float  # of that, not into a neighbouring room
     drained: float
     need: float  # most that the room would have had to hold
@@ -46,6 +46,7 @@ class Run:
     paths: tuple[tuple[str, float], ...]  # how it got to the floor, most first
     wets: tuple[tuple[str, float], ...]  # sockets and such, by name, and when they get wet
     next_rooms: tuple[tuple[str, float], ...]  # deepest water in each
+    overflows: tuple[tuple[str, float], ...]  # vessels that run over, and from when
     held: tuple[tuple[str, float, float], ...]  # of each vessel what it held before and after
     supplied: float
     lost: float  # water that the balance does not account for
@@ -102,9 +103,6 @@ def _run(
         ends = [link.target == name and link.kind != OVER_SILL for link in links]
         return float(values[ends].sum()) + at_once
 
-    def left(values: Array) -> float:
-        return through(OVER_SILL, values, out=True) - through(OVER_SILL, values, out=False)
-
     def paths(values: Array) -> tuple[tuple[str, float], ...]:
         found = [
             (link.name, float(amount))
@@ -136,7 +134,7 @@ def _run(
         float(trace.inflow[lane]),
         float(trace.peak[lane, room]),
         float(trace.peak_at[lane, room]),
-        max(left(X), 0.0),
+        float(trace.left[lane]),
         float(sum(X[i] for i, link in enumerate(links) if link.target == "outside")),
         through(DRAINED, X, out=True),
         float(trace.need[lane]),
@@ -154,8 +152,15 @@ def _run(
             if starts_wet >= height or not np.isnan(mark[one])
         ),
         tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
+        _overflows(network, lane, trace, names),
         held,
         supplied,
         lost,
         trace.course(lane, room),
     )
+
+
+def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
+    """Vessels that come to their rim, in the order in which they do."""
+    times = [(node.name, float(trace.first[lane, names.index(node.name)])) for node in network.vessels]
+    return tuple(sorted(((name, at) for name, at in times if not math.isnan(at)), key=lambda item: item[1]))

@@ -27,7 +27,7 @@ from brimfast.shared.constants import GALLON, GRAVITY, INCH
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.flow import Pump
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.units import duration
+from brimfast.shared.units import System, duration
 
 THREE_QUARTER = (0.70 * INCH, 0.90 * INCH)  # bores that are sold as 3/4 in: hose 0.75, PVC schedule 40 0.824 in
 LEVELS = "with the water at rest, as in the file"
@@ -72,6 +72,10 @@ class Line:
     end: float | None  # height of its open end above the floor (m), where its receiver is measured
     source_level: float | None
     flow: float
+    system: System = "us"
+
+    def both(self, value: float, kind: str) -> str:
+        return both(value, kind, self.system)
 
 
 def pump_line(installation: Installation, pump: Pump) -> Line:
@@ -81,7 +85,7 @@ def pump_line(installation: Installation, pump: Pump) -> Line:
     flow = pump.flow
     end = installation.base_of(receiver) + (pump.outlet or 0.0)
     if source.water is None or receiver.water is None:
-        return Line(pump, of, None, None, None, None, flow)
+        return Line(pump, of, None, None, None, None, flow, installation.system)
     z_s = installation.base_of(source) + source.water
     z_w = installation.base_of(receiver) + receiver.water
     lift = max(end, z_w) - z_s
@@ -95,7 +99,7 @@ def pump_line(installation: Installation, pump: Pump) -> Line:
     )
     if pump.curve and of is not None:
         flow = operating_flow(pump.curve, lift, of)
-    return Line(pump, of, lift, line, end, z_s, flow)
+    return Line(pump, of, lift, line, end, z_s, flow, installation.system)
 
 
 def line_findings(line: Line, weights: dict[str, VesselWeight]) -> list[Finding]:
@@ -147,11 +151,11 @@ def _speed(line: Line, bore: float, details: dict[str, str]) -> Finding:
 def _flow_words(line: Line) -> str:
     pump = line.pump
     if not pump.curve:
-        return f"{both(line.flow, 'flow')}, as in the file"
+        return f"{line.both(line.flow, 'flow')}, as in the file"
     if line.run is None or line.lift is None:
-        return f"{both(line.flow, 'flow')}, the most of its curve"
+        return f"{line.both(line.flow, 'flow')}, the most of its curve"
     beyond = f"; {BEYOND}" if line.flow >= pump.flow else ""
-    return f"{both(line.flow, 'flow')}, where curve and line meet{beyond}"
+    return f"{line.both(line.flow, 'flow')}, where curve and line meet{beyond}"
 
 
 def _head(line: Line) -> Finding:
@@ -175,7 +179,9 @@ def _head(line: Line) -> Finding:
             "H", "H_0 + h_L", {"H_0": (line.lift, "m"), "h_L": (steps[-1].result.value, "m")}, (need, "m"), DARCY
         )
         steps += (total, _cross_check(line.flow, line.run))
-        details["head lost in the pipe"] = f"{both(need - line.lift, 'distance')} at {both(line.flow, 'flow')}"
+        details["head lost in the pipe"] = (
+            f"{line.both(need - line.lift, 'distance')} at {line.both(line.flow, 'flow')}"
+        )
     steps += _drain_back_steps(line)
     basis = f"{PRACTICE}: {DARCY} with the friction factor of Churchill 1977, {LEVELS}"
     if not pump.curve:
@@ -241,7 +247,12 @@ def _cross_check(Q: float, of: Run) -> Step:
         "D": (of.D, "m"),
     }
     loss = float(hazen_williams(Q, of.D, of.L, of.C))
-    note = "friction alone, to compare with f L/D V²/2g; below 5 ft/s in narrow pipes it is up to a fifth less"
+    V = float(velocity(Q, of.D))
+    darcy = float(head_loss(Q, of.D, of.L, 0.0, of.roughness)) if V > 0 else 0.0
+    by = (
+        f"{abs(loss / darcy - 1):.0%} {'more' if loss > darcy else 'less'} than f L/D V²/2g" if darcy > 0 else "no flow"
+    )
+    note = f"friction alone, to compare: {by}"
     return step(
         "h_HW", "10.67*L*Q**1.852/(C**1.852*D**4.87)", inputs, (loss, "m"), "Hazen-Williams", note, any_units=False
     )
@@ -253,7 +264,7 @@ def _back_drop(line: Line) -> float:
 
 
 def _drain_back_steps(line: Line) -> tuple[Step, ...]:
-    """t = L/V with V² = 2 g H/(K + f L/D): the pipe's content over its own siphon velocity."""
+    """t ≥ L/V with V² = 2 g H/(K + f L/D): the pipe's content over its own siphon velocity under its full head."""
     of, drop = line.run, _back_drop(line)
     if of is None or line.pump.check_valve or drop <= 0:
         return ()
@@ -266,9 +277,11 @@ def _drain_back_steps(line: Line) -> tuple[Step, ...]:
         {"g": (GRAVITY, "m/s²"), "H_b": (drop, "m"), "K": of.K, "f": f, "L": (of.L, "m"), "D": (of.D, "m")},
         (V, "m/s"),
         f"{DARCY}, backwards",
-        "H_b: from the open end down to the source's water; f and V by trial, each fits the other",
+        "H_b: from the open end down to the source's water; f and V by trial, each fits the other; slower as it empties",
     )
-    time = step("t_b", "L/V", {"L": (of.L, "m"), "V": (V, "m/s")}, (of.L / V, "s"), "content over siphon flow")
+    time = step(
+        "t_b", "L/V", {"L": (of.L, "m"), "V": (V, "m/s")}, (of.L / V, "s"), "content over siphon flow: at least"
+    )
     content = math.pi / 4 * of.D**2 * of.L
     volume = step("V_b", "pi/4*D**2*L", {"D": (of.D, "m"), "L": (of.L, "m")}, (content, "m³"), "the pipe's content")
     return (*friction, speed, time, volume)
@@ -281,7 +294,7 @@ def _drains_back_words(line: Line) -> str:
     if not steps:
         return "nothing: its open end lies below the source's water"
     time, volume = steps[-2].result.value, steps[-1].result.value
-    words = f"{both(volume, 'volume')} of the pipe in {duration(time)}, when the pump stops"
+    words = f"{line.both(volume, 'volume')} of the pipe in {duration(time)} or more, when the pump stops"
     if not line.pump.anti_siphon and line.lift is not None and line.lift > _back_drop(line) + 1e-9:
         words += f", and then what {line.pump.receiver} siphons: see the spills"
     return words
@@ -322,8 +335,8 @@ def _three_quarter(line: Line, bore: float) -> Finding:
     )
     agree = "below both" if line.flow <= by_speed else "between the two" if line.flow <= rule else "above both"
     text = (
-        f"rule and equations do not agree: at {rule / GALLON * 3600:,.0f} gal/h the water would run {both(at_rule, 'speed')}, "
-        f"{at_rule / limit:.1f} times the usual limit, which is reached at {both(by_speed, 'flow')}; this line is {agree}"
+        f"rule and equations do not agree: at {rule / GALLON * 3600:,.0f} gal/h the water would run {line.both(at_rule, 'speed')}, "
+        f"{at_rule / limit:.1f} times the usual limit, which is reached at {line.both(by_speed, 'flow')}; this line is {agree}"
     )
     return finding(
         f"pipes/{line.pump.name}/three-quarter",

@@ -12,7 +12,7 @@ from brimfast.data_tables.loader import factor_si, factor_used, pipe_material
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.flow import Pipe, Pump
-from brimfast.shared.units import show
+from brimfast.shared.units import System, show
 
 TOPIC = "pipes"
 PRACTICE = "practice, not a code"
@@ -108,6 +108,7 @@ def loss_steps(Q: float, of: Run) -> tuple[Step, ...]:
     return (speed, *friction, of.K_step, last)
 
 
-def both(value: float, kind: str, figures: int = 2) -> str:
-    """An amount in both systems, where the reader's is not known."""
-    return f"{show(value, kind, 'us', figures)} ({show(value, kind, 'si', figures)})"
+def both(value: float, kind: str, system: System) -> str:
+    """An amount in both systems, the reader's own first."""
+    other: System = "si" if system == "us" else "us"
+    return f"{show(value, kind, system, 2)} ({show(value, kind, other, 2)})"

@@ -19,12 +19,12 @@ from brimfast.data_tables.loader import factor_used
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
 from brimfast.shared.findings import Finding, Value, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.units import duration
 
 TOPIC = "spill"
 DRAINS = "drain: weir, opening and pipe (HEC-22, Manning), with the blocked share"
 BASIS = "water network in time, balance of volumes; HEC-22, Darcy-Weisbach, Torricelli, Manning"
 QUAKE, AS_DESCRIBED = "earthquake", "as described"
-REPEATED = 3  # of the worst single mishaps are run again with the floor drains clogged
 FILM = 1e-4  # m: a floor with less on it counts as dry
 
 
@@ -36,9 +36,10 @@ class Spill:
     room: RoomBasin
     runs: tuple[Run, ...]
     tried: int
-    worst: Run | None
+    worst: Run | None  # of the single mishaps
+    pair: Run | None  # the worst of two that meet, a clogged floor drain among them, where it is worse than that
     earthquake: Run | None
-    contained: dict[str, Contained]
+    contained: dict[str, Contained]  # single: all single mishaps; earthquake
     failing: tuple[str, ...]  # vessels that these checks let go in the earthquake
     failing_volume: float
     splashing: tuple[str, ...]  # vessels that stand, and splash
@@ -53,6 +54,11 @@ class Spill:
         """The two events that are carried on: the worst single mishap, and the earthquake."""
         pairs = (("single", self.worst), (QUAKE, self.earthquake))
         return {name: one for name, one in pairs if one is not None}
+
+    @property
+    def most(self) -> Run | None:
+        """The run, of all, of which most leaves the room."""
+        return max(self.runs, key=_danger, default=None)
 
 
 def assess_spill(
@@ -70,21 +76,25 @@ def assess_spill(
     room = basin(installation, ways)
     heights = tuple((_socket(index), one.height) for index, one in enumerate(installation.room.sockets))
     events = (*faults(installation, ways), *splashes)
+    events += with_drains_clogged(ways, events)
     runs = [one for one in run(ways, events, heights) if one.reached > NOTHING]
-    by_danger = sorted((one for one in runs if not one.event.pair and one.event.id != QUAKE), key=_danger, reverse=True)
-    again = run(ways, with_drains_clogged(ways, [one.event for one in by_danger[:REPEATED]]), heights)
+    singles = [one for one in runs if not one.event.pair and one.event.id != QUAKE]
+    pairs = [one for one in runs if one.event.pair and not one.event.id.startswith(QUAKE)]
+    worst, pair = (max(group, key=_danger, default=None) for group in (singles, pairs))
     earthquake = next((one for one in runs if one.event.id == QUAKE), None)
-    worst = by_danger[0] if by_danger else None
-    ordered = sorted((*runs, *again), key=lambda one: -one.reached)
+    kept = {"single": contained(ways, singles)}
+    if earthquake is not None:
+        kept[QUAKE] = contained(ways, [earthquake])
     standing = [event for event in splashes if event.subject not in failing]
     return Spill(
         ways,
         room,
-        tuple(ordered),
-        len(events) + len(again),
+        tuple(sorted(runs, key=lambda one: -one.reached)),
+        len(events),
         worst,
+        pair if pair is not None and (worst is None or _danger(pair) > _danger(worst)) else None,
         earthquake,
-        contained(ways, [one for one in (worst, earthquake) if one is not None]),
+        kept,
         failing,
         math.fsum(weights[name].water_volume for name in failing),
         tuple(event.subject for event in standing),
@@ -116,12 +126,14 @@ def floods(spill: Spill, installation: Installation) -> dict[str, Flood]:
 
 def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) -> list[Finding]:
     found = [_held(which, one, spill) for which, one in spill.floods.items()]
+    if spill.pair is not None:
+        found.insert(1, _held("pair", spill.pair, spill))
     found += _as_described(spill)
     if spill.singles:
         found += _drained(spill, installation)
     found += _sockets(spill, installation)
     deepest = max(spill.floods.values(), key=lambda one: one.depth, default=None)
-    if deepest is not None and floor.live_load is not None and floor.value is not None and deepest.depth > 0:
+    if deepest is not None and deepest.depth > 0:
         pressure = float(pond_pressure(deepest.depth))
         line = step(
             "p",
@@ -130,12 +142,20 @@ def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) 
             (pressure, "N/m²"),
             "hydrostatics",
         )
+        id, subject = "spill/weight", "the floor"
+        question = "Does the floor carry the water that lies on it, by itself?"
+        if floor.live_load is None or floor.value is None:
+            reason = "what the floor is planned for is not in the file, nor in a table; a slab on the ground carries it"
+            return [
+                *found,
+                not_assessed(id, TOPIC, subject, question, "pressure", reason, demand=pressure, steps=(line,)),
+            ]
         found.append(
             finding(
-                "spill/weight",
+                id,
                 TOPIC,
-                "the floor",
-                "Does the floor carry the water that lies on it, by itself?",
+                subject,
+                question,
                 pressure,
                 floor.live_load,
                 "pressure",
@@ -150,7 +170,11 @@ def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) 
 
 def _held(which: str, one: Run, spill: Spill) -> Finding:
     """What the room would have to hold at the worst moment, the drains running, against what lies below its sill."""
-    names = {"single": "the worst single mishap", QUAKE: "the worst one earthquake can do"}
+    names = {
+        "single": "the worst single mishap",
+        "pair": "the worst of two mishaps at once",
+        QUAKE: "the worst one earthquake can do",
+    }
     room = spill.room
     return finding(
         f"spill/{which}",
@@ -162,7 +186,7 @@ def _held(which: str, one: Run, spill: Spill) -> Finding:
         "volume",
         BASIS,
         reason="" if room.sill > 0 else "no sill is given: what reaches the floor runs out of the door",
-        advice_key="spill" if which == "single" else "spill earthquake",
+        advice_key="spill earthquake" if which == QUAKE else "spill",
         steps=run_lines(one, spill.network, room),
         values=(*room.at_sill.values, *_used(spill.network)),
         details={"event": one.event.text},
@@ -248,31 +272,33 @@ def _drained(spill: Spill, installation: Installation) -> list[Finding]:
 
 
 def _sockets(spill: Spill, installation: Installation) -> list[Finding]:
-    """Each socket against the deepest water of any single mishap."""
+    """Each socket against the deepest water of all that was run, the drains clogged and the earthquake among it."""
     found = []
-    deepest = max(spill.singles, key=lambda one: one.depth, default=None)
+    deepest = max(spill.runs, key=lambda one: one.depth, default=None)
     for index, socket in enumerate(installation.room.sockets):
         if deepest is None:
             break
-        line = step("d", "d", {"d": (deepest.depth, "m")}, (deepest.depth, "m"), "water network in time")
-        details = {"event": deepest.event.text}
-        wets = dict(deepest.wets).get(_socket(index))
-        if wets is not None:
-            details["wet after"] = f"{wets / 60:.0f} min" if wets >= 60 else f"{wets:.0f} s"
+        V = deepest.depth * spill.room.area
+        line = step("d", "V_d/A", {"V_d": (V, "m³"), "A": (spill.room.area, "m²")}, (deepest.depth, "m"), BASIS)
+        first = min((at for one in spill.runs for name, at in one.wets if name == _socket(index)), default=None)
+        reason = "it lies on the floor" if socket.height <= 0 else ""
+        if first is not None:
+            when = "at once" if first <= 0 else f"after {duration(first)}"
+            reason = f"wet {when} at the earliest"
         found.append(
             finding(
                 f"spill/socket/{socket.name}",
                 TOPIC,
                 socket.name,
-                "Does it stay above the water?",
+                "Does it stay above the water in all that was tried?",
                 deepest.depth,
                 socket.height,
                 "length",
-                "water network in time; a level floor",
-                reason="" if socket.height > 0 else "it lies on the floor",
+                f"{BASIS}; a level floor",
+                reason=reason,
                 advice_key="socket",
                 steps=(line,),
-                details=details,
+                details={"event": deepest.event.text},
             )
         )
     return found

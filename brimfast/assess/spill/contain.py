@@ -1,8 +1,8 @@
-"""Which sill, or which floor drain, would keep an event in the room? Tried in time, all at once."""
+"""Which sill, or which further floor drain, would keep all of some events in the room? Tried in time."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,42 +15,57 @@ STEP = 0.5 * INCH
 HIGHEST = 18 * INCH
 BORES = (2.0, 3.0, 4.0, 6.0)  # in
 OPEN, FREE, SLOPE = 0.5, 0.5, 1 / 48  # of a drain that is added, as the file's own unless it says otherwise
+Changes = Mapping[str, Mapping[str, Any]]
 
 
 @dataclass(frozen=True)
 class Contained:
-    """The lowest sill (m) and the smallest further drain (m bore) that keep all of it in; None where none that was tried does."""
+    """The lowest sill (m) and the smallest further drain (m bore) that keep all events in; None where none tried does."""
 
-    id: str
     sill: float | None
     drain: float | None
     already: bool = False
 
 
-def contained(network: Network, runs: Sequence[Run]) -> dict[str, Contained]:
-    """For each run by its event. A sill is one for all doorways; a drain half blocked, with a grate of its bore."""
-    found = {one.event.id: Contained(one.event.id, None, None, one.leaves <= NOTHING) for one in runs}
-    open_ones = [one for one in runs if one.leaves > NOTHING]
+def contained(network: Network, runs: Sequence[Run]) -> Contained:
+    """All runs together. A sill is one for all doorways; a drain is half blocked, with a grate of its bore."""
+    leaving = [one for one in runs if one.leaves > NOTHING]
+    if not leaving:
+        return Contained(None, None, already=True)
     doors = [link for link in network.links if link.kind == OVER_SILL and ROOM in (link.source, link.target)]
-    area = network.node(ROOM).area
-    trials: list[tuple[Run, str, float, dict[str, dict[str, Any]]]] = []
-    for one in open_ones:
-        least = min(door.z_in for door in doors)
-        # no sill lower than what would have been left to lie can do, if drains took no more than they did
-        first = max(int((least + 1e-9) / STEP) + 1, int(0.5 * one.need / area / STEP))
-        for number in range(first, int(HIGHEST / STEP) + 1):
-            height = number * STEP
-            changes: dict[str, dict[str, Any]] = {door.name: {"z_in": max(height, door.z_in)} for door in doors}
-            trials.append((one, "sill", height, changes))
-        for inches in BORES:
-            bore = inches * INCH
-            sizes = drain_sizes(bore, bore, OPEN, FREE, SLOPE)
-            trials.append((one, "drain", bore, {ADDED_DRAIN: {"on": True, **sizes}}))
-    events = [replace(one.event, changes={**one.event.changes, **changes}) for one, _, _, changes in trials]
-    outcomes = run(network, events)
-    for (one, kind, size, _), outcome in zip(trials, outcomes, strict=True):
-        before = found[one.event.id]
-        best = before.sill if kind == "sill" else before.drain
-        if outcome.leaves <= NOTHING and (best is None or size < best):
-            found[one.event.id] = replace(before, sill=size) if kind == "sill" else replace(before, drain=size)
-    return found
+    least = min(door.z_in for door in doors)
+    first, last = int((least + 1e-9) / STEP) + 1, int(HIGHEST / STEP)
+    # what had to be held, drains running, needs no higher sill than it stands: under deeper water they take no less
+    stands = max(one.need for one in leaving) / network.node(ROOM).area
+    last = min(last, max(int(stands / STEP) + 1, first))
+
+    def sill(number: int) -> Changes:
+        return {door.name: {"z_in": max(number * STEP, door.z_in)} for door in doors}
+
+    def drain(number: int) -> Changes:
+        bore = BORES[number] * INCH
+        return {ADDED_DRAIN: {"on": True, **drain_sizes(bore, bore, OPEN, FREE, SLOPE)}}
+
+    height = _smallest(network, leaving, first, last, sill)
+    bore = _smallest(network, leaving, 0, len(BORES) - 1, drain)
+    return Contained(None if height is None else height * STEP, None if bore is None else BORES[bore] * INCH)
+
+
+def _smallest(
+    network: Network, runs: Sequence[Run], low: int, high: int, changes: Callable[[int], Changes]
+) -> int | None:
+    """The smallest number that keeps all in, by halving; None where not even the largest does."""
+
+    def keeps(number: int) -> bool:
+        events = [replace(one.event, changes={**one.event.changes, **changes(number)}) for one in runs]
+        return all(one.leaves <= NOTHING for one in run(network, events))
+
+    if low > high or not keeps(high):
+        return None
+    while low < high:
+        middle = (low + high) // 2
+        if keeps(middle):
+            high = middle
+        else:
+            low = middle + 1
+    return high
