@@ -66,7 +66,7 @@ def test_laws_of_openings():
 
 def test_a_pump_stops_at_its_switch_and_starts_again():
     """A leak of the upper tank: the pump runs between two levels, never over the rim."""
-    pump = Link("pump", PUMPED, "source", "tank", z_in=0.05, flow=5e-4, switch=(0.9, 0.8))
+    pump = Link("pump", PUMPED, "source", "tank", z_in=0.05, flow=5e-4, stops_at=0.9, again_at=0.8)
     leak = Link("leak", RUNS, "tank", "source", z_in=0.0, z_out=0.0, bore=0.01, losses=2.6, rim=9.0, opening=9.0)
     over = Link("over", OVER_RIM, "tank", ROOM)
     network = Network(

@@ -9,6 +9,7 @@ from brimfast.assess.network.model import (
     DRAINED,
     HOUSE,
     MAINS,
+    NEVER,
     OUTSIDE,
     OVER_RIM,
     OVER_SILL,
@@ -53,7 +54,7 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
     for pipe in installation.pipes:
         links += _pipe(pipe, vessels)
     for pump in installation.pumps:
-        if not any(pipe.source == pump.receiver for pipe in installation.pipes):
+        if not _runs_back(installation, pump):
             notes.append(
                 f"how the water of {pump.receiver} runs back is not in the file: all that {pump.name} brings is taken to run "
                 f"back to {pump.source}"
@@ -108,6 +109,20 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
     return Network((*vessels.values(), *floors), tuple(links), tuple(notes))
 
 
+def _runs_back(installation: Installation, pump: Pump) -> bool:
+    """Whether the file says how water leaves its receiver: by a pipe, or by pumps that lead back to its source."""
+    if any(pipe.source == pump.receiver for pipe in installation.pipes):
+        return True
+    reached, ahead = {pump.receiver}, [pump.receiver]
+    while ahead:
+        here = ahead.pop()
+        for other in installation.pumps:
+            if other.source == here and other.receiver not in reached:
+                reached.add(other.receiver)
+                ahead.append(other.receiver)
+    return pump.source in reached
+
+
 def free_floor(installation: Installation, weights: dict[str, VesselWeight]) -> float:
     """The room less what stands on it (the file is refused where that leaves less than a twentieth)."""
     gross = installation.room.length * installation.room.width
@@ -141,7 +156,7 @@ def _runs(
     material: str,
     free: float = 1.0,
     siphon: bool = False,
-    starts: float | None = None,
+    starts: float = NEVER,
     check_valve: bool = False,
 ) -> Link:
     return Link(
@@ -176,10 +191,11 @@ def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
     bore = pump.pipe if pump.pipe is not None else factor_si("pump_pipe_assumed")
     length = pump.length if pump.length is not None else factor_si("pump_pipe_length_assumed")
     table = _table(pump, bore, length) if pump.curve else ()
-    switch = None
+    stop = again = NEVER
     if pump.float_switch:
-        stop = receiver.rim - min(SWITCH_BELOW, (receiver.rim - receiver.level(receiver.start)) / 2)
-        switch = (stop, stop - SWITCH_AGAIN)
+        room = receiver.rim - receiver.level(receiver.start)
+        stop = receiver.rim - (min(SWITCH_BELOW, room / 2) if room > 0 else SWITCH_BELOW)
+        again = stop - SWITCH_AGAIN
     links = [
         Link(
             pump.name,
@@ -190,7 +206,8 @@ def _pump(pump: Pump, vessels: dict[str, Node]) -> list[Link]:
             z_out=outlet,
             flow=pump.flow,
             table=table,
-            switch=switch,
+            stops_at=stop,
+            again_at=again,
         )
     ]
 
@@ -216,8 +233,8 @@ def _pipe(pipe: Pipe, vessels: dict[str, Node]) -> list[Link]:
     z_in = source.base + pipe.intake
     to_house = pipe.receiver == HOUSE_DRAIN
     z_out = pipe.outlet if to_house else vessels[pipe.receiver].base + pipe.outlet
-    starts = None if pipe.starts_at is None else source.base + pipe.starts_at
-    running = starts is None
+    starts = NEVER if pipe.starts_at is None else source.base + pipe.starts_at
+    running = pipe.starts_at is None
     given = (pipe.bore, pipe.length, pipe.bends, pipe.material, 1.0 - pipe.blocked)
     end = HOUSE if to_house else pipe.receiver
     lowest = source.base if pipe.passes == "bottom" else z_in

@@ -8,6 +8,7 @@ from typing import Any
 
 from brimfast.assess.network.model import (
     DRAINED,
+    NEVER,
     PUMPED,
     ROOM,
     RUNS,
@@ -24,6 +25,7 @@ from brimfast.shared.installation.flow import HOUSE_DRAIN, Pump
 from brimfast.shared.installation.model import Installation
 
 ALL_WATER = "holds is not given: all its weight is taken as water"
+NO_SWITCH = {"stops_at": NEVER, "again_at": NEVER}
 Changes = dict[str, dict[str, Any]]
 AS_DESCRIBED = Event("as described", "as described", "the installation", "everything runs as the file says")
 
@@ -113,10 +115,10 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
     for pipe in installation.pipes:
         text = f"{pipe.name} clogs"
         found.append(
-            Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, {pipe.name: {"on": False, "starts": None}})
+            Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, {pipe.name: {"on": False, "starts": NEVER}})
         )
         for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
-            changes = {pipe.name: {"on": False, "starts": None}, f"{pipe.name}, broken {end}": {"on": True}}
+            changes = {pipe.name: {"on": False, "starts": NEVER}, f"{pipe.name}, broken {end}": {"on": True}}
             if end == "above":
                 changes |= _runs_dry(installation, pipe.source)
             if end == "below" and pipe.starts_at is not None:
@@ -150,7 +152,7 @@ def everything(installation: Installation, network: Network) -> Event:
     """The most that one earthquake can do: every vessel at once, every supply's line torn for its stated time."""
     names = {node.name for node in network.vessels}
     changes = _without(installation, network, names)
-    changes |= {pump.name: {"on": False, "switch": None} for pump in installation.pumps}
+    changes |= {pump.name: {"on": False, **NO_SWITCH} for pump in installation.pumps}
     for supply in installation.supplies:
         changes |= {supply.name: {"on": False}, torn(supply.name): {"on": True}}
     at_once = {node.name: node.start for node in network.vessels}
@@ -167,7 +169,7 @@ def _pairs(installation: Installation, network: Network) -> list[Event]:
                 f"all that runs out of {pump.receiver} clogs, and the float switch of {pump.name} fails: it runs on until "
                 f"{pump.source} is down to the intake"
             )
-            changes = {**clogged, pump.name: {"switch": None}}
+            changes = {**clogged, pump.name: dict(NO_SWITCH)}
             found.append(Event(f"runs on/{pump.name}", "runs on", pump.name, text, changes, pair=True))
     guarded = [pump for pump in installation.pumps if pump.anti_siphon or pump.check_valve]
     stopped: Changes = {}
@@ -214,7 +216,7 @@ def _left_on(supply: str) -> Changes:
 
 def _to_the_floor(network: Network, pump: str, *, bare: bool = False) -> Changes:
     """Its water reaches the floor, at no head, and nothing of it runs back. bare: without the losses of its line."""
-    changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, "switch": None, "bare": bare}}
+    changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, **NO_SWITCH, "bare": bare}}
     return changes | _no_way_back(network, pump)
 
 
@@ -225,7 +227,7 @@ def _no_way_back(network: Network, pump: str) -> Changes:
 
 def _stopped(network: Network, pump: Pump, *, unguarded: bool = False) -> Changes:
     """It stands still, and its pipe siphons unless a hole or a valve stops that (unguarded: as if there were neither)."""
-    changes: Changes = {pump.name: {"on": False, "switch": None}} | _no_way_back(network, pump.name)
+    changes: Changes = {pump.name: {"on": False, **NO_SWITCH}} | _no_way_back(network, pump.name)
     if unguarded or not pump.anti_siphon:
         changes[siphon_on(pump.name)] = {"on": True}
         if unguarded or not pump.check_valve:
@@ -242,7 +244,7 @@ def _runs_dry(installation: Installation, vessel: str) -> Changes:
 def _clogged(network: Network, pump: str, receiver: str, installation: Installation) -> Changes:
     """Nothing runs out of a vessel by itself."""
     changes: Changes = {
-        pipe.name: {"on": False, "starts": None} for pipe in installation.pipes if pipe.source == receiver
+        pipe.name: {"on": False, "starts": NEVER} for pipe in installation.pipes if pipe.source == receiver
     }
     if pump:
         changes |= _no_way_back(network, pump)
@@ -266,7 +268,7 @@ def _without(installation: Installation, network: Network, gone: set[str]) -> Ch
             changes |= {link.name: {"on": False}, torn(link.name): {"on": True}}
     for pump in installation.pumps:
         if pump.source in gone and pump.receiver not in gone and not (pump.anti_siphon or pump.check_valve):
-            changes[pump.name] = {"on": False, "switch": None}
+            changes[pump.name] = {"on": False, **NO_SWITCH}
             changes |= _no_way_back(network, pump.name)
             changes[siphon_back(pump.name)] = {"target": ROOM, "on": True, "z_out": 0.0}
     return changes

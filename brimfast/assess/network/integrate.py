@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.lanes import Lanes, rates
+from brimfast.assess.network.lanes import FILM, Lanes, rates
 from brimfast.assess.network.marks import FULL, START, STOP, Marks
 from brimfast.assess.network.model import OVER_SILL, SUPPLIED
 from brimfast.assess.network.rosenbrock import ORDER, Step, step
@@ -23,13 +23,18 @@ FIRST_STEP = 0.5  # s
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
 STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
 FAR = 1e-5  # m that a level may change meanwhile
+QUIET = 1e-3  # m that a level may still change, and
+DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
+NEAR = 1e-9  # m or m³: so near a mark it has been passed
+STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
+FAR = 1e-5  # m that a level may change meanwhile
 TRICKLE = 1e-9  # m³/s, of supplies
 QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
 LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 HALVINGS = 45
 TINY = 1e-300
 ALIKE = 1e-5  # m, m³
-MOST_STEPS = 20_000
+MOST_STEPS = 4_000
 
 
 @dataclass
@@ -47,6 +52,7 @@ class Trace:
     need: Array  # (B,) most that lay in the first room together with what had left it over a sill, m³
     need_at: Array  # (B,)
     need_X: Array  # (B, L)
+    finished: Flags  # (B,) False where the steps ran out
     left: Array  # (B,) most that was beyond the first room's sills at any time, m³
     history: list[tuple[Indices, Array, Array]] = field(default_factory=list)  # lanes, times, levels (lanes, N)
     steps: int = 0
@@ -95,13 +101,12 @@ class _Run:
             self.V[:, self.rooms[0]].copy(),
             np.zeros(B),
             np.zeros((B, L)),
+            np.ones(B, dtype=np.bool_),
             np.zeros(B),
             [(self.index, np.zeros(B), z)],
         )
         self.repeats = np.zeros(B, dtype=np.bool_)
-        self.began: dict[
-            tuple[int, int], Array
-        ] = {}  # levels when a link last started, and what had reached the floors
+        self.began: dict[tuple[int, int], tuple[float, Array, Array]] = {}  # t, X, levels when a link last started
         self._renew()
         self._keep(self.horizon > 0)
 
@@ -155,11 +160,12 @@ class _Run:
         return np.asarray(np.minimum(self.horizon, later))
 
     def _quiet(self) -> None:
+        """Leaves lanes in which next to nothing more happens, whatever time there still is."""
+        left = self.horizon - self.t
         into = (np.maximum(self.lanes.moves[:, :, self.rooms], 0.0) * self.q[:, :, None]).sum(axis=(1, 2))
-        fed = np.zeros(len(into))
-        if SUPPLIED in self.lanes.groups:
-            fed = self.q[:, self.lanes.groups[SUPPLIED]].sum(axis=1)
-        quiet = (into <= QUIET) & (fed <= TRICKLE) & (np.abs(self.change) <= QUIET * self.lanes.area).all(axis=1)
+        speed = np.abs(self.change) / self.lanes.porous_area
+        speed[:, self.rooms] *= self.lanes.levels(self.V)[:, self.rooms] > FILM
+        quiet = (into * left <= DROPS) & (speed.max(axis=1) * left <= QUIET)
         if quiet.any():
             self._keep(~quiet)
 
@@ -245,18 +251,36 @@ class _Run:
                 self.on[row, place] = False
             elif what == START and not dry[row, place]:
                 self.on[row, place] = True
-                self.repeats[row] |= self._again(row, (int(lane), int(mark)))
+                self._again(row, (int(lane), int(mark)))
             elif what == FULL:
                 self.full[row, place] = True
             values[row, mark] = 0.0
         self.values = values
 
-    def _again(self, row: int, key: tuple[int, int]) -> bool:
-        """Whether a link starts just as it did the last time, and no water has reached a floor since."""
-        arrived = (np.maximum(self.lanes.moves[row][:, self.rooms], 0.0) * self.X[row][:, None]).sum()
-        now = np.append(self.lanes.levels(self.V[row]), arrived)
-        before, self.began[key] = self.began.get(key), now
-        return before is not None and bool(np.abs(now - before).max() < ALIKE)
+    def _again(self, row: int, key: tuple[int, int]) -> None:
+        """Where a link starts just as it did the last time, what happened since repeats itself: on by whole turns.
+
+        As far as the next end, a level that creeps, or a drain that backs up lets it; given up where no floor gets water.
+        """
+        lanes, X, t = self.lanes, self.X[row], float(self.t[row])
+        z, before = lanes.levels(self.V[row]), self.began.get(key)
+        self.began[key] = (t, X.copy(), z)
+        if before is None or np.abs(z - before[2]).max() > ALIKE or t <= before[0]:
+            return
+        turn, through = t - before[0], X - before[1]
+        arrives = (np.maximum(lanes.moves[row][:, self.rooms], 0.0) * through[:, None]).sum()
+        end = float(self._ends()[row])
+        if arrives <= DROPS * turn / max(self.horizon[row] - t, turn) and end >= self.horizon[row]:
+            self.repeats[row] = True
+            return
+        creeps = max(float(np.abs(z - before[2]).max()), TINY)
+        room = lanes.numbers["takes"][row] - X
+        filling = through > TINY
+        turns = min((end - t) / turn - 1, FAR / creeps, *(room[filling] / through[filling] - 1))
+        if turns >= 1:
+            self.X[row] += int(turns) * through
+            self.t[row] += int(turns) * turn
+            self.V = lanes.volumes(self.X)
 
     def _note(self, good: Flags) -> None:
         which = np.flatnonzero(good)
@@ -299,10 +323,12 @@ class _Run:
             setattr(self, name, getattr(self, name)[which])
 
     def _store(self, ended: Flags) -> None:
+        self._note(ended)
         lane = self.index[ended]
         self.trace.X[lane], self.trace.V[lane], self.trace.t[lane] = self.X[ended], self.V[ended], self.t[ended]
 
     def finish(self) -> Trace:
+        self.trace.finished[self.index] = False
         self._store(np.ones(len(self.index), dtype=np.bool_))
         return self.trace
 

@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 DRY = 1e-9  # m
+FILM = 1e-3  # m
 NUDGE = 1e-6  # m
 NOWHERE = -1e6  # level of what has none: a free end, the mains
 NUMBERS = (
@@ -43,6 +44,8 @@ NUMBERS = (
     "pipe_flow",
     "takes",
     "width",
+    "starts",
+    "stops_at",
 )
 
 
@@ -99,8 +102,12 @@ class Lanes:
         return Lanes(**parts)
 
     def running(self) -> Flags:
-        """Links that run at first: a siphon only where its mouth is under water."""
-        return np.asarray(self.on & ~self.dry(self.starts))
+        """Links that run at first: a siphon only with its mouth under water, a pump not where its switch is up."""
+        z = np.concatenate([self.levels(self.starts), np.full((len(self.starts), 1), NOWHERE)], axis=1)
+        above, below = (np.take_along_axis(z, ends, axis=1) for ends in (self.source, self.target))
+        started = above >= self.numbers["starts"] - DRY  # NaN, where nothing starts by itself, is neither
+        switched = below >= self.numbers["stops_at"] - DRY
+        return np.asarray((self.on & ~self.dry(self.starts) & ~switched) | started)
 
     def dry(self, V: Array) -> Flags:
         """Siphons (B, L) whose mouth is above the water."""
@@ -234,7 +241,9 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
         at = lanes.groups[DRAINED]
         d = above[:, at] - n["z_in"][:, at]
         grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
-        q[:, at] = np.minimum(grate, n["pipe_flow"][:, at])
+        # a drain in a low place takes no more than lies on the floor
+        film = np.where(n["z_in"][:, at] < 0, np.clip(above[:, at] / FILM, 0.0, 1.0), 1.0)
+        q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
     if OVER_SILL in lanes.groups:
         at = lanes.groups[OVER_SILL]
         sill = n["z_in"][:, at]

@@ -40,8 +40,9 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
     none = float("nan")
 
     def add(name: str, what: int, way: int, place: int, value: list[int], at: list[float | None]) -> None:
-        if any(one is not None for one in at):
-            found.append((name, what, way, place, value, [none if one is None else one for one in at]))
+        heights = [none if one is None else one for one in at]
+        if not np.isnan(heights).all():
+            found.append((name, what, way, place, value, heights))
 
     for column, link in enumerate(lanes.network.links):
         source, target = lanes.source[:, column].tolist(), lanes.target[:, column].tolist()
@@ -53,9 +54,8 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
             add(link.name, STOP if siphons else BEND, -1 if siphons else 0, column, source, at)
         if link.kind == PUMPED:
             add(link.name, BEND, 0, column, source, [one.z_in + lanes.of.fades for one in links])
-            switched: list[float | None] = [one.switch[0] if one.switch else None for one in links]
-            add(link.name, STOP, 1, column, target, switched)
-            add(link.name, START, -1, column, target, [one.switch[1] if one.switch else None for one in links])
+            add(link.name, STOP, 1, column, target, [one.stops_at for one in links])
+            add(link.name, START, -1, column, target, [one.again_at for one in links])
         if link.kind == RUNS:
             add(link.name, START, 1, column, source, [one.starts for one in links])
             _after(lanes, each, column, add)

@@ -14,6 +14,7 @@ OUTSIDE = "outside"  # over the sill
 SEWER = "floor drains"
 HOUSE = "house drain"
 MAINS = "mains"
+NEVER = math.nan
 RUNS, PUMPED, RETURNED, SUPPLIED, DRAINED, OVER_SILL, OVER_RIM = range(7)
 
 
@@ -88,14 +89,15 @@ class Link:
     opening: float = 0.0  # m², less what is blocked
     siphon: bool = False
     after: str = ""  # a siphon that begins when this pump has drawn its source down
-    starts: float | None = None  # height of its source at which it begins
+    starts: float = NEVER  # height of its source at which it begins
     flow: float = 0.0
     table: tuple[tuple[float, float], ...] = ()
     bare: bool = False  # by flow though it has a table
     follows: str = ""
     until: float = math.inf
     float_valve: bool = False
-    switch: tuple[float, float] | None = None  # heights in its target at which it stops and starts again
+    stops_at: float = NEVER  # height in its target at which a switch stops it
+    again_at: float = NEVER  # and starts it again
     pipe_flow: float = math.inf  # of a floor drain, by its pipe
     takes: float = math.inf  # m³, before it backs up
     width: float = 0.0

@@ -15,7 +15,7 @@ from brimfast.assess.network.marks import marks
 from brimfast.assess.network.model import DRAINED, OVER_SILL, Event, Network
 
 Array = NDArray[np.float64]
-DAY = 86400.0
+WEEK = 7 * 86400.0
 ONE_CM = 0.01
 DRY = 0.001  # m: a film that a mop takes
 NOTHING = 1e-6  # m³
@@ -49,6 +49,7 @@ class Run:
     overflows: tuple[tuple[str, float], ...]  # vessels that run over, and from when
     held: tuple[tuple[str, float, float], ...]  # of each vessel what it held before and after
     supplied: float
+    finished: bool  # False where it was given up before it was over: all is at least so much
     lost: float  # water that the balance does not account for
     course: tuple[Array, Array]  # times, depths on the room's floor
 
@@ -76,7 +77,7 @@ def run(
     until = np.array(
         [max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each]
     )
-    trace = integrate(packed, stops, until + DAY, rtol=rtol, atol=atol)
+    trace = integrate(packed, stops, until + WEEK, rtol=rtol, atol=atol)
     return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
 
 
@@ -142,7 +143,7 @@ def _run(
         through(DRAINED, trace.need_X[lane], out=True),
         paths(trace.need_X[lane]),
         float(cm_at),
-        float(last_dry) if lies <= DRY * area * (1 + 1e-6) else math.nan,
+        _dry_at(float(last_dry), lies / area, float(trace.peak[lane, room])),
         lies,
         float(trace.t[lane]),
         paths(X),
@@ -155,6 +156,7 @@ def _run(
         _overflows(network, lane, trace, names),
         held,
         supplied,
+        bool(trace.finished[lane]),
         lost,
         trace.course(lane, room),
     )
@@ -164,3 +166,10 @@ def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]
     """Vessels that come to their rim, in the order in which they do."""
     times = [(node.name, float(trace.first[lane, names.index(node.name)])) for node in network.vessels]
     return tuple(sorted(((name, at) for name, at in times if not math.isnan(at)), key=lambda item: item[1]))
+
+
+def _dry_at(last: float, lies: float, deepest: float) -> float:
+    """When no more than a film is left; at once where there never was more."""
+    if lies > DRY * (1 + 1e-6):
+        return math.nan
+    return 0.0 if deepest <= DRY * (1 + 1e-6) else last
