@@ -39,7 +39,8 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         if assessment.installation.exposure.below != "none":
             text += " Part of it can go through the floor to the room below."
     if not math.isfinite(single.dry_at):
-        text += " It does not drain by itself."
+        drains = assessment.installation.room.drains
+        text += " A week later some of it still lies there." if drains else " It does not drain by itself."
     if spill.pair is not None and spill.pair.leaves > max(single.leaves, NOTHING):
         text += f" Two at once are worse: {spill.pair.event.text} ({show(spill.pair.leaves, 'volume', system)} leaves)."
     if spill.earthquake is not None:

@@ -21,13 +21,12 @@ Indices = NDArray[np.int64]
 
 FIRST_STEP = 0.5  # s
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
-STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
-FAR = 1e-5  # m that a level may change meanwhile
+FAR = 1e-4  # m that a level may creep in whole turns
 QUIET = 1e-3  # m that a level may still change, and
 DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
 STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
-FAR = 1e-5  # m that a level may change meanwhile
+FAR = 1e-4  # m that a level may creep in whole turns
 TRICKLE = 1e-9  # m³/s, of supplies
 QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
 LANDED = 1e-6  # m or m³: what is so near a mark stands at it
@@ -64,11 +63,21 @@ class Trace:
 
 
 def integrate(
-    lanes: Lanes, marks: Marks, horizon: Array, *, rtol: float = 1e-6, atol: float = 1e-7, record: bool = True
+    lanes: Lanes,
+    marks: Marks,
+    horizon: Array,
+    *,
+    rtol: float = 1e-6,
+    atol: float = 1e-7,
+    record: bool = True,
+    until_left: float = np.inf,
 ) -> Trace:
-    """Every lane up to its horizon (B,), s. rtol of all its water, atol in m³: of what goes through a link in one step."""
+    """Every lane up to its horizon (B,), s; all of them only until so much (m³) has left the first room in one.
+
+    rtol of all its water, atol in m³: of what goes through a link in one step.
+    """
     run = _Run(lanes, marks, horizon, rtol, atol, record)
-    while len(run.index) and run.trace.steps < MOST_STEPS:
+    while len(run.index) and run.trace.steps < MOST_STEPS and run.trace.left.max(initial=0.0) <= until_left:
         run.step()
     return run.finish()
 
@@ -124,7 +133,6 @@ class _Run:
         self._quiet()
         if not len(self.index):
             return
-        self._rest()
         lanes, ends = self.lanes, self._ends()
         h = np.minimum(self.h, ends - self.t)
         made = step(lanes, self.t, self.X, h, self.q, self.on, self.full)
@@ -168,26 +176,6 @@ class _Run:
         quiet = (into * left <= DROPS) & (speed.max(axis=1) * left <= QUIET)
         if quiet.any():
             self._keep(~quiet)
-
-    def _rest(self) -> None:
-        """Lanes whose levels hardly change go on at once, up to the next end, mark, or change that counts."""
-        speed = np.abs(self.change) / self.lanes.porous_area
-        still = (speed <= STEADY).all(axis=1)
-        if not still.any():
-            return
-        which = np.flatnonzero(still)
-        lanes, marks, q = self.lanes.pick(which), self.marks.pick(which), self.q[which]
-        runs = np.concatenate([self.change[which] / lanes.porous_area, q], axis=1)
-        to_mark = _over(-self.values[which], np.take_along_axis(runs, marks.value, axis=1))
-        to_empty = _over(-0.1 * self.V[which], self.change[which])
-        wait = np.minimum(self._ends()[which] - self.t[which], FAR / np.maximum(speed[which].max(axis=1), TINY))
-        for others in (to_mark, to_empty):
-            wait = np.minimum(wait, others.min(axis=1, initial=np.inf))
-        wait = np.maximum(wait * (1 - 1e-9) - FIRST_STEP, 0.0)
-        self.X[which] += wait[:, None] * q
-        self.t[which] += wait
-        self.V = self.lanes.volumes(self.X)
-        self.values = _values(self.lanes, self.marks, self.V, self.X)
 
     def _passed(self, before: Array, after: Array) -> Flags:
         up = (before < -NEAR) & (after >= 0)
@@ -337,10 +325,3 @@ def _values(lanes: Lanes, marks: Marks, V: Array, X: Array) -> Array:
     """How far every mark's value is past it (B, M)."""
     values = np.concatenate([lanes.levels(V), X], axis=1)
     return np.asarray(np.take_along_axis(values, marks.value, axis=1) - marks.at)
-
-
-def _over(distance: Array, speed: Array) -> Array:
-    """Time to go a distance at a speed; endless where it leads away from it, or there is none."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        time = distance / speed
-    return np.asarray(np.where(np.isfinite(time) & (time > 0), time, np.inf))

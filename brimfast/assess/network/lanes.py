@@ -81,6 +81,7 @@ class Lanes:
     siphon: Flags
     float_valve: Flags
     bare: Flags
+    one_way: Flags  # nothing comes back: onto a floor, out of the network, into it
     source: Indices  # (B, L): node, or N for what has no level
     target: Indices
     moves: Array  # (B, L, N): +1 into, −1 out of a node
@@ -96,7 +97,7 @@ class Lanes:
 
     def pick(self, which: Indices) -> Lanes:
         parts = {one.name: getattr(self, one.name) for one in fields(self)}
-        for name in ("on", "siphon", "float_valve", "bare", "source", "target", "moves", "starts"):
+        for name in ("on", "siphon", "float_valve", "bare", "one_way", "source", "target", "moves", "starts"):
             parts[name] = parts[name][which]
         parts["numbers"] = {name: values[which] for name, values in self.numbers.items()}
         return Lanes(**parts)
@@ -140,6 +141,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
 
     source = np.array([[place.get(link.source, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
     target = np.array([[place.get(link.target, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
+    is_room = np.array([*(node.is_room for node in network.nodes), False])
     moves = np.zeros((B, L, N + 1))
     rows, columns = np.indices((B, L))
     np.add.at(moves, (rows, columns, target), 1.0)
@@ -164,6 +166,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
         np.asarray(of("siphon", bool), dtype=np.bool_),
         np.asarray(of("float_valve", bool), dtype=np.bool_),
         np.asarray(of("bare", bool), dtype=np.bool_),
+        (source == N) | (target == N) | (is_room[target] & ~is_room[source]),
         source,
         target,
         moves[:, :, :N],
@@ -205,6 +208,12 @@ def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -
     return np.asarray(G)
 
 
+def gradual(x: Array) -> Array:
+    """From 0 at 0 to 1 at 1 without a bend: x² (3 − 2 x)."""
+    part = np.clip(x, 0.0, 1.0)
+    return np.asarray(part * part * (3 - 2 * part))
+
+
 def _ends(lanes: Lanes, V: Array) -> tuple[Array, Array]:
     """Levels at the two ends of every link (B, L)."""
     z = np.concatenate([lanes.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
@@ -231,10 +240,10 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
         for column, (heads, flows) in lanes.tables.items():
             by_curve = np.interp(static[:, column - at.start], heads, flows)
             Q[:, column - at.start] = np.where(lanes.bare[:, column], Q[:, column - at.start], by_curve)
-        q[:, at] = Q * np.clip((above[:, at] - n["z_in"][:, at]) / of.fades, 0.0, 1.0)
+        q[:, at] = Q * gradual((above[:, at] - n["z_in"][:, at]) / of.fades)
     if SUPPLIED in lanes.groups:
         at = lanes.groups[SUPPLIED]
-        valve = np.clip((n["z_in"][:, at] - below[:, at]) / of.valve, 0.0, 1.0)
+        valve = gradual((n["z_in"][:, at] - below[:, at]) / of.valve)
         runs = t[:, None] < n["until"][:, at]
         q[:, at] = n["flow"][:, at] * runs * np.where(lanes.float_valve[:, at], valve, 1.0)
     if DRAINED in lanes.groups:
@@ -242,7 +251,7 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
         d = above[:, at] - n["z_in"][:, at]
         grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
         # a drain in a low place takes no more than lies on the floor
-        film = np.where(n["z_in"][:, at] < 0, np.clip(above[:, at] / FILM, 0.0, 1.0), 1.0)
+        film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / FILM), 1.0)
         q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
     if OVER_SILL in lanes.groups:
         at = lanes.groups[OVER_SILL]
@@ -255,7 +264,7 @@ def _runs_back(lanes: Lanes, above: Array, on: Flags) -> Array:
     """Of what a pump brings the share that runs back (B, returns): all, until the level has fallen below its own."""
     at = lanes.groups[RETURNED]
     fall = (above[:, at] - lanes.numbers["z_in"][:, at]) / lanes.of.fades
-    return np.asarray(np.clip(1 + fall, 0.0, 1.0) * on[:, at])
+    return np.asarray(gradual(1 + fall) * on[:, at])
 
 
 def _followed(lanes: Lanes, q: Array, above: Array, on: Flags, full: Flags) -> Array:

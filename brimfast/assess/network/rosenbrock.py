@@ -44,7 +44,8 @@ ORDER = 4
 
 @dataclass(frozen=True)
 class Step:
-    """From X to X + change; what lies between; how far the estimate is off (largest link, m³)."""
+    """From X to X + change; what lies between; how far the estimate is off (m³): the largest of all nodes and of the links
+    that reach a floor or leave the network. What goes to and fro between two nodes counts by what is left of it."""
 
     X: Array  # (B, L)
     change: Array
@@ -81,4 +82,6 @@ def step(lanes: Lanes, t: Array, X: Array, h: Array, q: Array, on: Flags, full: 
         k[stage] = solve(flow + np.tensordot(np.array(c), k[:stage], 1) / h[:, None])
     change = np.tensordot(np.array(A[-1]), k[:5], 1) + k[5]
     bend = np.tensordot(BETWEEN, k[:5], 1)
-    return Step(X, change, np.asarray(bend), np.abs(k[5]).max(axis=1, initial=0.0))
+    nodes = np.abs(np.matmul(k[5][:, None], M)).max(axis=(1, 2), initial=0.0)
+    links = (np.abs(k[5]) * lanes.one_way).max(axis=1, initial=0.0)
+    return Step(X, change, np.asarray(bend), np.maximum(nodes, links))

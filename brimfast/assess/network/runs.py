@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.integrate import Trace, integrate
-from brimfast.assess.network.lanes import lanes
-from brimfast.assess.network.marks import marks
+from brimfast.assess.network.lanes import Lanes, lanes
+from brimfast.assess.network.marks import Marks, marks
 from brimfast.assess.network.model import DRAINED, OVER_SILL, Event, Network
 
 Array = NDArray[np.float64]
@@ -70,15 +70,28 @@ def run(
     """All events at once. heights: of sockets and such above the room's floor. rtol, atol (m³) of what goes each way."""
     if not events:
         return ()
+    packed, stops, horizon, asked = _set_out(network, events, heights)
+    trace = integrate(packed, stops, horizon, rtol=rtol, atol=atol)
+    return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
+
+
+def anything_leaves(network: Network, events: Sequence[Event]) -> bool:
+    """Whether water leaves the room in one of the events; stops at the first that does."""
+    packed, stops, horizon, _ = _set_out(network, events, ())
+    trace = integrate(packed, stops, horizon, record=False, until_left=NOTHING)
+    return bool(trace.left.max(initial=0.0) > NOTHING or not trace.finished.all())
+
+
+def _set_out(
+    network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...]
+) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
     packed = lanes(network, events)
     each = [event.links(packed.network) for event in events]
     asked = (("1 cm", ONE_CM), ("dry", DRY), *heights)
-    stops = marks(packed, each, asked)
-    until = np.array(
-        [max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each]
-    )
-    trace = integrate(packed, stops, until + WEEK, rtol=rtol, atol=atol)
-    return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
+    until = [
+        max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each
+    ]
+    return packed, marks(packed, each, asked), np.array(until) + WEEK, asked
 
 
 def _run(

@@ -25,6 +25,7 @@ TOPIC = "spill"
 DRAINS = "drain: weir, opening and pipe (HEC-22, Manning), with the blocked share"
 BASIS = "water network in time, balance of volumes; HEC-22, Darcy-Weisbach, Torricelli, Manning"
 QUAKE, AS_DESCRIBED = "earthquake", "as described"
+IN_EARTHQUAKES = (QUAKE, "slosh")
 FILM = 1e-4  # m: a floor with less on it counts as dry
 
 
@@ -47,7 +48,7 @@ class Spill:
 
     @property
     def singles(self) -> tuple[Run, ...]:
-        return tuple(one for one in self.runs if not one.event.pair and one.event.id != QUAKE)
+        return tuple(one for one in self.runs if _single(one.event))
 
     @property
     def floods(self) -> dict[str, Run]:
@@ -78,8 +79,8 @@ def assess_spill(
     events = (*faults(installation, ways), *splashes)
     events += with_drains_clogged(ways, events)
     runs = [one for one in run(ways, events, heights) if one.reached > NOTHING]
-    singles = [one for one in runs if not one.event.pair and one.event.id != QUAKE]
-    pairs = [one for one in runs if one.event.pair and not one.event.id.startswith(QUAKE)]
+    singles = [one for one in runs if _single(one.event)]
+    pairs = [one for one in runs if one.event.pair and one.event.kind not in IN_EARTHQUAKES]
     worst, pair = (max(group, key=_danger, default=None) for group in (singles, pairs))
     earthquake = next((one for one in runs if one.event.id == QUAKE), None)
     kept = {"single": contained(ways, singles)}
@@ -100,6 +101,11 @@ def assess_spill(
         tuple(event.subject for event in standing),
         math.fsum(event.volume for event in standing),
     )
+
+
+def _single(event: Event) -> bool:
+    """A mishap by itself; what an earthquake does stands apart."""
+    return not event.pair and event.kind not in IN_EARTHQUAKES
 
 
 def _danger(one: Run) -> tuple[float, float, float]:
@@ -129,6 +135,7 @@ def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) 
     if spill.pair is not None:
         found.insert(1, _held("pair", spill.pair, spill))
     found += _as_described(spill)
+    found += _given_up(spill)
     if spill.singles:
         found += _drained(spill, installation)
     found += _sockets(spill, installation)
@@ -202,6 +209,19 @@ def _used(ways: Network) -> tuple[Value, ...]:
     if any(link.float_valve for link in ways.links):
         keys.append("float_valve_travel")
     return tuple(factor_used(key) for key in (*keys, "intake_fades"))
+
+
+def _given_up(spill: Spill) -> list[Finding]:
+    """Events that could not be followed to their end."""
+    open_ones = [one.event.text for one in spill.runs if not one.finished]
+    if not open_ones:
+        return []
+    more = f" and {len(open_ones) - 2} more" if len(open_ones) > 2 else ""
+    reason = (
+        f"too much changes too often to follow it to its end ({'; '.join(open_ones[:2])}{more}): figures are the least"
+    )
+    question = "What do these mishaps come to?"
+    return [not_assessed("spill/given up", TOPIC, "the water network", question, "volume", reason)]
 
 
 def _as_described(spill: Spill) -> list[Finding]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from brimfast.assess.network.build import ADDED_DRAIN, drain_sizes
 from brimfast.assess.network.model import OVER_SILL, ROOM, Network
-from brimfast.assess.network.runs import NOTHING, Run, run
+from brimfast.assess.network.runs import NOTHING, Run, anything_leaves
 from brimfast.shared.constants import INCH
 
 STEP = 0.5 * INCH
@@ -58,7 +58,7 @@ def _smallest(
 
     def keeps(number: int) -> bool:
         events = [replace(one.event, changes={**one.event.changes, **changes(number)}) for one in runs]
-        return all(one.leaves <= NOTHING for one in run(network, events))
+        return not anything_leaves(network, events)
 
     if low > high or not keeps(high):
         return None

@@ -53,6 +53,7 @@ class DrainCapacity:
 
 
 def _parts(drain: Drain, depth: ArrayLike) -> tuple[Array, Array, Array]:
+    depth = np.asarray(depth, float) - drain.height
     weir = weir_flow(factor_si("grate_weir_coefficient"), math.pi * drain.across * drain.free, depth)
     clear = math.pi / 4 * drain.across**2 * drain.open_share * drain.free
     orifice = orifice_flow(factor_si("grate_orifice_coefficient"), clear, depth)
@@ -79,11 +80,11 @@ def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
                     "C_w": (factor_si("grate_weir_coefficient"), "m^0.5/s"),
                     "D_g": (drain.across, "m"),
                     "free": drain.free,
-                    "d": (depth, "m"),
+                    "d": (depth - drain.height, "m"),
                 },
                 (weir, "m³/s"),
                 GRATE_SOURCE,
-                "d: depth of water at the sill; free: share not blocked",
+                "d: water above the grate, at the sill; free: share not blocked",
                 any_units=False,
             ),
             step(
@@ -95,7 +96,7 @@ def drain_capacity(drains: list[Drain], depth: float) -> DrainCapacity:
                     "open_share": drain.open_share,
                     "free": drain.free,
                     "g": (GRAVITY, "m/s²"),
-                    "d": (depth, "m"),
+                    "d": (depth - drain.height, "m"),
                 },
                 (orifice, "m³/s"),
                 GRATE_SOURCE,

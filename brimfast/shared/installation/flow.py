@@ -27,6 +27,19 @@ from brimfast.shared.installation.fields import (
 
 PIPE_MATERIALS = ("pvc", "hose", "copper", "steel")
 HOUSE_DRAIN = "house drain"  # where a pipe may end besides in a vessel
+# words that stand for places and ways of the water network, so that no vessel, room, pump or pipe may be called so
+RESERVED_PLACES = ("the room", "outside", "floor drains", HOUSE_DRAIN, "mains")
+RESERVED_ENDINGS = (
+    ", back",
+    ", on",
+    ", way back",
+    ", back to the floor",
+    ", torn",
+    ", torn seam",
+    ", broken above",
+    ", broken below",
+    ", over its rim",
+)
 PASSES = ("bottom", "wall", "rim")
 
 PipeLength = Annotated[float, Quantity("distance", "1 in", "300 ft")]

@@ -10,7 +10,7 @@ from pydantic import Field
 
 from brimfast.shared.errors import Problem
 from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
-from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump, Supply
+from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RESERVED_PLACES, Pipe, Pump, Supply
 from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
 from brimfast.shared.installation.rack import FACES, Rack
@@ -122,6 +122,7 @@ def _names(installation: Installation) -> list[Problem]:
     taken = {
         "vessels": set(installation.racks),
         "pipes": {pump.name for pump in installation.pumps},
+        "supplies": {*(one.name for one in installation.pumps), *(one.name for one in installation.pipes)},
         "hung": {*installation.racks, *(one.name for one in installation.vessels)},
     }
     for group, names in groups:
@@ -136,7 +137,25 @@ def _names(installation: Installation) -> list[Problem]:
                     )
                 )
             seen.add(name)
+            if group != "hung":
+                problems += _reserved(name, (group, index, "name"))
+    rooms = {vessel.name for vessel in installation.vessels}
+    for index, neighbour in enumerate(installation.room.next):
+        path = ("room", "next", index, "name")
+        if neighbour.name in rooms:
+            message = f"found {neighbour.name!r} a second time, as a vessel or a room; expected a name of its own"
+            problems.append(Problem("E-NAME-002", message, path))
+        rooms.add(neighbour.name)
+        problems += _reserved(neighbour.name, path)
     return problems
+
+
+def _reserved(name: str, path: tuple[str | int, ...]) -> list[Problem]:
+    """Words of the water network's own."""
+    said = name.casefold()
+    if said in RESERVED_PLACES or said.endswith(RESERVED_ENDINGS) or said.startswith(("drain ", "door ", "the door")):
+        return [Problem("E-NAME-002", f"found {name!r}, a word of the tool's own; expected another name", path)]
+    return []
 
 
 def _references(installation: Installation) -> list[Problem]:
@@ -383,11 +402,6 @@ def _floor_drains(installation: Installation) -> list[Problem]:
                 shown = show(drain.height, "length", installation.system)
                 message = f"found a drain {shown} above its floor; expected 0, or less where it lies in a low place"
                 problems.append(Problem("E-FIT-001", message, (*path, index, "height")))
-    names = [one.name for one in room.next]
-    for index, name in enumerate(names):
-        if name in names[:index]:
-            message = f"found {name!r} a second time; expected a name of its own"
-            problems.append(Problem("E-NAME-002", message, ("room", "next", index, "name")))
     return problems
 
 
