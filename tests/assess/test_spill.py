@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+from brimfast.assess.network import integrate
 from brimfast.assess.network.faults import AS_DESCRIBED
 from brimfast.assess.network.runs import run
 from brimfast.assess.spill.drains import drain_capacity
@@ -354,3 +355,84 @@ def test_every_fault_of_a_larger_network_is_there():
         "earthquake",
     ):
         assert id in ids, id
+
+
+HEAD = "installation: t\nsite: {residential_category: D1}\n"
+SMALL = "room: {length: 14 ft, width: 9 ft, sill: 1 in}\n"
+SUMP = " - {name: sump, kind: tank, length: 4 ft, width: 4 ft, depth: 20 in, water: 18 in}\n"
+BED = " - {name: bed, kind: tank, length: 4 ft, width: 2 ft, depth: 12 in, water: WATER, stand: {height: 30 in}}\n"
+LIFT = "pumps:\n - {name: lift, from: sump, to: bed, flow: 300 gal/h, outlet: 11 in, anti_siphon: yes}\n"
+
+
+def test_a_sunk_drain_takes_no_more_than_there_is():
+    text = HEAD + SMALL.replace("1 in}", "1 in, drains: [{bore: 2 in, height: -3 in}]}") + "vessels:\n" + SUMP
+    one = runs(text)["rupture/sump"]
+    assert one.drained + one.leaves <= one.reached * (1 + 1e-9)
+    assert one.lies >= 0
+    # its grate lies 3 in lower: it takes what one takes under 4 in at a sill of 1 in
+    deeper = drain_capacity([Drain(bore="2 in")], 4 * INCH).flow
+    assert assessed(text).spill.room.at_sill.flow == pytest.approx(deeper)
+
+
+def test_pumps_that_lead_back_are_the_way_back():
+    """Two pumps between two tanks of 179.5 gal: where one stops, the other fills the rest of its tank, 19.9 gal, and more."""
+    text = HEAD + SMALL + "vessels:\n" + SUMP + SUMP.replace("sump", "other")
+    text += "pumps:\n - {name: p1, from: sump, to: other, flow: 600 gal/h, outlet: 19 in, anti_siphon: yes}\n"
+    text += " - {name: p2, from: other, to: sump, flow: 600 gal/h, outlet: 19 in, anti_siphon: yes}\n"
+    assert runs(text)["stops/p1"].reached / GAL == pytest.approx(179.5 - 19.95, abs=0.5)
+    assert not any("not in the file" in note and "runs back" in note for note in assessed(text).spill.network.notes)
+
+
+def test_a_torn_bed_goes_on_being_pumped_to():
+    text = HEAD + SMALL.replace("1 in", "6 in") + "vessels:\n" + SUMP + BED.replace("WATER", "6 in") + LIFT
+    assert runs(text)["tear/bed"].reached == pytest.approx(runs(text)["rupture/bed"].reached, rel=0.01)
+
+
+@pytest.mark.parametrize("water", ["9 in", "10 in", "8.9999999 in"])
+def test_a_siphon_at_its_starting_height_runs(water):
+    text = (
+        HEAD + SMALL + "vessels:\n" + SUMP.replace("water: 18 in", "water: 12 in") + BED.replace("WATER", water) + LIFT
+    )
+    text += "pipes:\n - {name: q, from: bed, to: sump, bore: 1 in, intake: 1 in, starts_at: 9 in, length: 3 ft}\n"
+    assert "as described" not in runs(text)
+
+
+def test_a_float_switch_of_a_full_vessel_is_up():
+    text = HEAD + SMALL + "vessels:\n" + SUMP + BED.replace("WATER", "12 in")
+    text += LIFT.replace("anti_siphon: yes", "anti_siphon: yes, float_switch: yes")
+    text += "pipes:\n - {name: q, from: bed, to: sump, bore: 1 in, intake: 11 in, length: 3 ft}\n"
+    found_runs = runs(text)
+    assert "as described" not in found_runs
+    assert "clogged/q" not in found_runs
+    assert found_runs["runs on/lift"].reached / GAL > 150
+
+
+def test_what_comes_slowly_comes_all_the_same():
+    """720 gal in 60 days into a pond with 1 in of room, 124.7 gal; a half-inch drain that takes days."""
+    text = HEAD + "room: {length: 40 ft, width: 20 ft, sill: 1 in}\nvessels:\n"
+    text += " - {name: pond, kind: tank, length: 20 ft, width: 10 ft, depth: 24 in, water: 23 in}\n"
+    text += "supplies:\n - {name: tap, to: pond, flow: 0.5 gal/h, unattended: 60 d}\n"
+    assert runs(text)["supply/tap"].reached / GAL == pytest.approx(720 - 124.68, abs=0.2)
+    text = HEAD + "room: {length: 40 ft, width: 30 ft, sill: 1 in, drains: [{bore: 0.5 in}]}\nvessels:\n" + SUMP
+    one = runs(text)["rupture/sump"]
+    assert one.drained > 0.7 * one.reached
+    assert 86400 < one.dry_at < 7 * 86400
+
+
+def test_a_film_is_dry_at_once():
+    text = HEAD + SMALL.replace("14 ft", "40 ft").replace("9 ft", "30 ft") + "vessels:\n"
+    text += " - {name: pot, kind: tank, length: 6 in, width: 6 in, depth: 6 in, water: 4 in}\n"
+    assert runs(text)["rupture/pot"].dry_at == 0
+
+
+def test_waves_are_no_single_mishap():
+    spill = assessed(RACK).spill
+    assert any(one.event.kind == "slosh" for one in spill.runs)
+    assert not any(one.event.kind == "slosh" for one in spill.singles)
+
+
+def test_what_cannot_be_followed_is_said(monkeypatch):
+    monkeypatch.setattr(integrate, "MOST_STEPS", 8)
+    finding = found(assessed(RACK), "spill/given up")
+    assert finding.verdict == "not assessed"
+    assert "least" in finding.reason
