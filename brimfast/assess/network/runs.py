@@ -113,10 +113,6 @@ def _run(
         ends = [(link.source if out else link.target) == name and link.kind == kind for link in links]
         return float(values[ends].sum())
 
-    def arrived(values: Array) -> float:
-        ends = [link.target == name and link.kind != OVER_SILL for link in links]
-        return float(values[ends].sum()) + at_once
-
     def paths(values: Array) -> tuple[tuple[str, float], ...]:
         found = [
             (link.name, float(amount))
@@ -143,7 +139,7 @@ def _run(
     lost = before + supplied - gone - float(V.sum())
     return Run(
         event,
-        arrived(X),
+        math.fsum(volume for _, volume in paths(X)),
         at_once,
         float(trace.inflow[lane]),
         float(trace.peak[lane, room]),
@@ -152,7 +148,7 @@ def _run(
         float(sum(X[i] for i, link in enumerate(links) if link.target == "outside")),
         through(DRAINED, X, out=True),
         float(trace.need[lane]),
-        arrived(trace.need_X[lane]),
+        math.fsum(volume for _, volume in paths(trace.need_X[lane])),
         through(DRAINED, trace.need_X[lane], out=True),
         paths(trace.need_X[lane]),
         float(cm_at),
