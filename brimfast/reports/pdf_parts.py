@@ -265,13 +265,13 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     spill = assessment.spill
-    rows = [spill_words.row(run, system) for run in spill.runs]
-    widths = tuple(width * part for part in (0.36, 0.09, 0.11, 0.08, 0.09, 0.08, 0.1, 0.09))
+    rows = [spill_words.row(spill, run, system) for run in spill.with_open_drains]
+    widths = tuple(width * part for part in (0.31, 0.085, 0.11, 0.075, 0.085, 0.08, 0.085, 0.09, 0.08))
     drawing = pond_chart.chart(assessment, system, width, 150)
     story: list[Flowable] = [
         plain("Every mishap, most water first", H2),
         plain(spill_words.room_text(assessment, system), SMALL),
-        table(spill_words.HEAD, rows, widths, set(range(1, 8))),
+        table(spill_words.HEAD, rows, widths, set(range(1, 9))),
         *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
     ]
     if drawing is not None:

@@ -8,13 +8,23 @@ from typing import Any
 from brimfast.assess.network.model import Event
 from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.spill.assess import FILM
+from brimfast.assess.spill.assess import FILM, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.shared.constants import INCH
 from brimfast.shared.units import System, duration, show, unit_of
 
-HEAD = ("what goes wrong", "water", "fastest", "1 cm after", "deepest", "after", "leaves the room", "dry after")
+HEAD = (
+    "what goes wrong",
+    "water",
+    "fastest",
+    "1 cm after",
+    "deepest",
+    "after",
+    "leaves the room",
+    "with drains clogged",
+    "dry after",
+)
 NEVER = "–"
 MOST_PATHS = 4
 
@@ -119,7 +129,8 @@ def by_which_way(run: Run, system: System) -> str:
     return f"{ways}{also}".lstrip("; ")
 
 
-def row(run: Run, system: System) -> list[str]:
+def row(spill: Spill, run: Run, system: System) -> list[str]:
+    clogged = spill.clogged(run)
     what, ways = mishap(run.event), by_which_way(run, system)
     return [
         what[:1].upper() + what[1:] + (f". {ways[:1].upper()}{ways[1:]}" if ways else ""),
@@ -129,6 +140,7 @@ def row(run: Run, system: System) -> list[str]:
         show(run.depth, "length", system, 2),
         "at once" if run.deepest_at <= 0 else duration(run.deepest_at),
         show(run.leaves if run.leaves > NOTHING else 0.0, "volume", system),
+        NEVER if clogged is None else show(clogged.leaves if clogged.leaves > NOTHING else 0.0, "volume", system),
         duration(run.dry_at) if math.isfinite(run.dry_at) else NEVER,
     ]
 

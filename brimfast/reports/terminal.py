@@ -20,7 +20,7 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 MOST_EVENTS = 12
-COLUMNS = (0, 1, 4, 5, 6)  # of a row of spills; the report has them all
+COLUMNS = (0, 1, 4, 6, 7)  # of a row of spills; the report has them all
 STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
 
 
@@ -204,13 +204,14 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
     spill = assessment.spill
     _wrapped(spill_words.room_text(assessment, system), out)
     table = _table(tuple((spill_words.HEAD[number], number > 0) for number in COLUMNS))
-    shown = [one for one in spill.runs if one is not spill.earthquake and not one.event.pair][:MOST_EVENTS]
+    rows = [one for one in spill.with_open_drains if one is not spill.earthquake]
+    shown = rows[:MOST_EVENTS]
     for run in [*shown, *([spill.earthquake] if spill.earthquake else [])]:
-        cells = spill_words.row(run, system)
+        cells = spill_words.row(spill, run, system)
         _row(table, *(cells[number] for number in COLUMNS))
     out.print(table)
-    if len(spill.runs) > len(shown) + 1:
-        _wrapped(f"{len(spill.runs) - len(shown) - 1} smaller ones are in the report.", out, style="dim")
+    if len(rows) > len(shown):
+        _wrapped(f"{len(rows) - len(shown)} smaller ones are in the report.", out, style="dim")
     for note in spill_words.notes(assessment):
         _wrapped(f"– {note}.", out, style="dim")
 

@@ -189,6 +189,10 @@ def _pairs(installation: Installation, network: Network) -> list[Event]:
     return found
 
 
+def clogged_id(event: str) -> str:
+    return f"{event}, drains clogged"
+
+
 def with_drains_clogged(network: Network, events: Iterable[Event]) -> tuple[Event, ...]:
     """The same events with every floor drain clogged besides."""
     shut = {link.name: {"on": False} for link in network.links if link.kind == DRAINED and link.on}
@@ -197,7 +201,7 @@ def with_drains_clogged(network: Network, events: Iterable[Event]) -> tuple[Even
     return tuple(
         replace(
             event,
-            id=f"{event.id}, drains clogged",
+            id=clogged_id(event.id),
             text=f"{event.text}; and the floor drains are clogged",
             changes={**event.changes, **shut},
             pair=True,

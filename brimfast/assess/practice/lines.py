@@ -15,15 +15,14 @@ from brimfast.assess.practice.parts import (
     TOPIC,
     Run,
     both,
-    friction_steps,
-    full_flow,
+    full_steps,
     loss_steps,
     run,
     speed_step,
 )
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.constants import GALLON, GRAVITY, INCH
+from brimfast.shared.constants import GALLON, INCH
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.flow import Pump
 from brimfast.shared.installation.model import Installation
@@ -268,23 +267,14 @@ def _drain_back_steps(line: Line) -> tuple[Step, ...]:
     of, drop = line.run, _back_drop(line)
     if of is None or line.pump.check_valve or drop <= 0:
         return ()
-    V = float(velocity(full_flow(drop, of), of.D))
-    friction = friction_steps(V, of)
-    f = friction[-1].result.value
-    speed = step(
-        "V",
-        "sqrt(2*g*H_b/(K + f*L/D))",
-        {"g": (GRAVITY, "m/s²"), "H_b": (drop, "m"), "K": of.K, "f": f, "L": (of.L, "m"), "D": (of.D, "m")},
-        (V, "m/s"),
-        f"{DARCY}, backwards",
-        "H_b: from the open end down to the source's water; f and V by trial, each fits the other; slower as it empties",
-    )
+    lines = full_steps(drop, of, "from the open end down to the source's water, less as it empties")
+    V = lines[-1].result.value
     time = step(
         "t_b", "L/V", {"L": (of.L, "m"), "V": (V, "m/s")}, (of.L / V, "s"), "content over siphon flow: at least"
     )
     content = math.pi / 4 * of.D**2 * of.L
     volume = step("V_b", "pi/4*D**2*L", {"D": (of.D, "m"), "L": (of.L, "m")}, (content, "m³"), "the pipe's content")
-    return (*friction, speed, time, volume)
+    return (*lines, time, volume)
 
 
 def _drains_back_words(line: Line) -> str:

@@ -89,6 +89,22 @@ def friction_steps(V: float, of: Run) -> tuple[Step, ...]:
     )
 
 
+def full_steps(drop: float, of: Run, what: str) -> tuple[Step, ...]:
+    """The velocity of a full run under a drop, line by line; the last line is the velocity (m/s)."""
+    V = float(velocity(full_flow(drop, of), of.D))
+    friction = friction_steps(V, of)
+    f = friction[-1].result.value
+    speed = step(
+        "V",
+        "sqrt(2*g*H/(K + f*L/D))",
+        {"g": (GRAVITY, "m/s²"), "H": (drop, "m"), "K": of.K, "f": f, "L": (of.L, "m"), "D": (of.D, "m")},
+        (V, "m/s"),
+        f"{DARCY}, full pipe",
+        f"H: {what}; f and V by trial, each fits the other",
+    )
+    return (of.K_step, *friction, speed)
+
+
 def loss_steps(Q: float, of: Run) -> tuple[Step, ...]:
     """The head lost along a run at a flow, line by line; the last line is the loss (m)."""
     speed = speed_step(Q, of.D)

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.network.friction import velocity
-from brimfast.assess.practice.parts import DARCY, PRACTICE, TOPIC, Run, friction_steps, full_flow, run
+from brimfast.assess.practice.parts import DARCY, PRACTICE, TOPIC, Run, full_flow, run
 from brimfast.assess.spill.drains import orifice_flow, weir_flow
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
@@ -86,19 +85,10 @@ def outflow(installation: Installation, pipe: Pipe, number: int) -> Outflow:
 def _full_steps(drop: float, Q: float, of: Run, at: str) -> tuple[Step, ...]:
     if drop <= 0:
         return (step(f"Q_pipe{at}", "0", {}, (0.0, "m³/s"), "its end lies under water as high as the rim"),)
-    V = float(velocity(Q, of.D))
-    friction = friction_steps(V, of)
-    f = friction[-1].result.value
-    speed = step(
-        "V",
-        "sqrt(2*g*H/(K + f*L/D))",
-        {"g": (GRAVITY, "m/s²"), "H": (drop, "m"), "K": of.K, "f": f, "L": (of.L, "m"), "D": (of.D, "m")},
-        (V, "m/s"),
-        f"{DARCY}, full pipe",
-        "H: from the rim down to its end, or to the water there; f and V by trial, each fits the other",
-    )
+    lines = full_steps(drop, of, "from the rim down to its end, or to the water there")
+    V = lines[-1].result.value
     full = step(f"Q_pipe{at}", "pi/4*D**2*V", {"D": (of.D, "m"), "V": (V, "m/s")}, (Q, "m³/s"), "continuity")
-    return (of.K_step, *friction, speed, full)
+    return (*lines, full)
 
 
 def arriving(

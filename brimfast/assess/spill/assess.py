@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.network.build import network
-from brimfast.assess.network.faults import faults, with_drains_clogged
+from brimfast.assess.network.faults import clogged_id, faults, with_drains_clogged
 from brimfast.assess.network.model import Event, Network
 from brimfast.assess.network.runs import NOTHING, Run, run
 from brimfast.assess.resolve import FloorParts, VesselParts
@@ -49,6 +49,16 @@ class Spill:
     @property
     def singles(self) -> tuple[Run, ...]:
         return tuple(one for one in self.runs if _single(one.event))
+
+    @property
+    def with_open_drains(self) -> tuple[Run, ...]:
+        """Without those that are the same but for clogged floor drains; most water first."""
+        ids = {clogged_id(one.event.id) for one in self.runs}
+        return tuple(one for one in self.runs if one.event.id not in ids)
+
+    def clogged(self, one: Run) -> Run | None:
+        """The same event with the floor drains clogged."""
+        return next((other for other in self.runs if other.event.id == clogged_id(one.event.id)), None)
 
     @property
     def floods(self) -> dict[str, Run]:
