@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.practice.parts import DARCY, PRACTICE, TOPIC, Run, full_flow, run
+from brimfast.assess.practice.parts import DARCY, PRACTICE, TOPIC, Run, full_flow, full_steps, run
 from brimfast.assess.spill.drains import orifice_flow, weir_flow
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
