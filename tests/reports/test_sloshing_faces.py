@@ -44,7 +44,7 @@ def test_text_faces(face, anchored):
         "Sloshing",
         "with all water rigid (the former is used)",
         "What stands by these checks can still splash",
-        "throws waves over the rim of tank",
+        *(("throws waves over the rim of tank",) if face is pdf else ()),  # the terminal has the larger ones
     ):
         assert part in text, part
 
