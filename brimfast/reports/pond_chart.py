@@ -78,7 +78,7 @@ def _near(sill: float, shown: list[Run]) -> bool:
 
 def _interesting(one: Run) -> float:
     """A while after it is deepest: how it rises and begins to fall is what matters."""
-    return max(2 * one.deepest_at, min(one.dry_at if math.isfinite(one.dry_at) else 1800.0, 3600.0), 600.0)
+    return max(2 * one.about_deepest_at, min(one.dry_at if math.isfinite(one.dry_at) else 1800.0, 3600.0), 600.0)
 
 
 def _curve(one: Run, end: float) -> tuple[list[float], list[float]]:

@@ -54,6 +54,13 @@ class Run:
     course: tuple[Array, Array]  # times, depths on the room's floor
 
     @property
+    def about_deepest_at(self) -> float:
+        """When the water first stands within a hundredth of its deepest: the rest may creep up for days."""
+        t, depth = self.course
+        close = np.flatnonzero(depth >= 0.99 * self.depth)
+        return float(min(t[close[0]], self.deepest_at)) if len(close) else self.deepest_at
+
+    @property
     def all_at_once(self) -> bool:
         """Whether next to nothing comes after the very start."""
         return self.at_once > 0.99 * self.reached
