@@ -176,6 +176,7 @@ room:
   sill: {_scalar(answers.sill or ("25 mm" if si else "1 in"))}                 # height at which water leaves the room
   floor: {{kind: {floor}}}   # slab on grade, timber floor, concrete floor; live_load: 40 psf if you know it
   # drains: [{{bore: 2 in, grate: 4 in, blocked: 50 %}}]
+  # sockets: [{{name: power strip, height: 4 in}}]
 """
     body = _BODIES[answers.shape or "rack"](si)
     below = _scalar(answers.below or "none")
@@ -239,11 +240,13 @@ def _rack(si: bool) -> str:
         bed = "length: 2.8 m, width: 750 mm, depth: 250 mm, water: 200 mm, fill: gravel"
         tank = "diameter: 1.2 m, depth: 800 mm, water: 700 mm"
         pump = "flow: 2500 L/h, intake: 80 mm, outlet: 300 mm"
+        back = "bore: 50 mm, intake: 200 mm, outlet: 750 mm, length: 1.5 m"
     else:
         sizes = ("5 ft", "32 in", "26 in", "16 in", "23/32 in")
         bed = "length: 9 ft 6 in, width: 30 in, depth: 10 in, water: 8 in, fill: gravel"
         tank = "diameter: 4 ft, depth: 30 in, water: 27 in"
         pump = "flow: 700 gal/h, intake: 3 in, outlet: 12 in"
+        back = "bore: 2 in, intake: 8 in, outlet: 28 in, length: 5 ft"
     return f"""
 racks:
   north:                      # any name
@@ -271,6 +274,10 @@ joints:                       # count is for one joint, not for the rack
 
 pumps:                        # intake and outlet: heights above the vessels' bottoms
   - {{name: main pump, from: tank, to: bed, {pump}}}
+
+# how the water runs back; without it all of the pump's flow is taken to
+# pipes:
+#   - {{name: return, from: bed, to: tank, {back}}}
 
 # below: none, own room, other people's room, shop or office
 exposure: {{below: none, flooring: sealed concrete}}
