@@ -8,6 +8,7 @@ friction: fluids.friction.Churchill_1977.
 
 import math
 
+import fluids
 import numpy as np
 import pytest
 from fluids.friction import Churchill_1977 as churchill
@@ -18,7 +19,9 @@ from brimfast.assess.network.integrate import integrate
 from brimfast.assess.network.lanes import lanes
 from brimfast.assess.network.marks import marks
 from brimfast.assess.network.model import RUNS, Link, Network
+from brimfast.assess.network.pipe_flow import sill_flow
 from brimfast.assess.network.runs import run
+from brimfast.assess.spill.drains import weir_flow
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import GALLON, GRAVITY, INCH
 from tests.networks import GRATE, NOTHING_WRONG, drain, floor, hole, tank
@@ -57,6 +60,20 @@ def test_a_sill_lets_over_less_than_a_crest_without_losses():
     ideal = math.sqrt(GRAVITY) * (2 / 3) ** 1.5
     assert ideal == pytest.approx(1.705, abs=5e-4)
     assert 0.8 * ideal < factor_si("sill_coefficient") < ideal
+
+
+def test_weirs_beside_a_sharp_crest_by_fluids():
+    """fluids.Q_weir_rectangular_full_Rehbock, deep water before the crest: C = 2/3 · 0.602 √(2g) = 1.78, on 1.1 mm more head.
+
+    A doorway's sill (broad) and a grate's rim (round, clogging in mind) let over less than a sharp crest: 1.45 and 1.66.
+    """
+    for d in (0.03, 0.1, 0.2):
+        sharp = fluids.Q_weir_rectangular_full_Rehbock(h1=d, h2=1e3, b=0.9)
+        assert sharp == pytest.approx(1.78 * 0.9 * (d + 0.0011) ** 1.5, rel=0.002)
+        sill = float(sill_flow(factor_si("sill_coefficient"), 0.9, d, 0.0))
+        grate = float(weir_flow(factor_si("grate_weir_coefficient"), 0.9, d))
+        assert sill / sharp == pytest.approx(1.45 / 1.78 * (d / (d + 0.0011)) ** 1.5, rel=0.002)
+        assert sill < grate < sharp
 
 
 def by_scipy(pipe_gpm, rtol=1e-9):
