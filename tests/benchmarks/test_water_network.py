@@ -37,7 +37,7 @@ def best(work, times=5):
 
 def test_one_event_beside_scipy(capsys):
     packed = lanes(Network((tank(base=2.0), floor()), (hole(), drain(5.0))), [NOTHING_WRONG])
-    stops = marks(packed, [NOTHING_WRONG.links(packed.network)], (("1 cm", 0.01),))
+    stops = marks(packed, (("1 cm", 0.01),))
     on, full = packed.running(), np.zeros((1, 2), dtype=bool)
 
     def slope(t, X):
@@ -54,7 +54,7 @@ def test_one_event_beside_scipy(capsys):
     assert pytest.approx(X_scipy, rel=1e-6) == X
     many = [NOTHING_WRONG] * 200
     packed_many = lanes(packed.network, many)
-    stops_many = marks(packed_many, [one.links(packed_many.network) for one in many], (("1 cm", 0.01),))
+    stops_many = marks(packed_many, (("1 cm", 0.01),))
     together, _ = best(
         lambda: integrate(packed_many, stops_many, np.full(200, END), rtol=RTOL, atol=ATOL, record=False), 2
     )

@@ -277,7 +277,7 @@ class _Run:
         if self.record:
             self.trace.history.append((lane, self.t[which].copy(), z))
         room = self.rooms[0]
-        kinds = [link.kind == OVER_SILL for link in self.lanes.network.links]
+        kinds = [link.kind == OVER_SILL for link in self.lanes.each[0]]
         over = np.where(kinds, -self.lanes.moves[which][:, :, room], 0.0)
         left = (over * self.X[which]).sum(axis=1)
         self.trace.left[lane] = np.maximum(self.trace.left[lane], left)

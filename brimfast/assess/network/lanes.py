@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
@@ -29,6 +30,7 @@ Indices = NDArray[np.int64]
 DRY = 1e-9  # m
 FILM = 1e-3  # m
 NUDGE = 1e-6  # m
+IDLE = Link("", RUNS, "", "", False)
 NOWHERE = -1e6  # level of what has none: a free end, the mains
 NUMBERS = (
     "z_in",
@@ -75,6 +77,7 @@ class Lanes:
     """B lanes, L columns, N nodes."""
 
     network: Network
+    each: tuple[tuple[Link, ...], ...]  # the links of every lane by column, as at first: `pick` leaves them as they are
     groups: dict[int, slice]
     numbers: dict[str, Array]  # each (B, L)
     on: Flags  # (B, L)
@@ -126,14 +129,25 @@ class Lanes:
         )
 
 
+def _used(links: tuple[Link, ...]) -> tuple[Link, ...]:
+    """By kind, without pipes and holes through which no water can run in this event."""
+    used = [link for link in links if link.kind != RUNS or link.on or not math.isnan(link.starts) or link.after]
+    return tuple(sorted(used, key=lambda link: link.kind))
+
+
+def _pipes(links: tuple[Link, ...]) -> int:
+    return sum(link.kind == RUNS for link in links)
+
+
 def lanes(network: Network, events: Sequence[Event]) -> Lanes:
     N = len(network.nodes)
     place = {node.name: index for index, node in enumerate(network.nodes)}
-    order = sorted(network.links, key=lambda link: link.kind)
-    network = Network(network.nodes, tuple(order), network.notes)
+    each = [_used(event.links(network)) for event in events]
+    most = max(sum(link.kind == RUNS for link in links) for links in each)
+    each = [(*links[: _pipes(links)], *[IDLE] * (most - _pipes(links)), *links[_pipes(links) :]) for links in each]
+    order = each[0]
     kinds = [link.kind for link in order]
     groups = {kind: slice(kinds.index(kind), kinds.index(kind) + kinds.count(kind)) for kind in set(kinds)}
-    each: list[tuple[Link, ...]] = [event.links(network) for event in events]
     B, L = len(each), len(order)
 
     def of(name: str, kind: type) -> NDArray[np.generic]:
@@ -160,6 +174,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
             tables[column] = (heads, flows)
     return Lanes(
         network,
+        tuple(each),
         groups,
         {name: np.asarray(of(name, float), dtype=np.float64) for name in NUMBERS},
         np.asarray(of("on", bool), dtype=np.bool_),

@@ -33,8 +33,9 @@ class Marks:
         return Marks(self.value[which], self.at[which], self.way, self.what, self.place, self.names)
 
 
-def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, float], ...]) -> Marks:
+def marks(lanes: Lanes, heights: tuple[tuple[str, float], ...]) -> Marks:
     """Of every link and vessel, and of what is asked about: heights of water on the floor by name."""
+    each = lanes.each
     N, B = len(lanes.network.nodes), len(each)
     found: list[tuple[str, int, int, int, list[int], list[float]]] = []
     none = float("nan")
@@ -44,21 +45,21 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
         if not np.isnan(heights).all():
             found.append((name, what, way, place, value, heights))
 
-    for column, link in enumerate(lanes.network.links):
+    for column, link in enumerate(each[0]):
         source, target = lanes.source[:, column].tolist(), lanes.target[:, column].tolist()
         links = [links[column] for links in each]
         through = [N + column] * B
         if link.kind in (RUNS, DRAINED, OVER_SILL, PUMPED):
-            at: list[float | None] = [one.z_in for one in links]
-            siphons = link.kind == RUNS and any(one.siphon for one in links)
-            add(link.name, STOP if siphons else BEND, -1 if siphons else 0, column, source, at)
+            at: list[float | None] = [None if one.siphon else one.z_in for one in links]
+            add(link.name, BEND, 0, column, source, at)
+            add(link.name, STOP, -1, column, source, [one.z_in if one.siphon else None for one in links])
         if link.kind == PUMPED:
             add(link.name, BEND, 0, column, source, [one.z_in + lanes.of.fades for one in links])
             add(link.name, STOP, 1, column, target, [one.stops_at for one in links])
             add(link.name, START, -1, column, target, [one.again_at for one in links])
         if link.kind == RUNS:
             add(link.name, START, 1, column, source, [one.starts for one in links])
-            _after(lanes, each, column, add)
+            _after(lanes, column, add)
         if link.kind == SUPPLIED:
             valves: list[float | None] = [one.z_in if one.float_valve else None for one in links]
             add(link.name, BEND, 0, column, target, valves)
@@ -87,12 +88,12 @@ def marks(lanes: Lanes, each: list[tuple[Link, ...]], heights: tuple[tuple[str, 
 
 def _after(
     lanes: Lanes,
-    each: list[tuple[Link, ...]],
     column: int,
     add: Callable[[str, int, int, int, list[int], list[float | None]], None],
 ) -> None:
     """A siphon that begins where a pump has all but drawn its source down, and lost its water."""
-    names = [one.name for one in lanes.network.links]
+    each = lanes.each
+    names = [one.name for one in each[0]]
     for pump in dict.fromkeys(links[column].after for links in each if links[column].after):
         of = names.index(pump)
         at = [links[of].z_in + AIR * lanes.of.fades if links[column].after == pump else None for links in each]

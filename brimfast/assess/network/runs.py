@@ -79,7 +79,7 @@ def run(
         return ()
     packed, stops, horizon, asked = _set_out(network, events, heights)
     trace = integrate(packed, stops, horizon, rtol=rtol, atol=atol)
-    return tuple(_run(packed.network, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
+    return tuple(_run(packed, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
 
 
 def anything_leaves(network: Network, events: Sequence[Event]) -> bool:
@@ -93,23 +93,23 @@ def _set_out(
     network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...]
 ) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
     packed = lanes(network, events)
-    each = [event.links(packed.network) for event in events]
     asked = (("1 cm", ONE_CM), ("dry", DRY), *heights)
     until = [
-        max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0) for links in each
+        max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0)
+        for links in packed.each
     ]
-    return packed, marks(packed, each, asked), np.array(until) + WEEK, asked
+    return packed, marks(packed, asked), np.array(until) + WEEK, asked
 
 
 def _run(
-    network: Network,
+    packed: Lanes,
     event: Event,
     lane: int,
     trace: Trace,
     names: tuple[str, ...],
     asked: tuple[tuple[str, float], ...],
 ) -> Run:
-    nodes, links = network.nodes, event.links(network)
+    nodes, links = packed.network.nodes, packed.each[lane]
     rooms = [index for index, node in enumerate(nodes) if node.is_room]
     room, name = rooms[0], nodes[rooms[0]].name
     X, V = trace.X[lane], trace.V[lane]
@@ -169,7 +169,7 @@ def _run(
             if starts_wet >= height or not np.isnan(mark[one])
         ),
         tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
-        _overflows(network, lane, trace, names),
+        _overflows(packed.network, lane, trace, names),
         held,
         supplied,
         bool(trace.finished[lane]),
