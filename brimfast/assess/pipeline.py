@@ -31,7 +31,8 @@ from brimfast.assess.slosh.case import Slosh, sloshes
 from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
 from brimfast.assess.slosh.overturning import with_sloshing
 from brimfast.assess.slosh.splash import splash_events
-from brimfast.assess.spill.assess import Spill, assess_spill, floods, spill_findings
+from brimfast.assess.spill.assess import Spill, assess_spill, floods
+from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.weight import RackWeight, VesselWeight, hung_masses, weigh_rack, weigh_vessel

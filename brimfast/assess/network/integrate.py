@@ -5,8 +5,6 @@ State is what has gone through each link; what the nodes hold follows from it, s
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,6 +12,7 @@ from brimfast.assess.network.lanes import FILM, Lanes, rates
 from brimfast.assess.network.marks import FULL, START, STOP, Marks
 from brimfast.assess.network.model import OVER_SILL, SUPPLIED
 from brimfast.assess.network.rosenbrock import ORDER, Step, step
+from brimfast.assess.network.trace import Trace
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -34,32 +33,6 @@ HALVINGS = 45
 TINY = 1e-300
 ALIKE = 1e-5  # m, m³
 MOST_STEPS = 4_000
-
-
-@dataclass
-class Trace:
-    """What every lane came to. B lanes, L links, N nodes, M marks."""
-
-    X: Array  # (B, L) gone through each link, m³
-    V: Array  # (B, N) held at the end, m³
-    t: Array  # (B,) when it ended, s
-    peak: Array  # (B, N) highest level, m above the floor
-    peak_at: Array  # (B, N)
-    first: Array  # (B, M) when each mark was first passed upward; NaN if never
-    last: Array  # (B, M) when it was last passed downward
-    inflow: Array  # (B,) fastest flow onto the first room's floor, m³/s
-    need: Array  # (B,) most that lay in the first room together with what had left it over a sill, m³
-    need_at: Array  # (B,)
-    need_X: Array  # (B, L)
-    finished: Flags  # (B,) False where the steps ran out
-    left: Array  # (B,) most that was beyond the first room's sills at any time, m³
-    history: list[tuple[Indices, Array, Array]] = field(default_factory=list)  # lanes, times, levels (lanes, N)
-    steps: int = 0
-
-    def course(self, lane: int, node: int) -> tuple[Array, Array]:
-        """Times and levels of one node in one lane."""
-        at = [(t[which == lane], z[which == lane, node]) for which, t, z in self.history]
-        return np.concatenate([one for one, _ in at]), np.concatenate([one for _, one in at])
 
 
 def integrate(

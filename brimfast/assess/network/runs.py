@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.integrate import Trace, integrate
+from brimfast.assess.network.integrate import integrate
 from brimfast.assess.network.lanes import Lanes, lanes
 from brimfast.assess.network.marks import Marks, marks
 from brimfast.assess.network.model import DRAINED, OVER_SILL, Event, Network
+from brimfast.assess.network.trace import Trace
 
 Array = NDArray[np.float64]
 WEEK = 7 * 86400.0
