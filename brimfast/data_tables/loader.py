@@ -136,18 +136,21 @@ def site_coefficient(site_class: str, S_S: float) -> tuple[float, rows.SiteCoeff
     standard asks for a site-specific study.
     """
     printed = [row for row in table(rows.SiteCoefficient) if row.site_class == site_class]
-    if S_S <= printed[0].S_S:
-        return printed[0].F_a, printed[0]
-    for low, high in pairwise(printed):
-        if S_S <= high.S_S:
-            share = (S_S - low.S_S) / (high.S_S - low.S_S)
-            return low.F_a + share * (high.F_a - low.F_a), high
-    if printed[-1].S_S < 1.5:
+    if min(S_S, 1.5) > printed[-1].S_S:
         raise NotInTableError(
             f"site class {site_class} with S_S = {S_S:g}: the table ends at S_S = {printed[-1].S_S:g}, where the "
             "standard asks for a site-specific study; give S_DS from it"
         )
-    return printed[-1].F_a, printed[-1]
+    return _interpolated(S_S, [(row.S_S, row.F_a) for row in printed], printed)
+
+
+def _interpolated(x: float, points: list[tuple[float, float]], printed: list[R]) -> tuple[float, R]:
+    """Along straight lines between rising points, flat outside them; and the row at the upper end of its line."""
+    upper = next((index for index, (at, _) in enumerate(points) if x <= at), len(points) - 1)
+    for (low, first), (high, last) in pairwise(points):
+        if low < x <= high:
+            return first + (x - low) / (high - low) * (last - first), printed[upper]
+    return points[upper][1], printed[upper]
 
 
 def long_period_coefficient(site_class: str, S_1: float) -> tuple[float, rows.LongPeriodCoefficient]:
@@ -160,13 +163,7 @@ def long_period_coefficient(site_class: str, S_1: float) -> tuple[float, rows.Lo
         raise NotInTableError(
             f"site class E with S_1 = {S_1:g}: from {printed[-1].S_1:g} on the standard asks for a site-specific study"
         )
-    if S_1 <= printed[0].S_1:
-        return printed[0].F_v, printed[0]
-    for low, high in pairwise(printed):
-        if S_1 <= high.S_1:
-            share = (S_1 - low.S_1) / (high.S_1 - low.S_1)
-            return low.F_v + share * (high.F_v - low.F_v), high
-    return printed[-1].F_v, printed[-1]
+    return _interpolated(S_1, [(row.S_1, row.F_v) for row in printed], printed)
 
 
 def component_row_16(body: str) -> rows.ComponentRow16:

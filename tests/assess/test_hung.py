@@ -5,10 +5,11 @@ import math
 import numpy as np
 import pytest
 
+from brimfast.assess.demand.height import support_amplification
 from brimfast.assess.demand.spectrum import design_spectrum, light_damping
 from brimfast.assess.hung.hangers import hanger_load
 from brimfast.assess.hung.rails import rail_moment
-from brimfast.assess.hung.swing import pendulum_period, support_amplification, swing
+from brimfast.assess.hung.swing import pendulum_period, swing
 from brimfast.assess.pipeline import assess
 from brimfast.assess.timber.beam import biaxial_bending
 from brimfast.shared.constants import GRAVITY, INCH, POUND_FORCE, POUND_MASS

@@ -7,8 +7,13 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.demand import asce7_16, asce7_22
 from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.height import (
+    FAR_ENOUGH,
+    building_keeps_time,
+    height_amplification,
+    support_amplification,
+)
 from brimfast.assess.demand.spectrum import corner_period, design_spectrum, light_damping
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
@@ -19,24 +24,12 @@ from brimfast.shared.installation.site import Site
 Array = NDArray[np.float64]
 TOPIC = "hung"
 BASIS = "pendulum under the spectrum of ASCE 7-16 section 11.4.6, at light damping"
-FAR_ENOUGH = 1.5  # between the period of a pendulum and of what carries it
 LINEAR_UP_TO = math.pi / 4  # rad
 
 
 def pendulum_period(L: ArrayLike) -> Array:
     """Time of one swing to and fro (s), small swings: T = 2π √(L/g). L pivot to centre of mass (m). Mechanics."""
     return np.asarray(2 * np.pi * np.sqrt(np.asarray(L, float) / GRAVITY))
-
-
-def support_amplification(T: ArrayLike, T_r: ArrayLike) -> Array:
-    """How much more than its floor the support sways at the pendulum's period: A = 1/(1 − (T_r/T)²).
-
-    T period of the pendulum, T_r of the support (s). NaN where T is less than 1.5 T_r: they build each other up.
-    Source: steady sway of an undamped support; Chopra, Dynamics of Structures, section 3.2 (from memory).
-    """
-    T, T_r = np.asarray(T, float), np.asarray(T_r, float)
-    T = np.where(FAR_ENOUGH * T_r * (1 - 1e-12) <= T, T, np.nan)
-    return np.asarray(1.0 / (1.0 - (T_r / T) ** 2))
 
 
 def swing(S_a: ArrayLike, L: ArrayLike) -> Array:
@@ -157,20 +150,15 @@ def _height(thing: Hung, site: Site) -> tuple[float, Step, tuple[Value, ...]]:
                     "height_ratio of what hangs",
                 ),
             )
-    if site.standard == "asce7-16":
-        H = float(asce7_16.height_factor(z_h))
-        return H, step("H_f", "1 + 2*z_h", {"z_h": z_h}, H, "ASCE 7-16 (13.3-1)"), values
-    T_a = site.building.period if site.building is not None else None
-    return (H := float(asce7_22.height_factor(z_h, T_a))), asce7_22.height_step(z_h, T_a, H), values
+    return (*height_amplification(site, z_h), values)
 
 
 def _support(
     thing: Hung, site: Site, T: float, rack_period: float | None
 ) -> tuple[float | None, tuple[Step, ...], list[Value], str]:
     """What the rack adds (a ceiling: 1); None where rack or building sway in nearly the same time."""
-    building = site.building.period if site.building is not None else None
     z_h = (thing.height_ratio if thing.height_ratio is not None else 1.0) if thing.from_ceiling else site.height_ratio
-    if building is not None and z_h > 0 and 1 / FAR_ENOUGH < T / building < FAR_ENOUGH:
+    if building_keeps_time(site, z_h, T):
         return None, (), [], "the building sways in nearly the same time: swings build up"
     if thing.from_ceiling:
         return 1.0, (), [], ""

@@ -5,8 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.demand import asce7_16, asce7_22
-from brimfast.assess.hung.swing import FAR_ENOUGH, support_amplification
+from brimfast.assess.demand.height import (
+    FAR_ENOUGH,
+    building_keeps_time,
+    height_amplification,
+    support_amplification,
+)
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.site import Site
 
@@ -31,8 +35,7 @@ def support(site: Site, T_c: float, rack: str | None, periods: tuple[float, ...]
     A rack sways more at T_c than its floor by 1/(1 − (T_r/T_c)²); from two thirds of T_c on that builds up.
     """
     H_f, lines = _floor(site)
-    building = site.building.period if site.building is not None else None
-    if building is not None and site.height_ratio > 0 and 1 / FAR_ENOUGH < T_c / building < FAR_ENOUGH:
+    if building_keeps_time(site, site.height_ratio, T_c):
         return Support(H_f, math.nan, lines, (), "the building sways in nearly the same time: waves build up")
     if rack is None:
         return Support(H_f, 1.0, lines, ())
@@ -65,12 +68,7 @@ def support(site: Site, T_c: float, rack: str | None, periods: tuple[float, ...]
 
 
 def _floor(site: Site) -> tuple[float, tuple[Step, ...]]:
-    z_h = site.height_ratio
-    if z_h == 0:
+    if site.height_ratio == 0:
         return 1.0, ()
-    if site.standard == "asce7-16":
-        H_f = float(asce7_16.height_factor(z_h))
-        return H_f, (step("H_f", "1 + 2*z_h", {"z_h": z_h}, H_f, "ASCE 7-16 (13.3-1)"),)
-    T_a = site.building.period if site.building is not None else None
-    H_f = float(asce7_22.height_factor(z_h, T_a))
-    return H_f, (asce7_22.height_step(z_h, T_a, H_f),)
+    H_f, line = height_amplification(site, site.height_ratio)
+    return H_f, (line,)
