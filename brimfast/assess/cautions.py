@@ -114,7 +114,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         "Spilled water spreads level over the free floor at once; sheets, waves on the floor and its slope are not in it. The "
         "levels of the file count as those while all runs. Water over a rim falls to the floor; a few millimetres that stand "
         "above a rim while it runs over are not counted. A pipe enters its receiver over the rim. What a fill holds back "
-        "against running out is not counted. Each event runs until all is at rest, at most a day after the last supply ends.",
+        "against running out is not counted. Each event runs until all is at rest, at most a week after the last supply ends.",
         "Whether the installation weighs so much beside its building (a quarter; in ASCE 7-22 a fifth) that chapter 15 "
         "would take it as a structure of its own is not asked.",
         "The category for the code's position on attachments is by S_DS alone (not S_D1).",

@@ -38,7 +38,10 @@ def what_water_does(assessment: Assessment, system: System) -> str:
     if spill.worst is None:
         return "No water can reach the floor."
     single = spill.worst
-    text = f"Worst single mishap: {single.event.text} ({show(single.reached, 'volume', system)}). "
+    much = show(single.reached, "volume", system)
+    if 0 < single.at_once < 0.99 * single.reached:
+        much = f"{show(single.at_once, 'volume', system)} at once, {much} in all"
+    text = f"Worst single mishap: {single.event.text} ({much}). "
     if single.leaves > NOTHING:
         text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
         if single.next_rooms and single.leaves - single.outside > NOTHING:
@@ -134,7 +137,7 @@ def row(spill: Spill, run: Run, system: System) -> list[str]:
     what, ways = mishap(run.event), by_which_way(run, system)
     return [
         what[:1].upper() + what[1:] + (f". {ways[:1].upper()}{ways[1:]}" if ways else ""),
-        show(run.reached, "volume", system),
+        ("" if run.finished else "at least ") + show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
         NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),
         show(run.depth, "length", system, 2),
@@ -187,6 +190,8 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
                 "text": run.event.text,
                 "note": run.event.note,
                 "pair": run.event.pair,
+                "finished": run.finished,
+                "followed_for": figure(run.ended_at, "period"),
                 "volume": figure(run.reached, "volume"),
                 "at_once": figure(run.at_once, "volume"),
                 "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),

@@ -38,6 +38,7 @@ from brimfast.shared.installation.site import DOOR, Drain
 from brimfast.shared.installation.vessel import Vessel
 
 ADDED_DRAIN = "a drain that could be added"
+LEAST_FREE = 1e-6  # of a pipe that is blocked altogether, so that its bore is still a number
 SWITCH_BELOW = 0.01  # m below the rim a float switch stops its pump
 SWITCH_AGAIN = 0.03  # m lower it starts again
 
@@ -167,7 +168,7 @@ def _runs(
         on,
         z_in,
         z_out,
-        bore * math.sqrt(free),
+        bore * math.sqrt(max(free, LEAST_FREE)),
         length,
         pipe_coefficient(bends, check_valve=check_valve),
         pipe_material(material).roughness_mm / 1000,

@@ -42,9 +42,8 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
             vessel = installation.vessel(node.name)
             note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
             feeds = [pump.name for pump in installation.pumps if pump.receiver == node.name]
-            follows = (
-                f", and what {' and '.join(feeds)} pump{'s' if len(feeds) == 1 else ''} to it follows" if feeds else ""
-            )
+            feeds += [one.name for one in installation.supplies if one.receiver == node.name and one.float_valve]
+            follows = f", and what {' and '.join(feeds)} bring{'s' if len(feeds) == 1 else ''} follows" if feeds else ""
             found.append(
                 Event(
                     f"rupture/{node.name}",

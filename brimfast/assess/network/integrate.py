@@ -20,19 +20,14 @@ Indices = NDArray[np.int64]
 
 FIRST_STEP = 0.5  # s
 NEAR = 1e-9  # m or m³: so near a mark it has been passed
-FAR = 1e-4  # m that a level may creep in whole turns
+LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 QUIET = 1e-3  # m that a level may still change, and
 DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
-NEAR = 1e-9  # m or m³: so near a mark it has been passed
-STEADY = 1e-8  # m/s, a millimetre a day: where levels change less, flows go on as they are for a while
+ALIKE = 1e-5  # m: levels that have come round
 FAR = 1e-4  # m that a level may creep in whole turns
-TRICKLE = 1e-9  # m³/s, of supplies
-QUIET = 1e-7  # m/s, a centimetre a day: where levels change less and no water reaches a floor, it is over
-LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 HALVINGS = 45
-TINY = 1e-300
-ALIKE = 1e-5  # m, m³
 MOST_STEPS = 4_000
+TINY = 1e-300
 
 
 def integrate(

@@ -80,7 +80,7 @@ def assess_spill(
     heights = tuple((socket_mark(index), one.height) for index, one in enumerate(installation.room.sockets))
     events = (*faults(installation, ways), *splashes)
     events += with_drains_clogged(ways, events)
-    runs = [one for one in run(ways, events, heights) if one.reached > NOTHING]
+    runs = [one for one in run(ways, events, heights) if one.reached > NOTHING or not one.finished]
     singles = [one for one in runs if _single(one.event)]
     pairs = [one for one in runs if one.event.pair and one.event.kind not in IN_EARTHQUAKES]
     worst, pair = (max(group, key=_danger, default=None) for group in (singles, pairs))

@@ -81,7 +81,7 @@ def _held(which: str, one: Run, spill: Spill) -> Finding:
         room.held,
         "volume",
         BASIS,
-        reason="" if room.sill > 0 else "no sill is given: what reaches the floor runs out of the door",
+        reason="" if room.sill > 0 else "the lowest sill is 0: what reaches the floor runs out of the door",
         advice_key="spill earthquake" if which == QUAKE else "spill",
         steps=run_lines(one, spill.network, room),
         values=(*room.at_sill.values, *_used(spill.network)),

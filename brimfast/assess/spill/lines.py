@@ -12,7 +12,7 @@ from brimfast.assess.spill.room import RoomBasin
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, step
 
-IN_TIME = "balance of volumes in time: Dormand-Prince 5(4), stopping where something changes"
+IN_TIME = "balance of volumes in time by Rodas (Hairer and Wanner), stopping where something changes"
 PATHS = 6
 
 

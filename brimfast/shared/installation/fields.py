@@ -208,6 +208,8 @@ _AREAS = {"ft2": "1 ft2", "ft²": "1 ft2", "sq ft": "1 ft2", "m2": "1 m2", "m²"
 
 def _money(value: Any) -> float:
     text = value.strip() if isinstance(value, str) else repr(value)
+    if re.fullmatch(r"-\d{1,12}(?:\.\d*)?", text):
+        raise refuse("E-RANGE-001", f"found {text}; expected an amount of money of 0 or more")
     if isinstance(value, bool) or not isinstance(value, (str, int, float)) or not _MONEY.fullmatch(text):
         raise refuse(
             "E-TYPE-001", f"found {shown(value)}; expected an amount of money, a plain number such as 1500 or 99.50"

@@ -139,6 +139,11 @@ def _names(installation: Installation) -> list[Problem]:
             seen.add(name)
             if group != "hung":
                 problems += _reserved(name, (group, index, "name"))
+    sockets = [socket.name for socket in installation.room.sockets]
+    for index, name in enumerate(sockets):
+        if name in sockets[:index]:
+            message = f"found {name!r} a second time; expected a name of its own"
+            problems.append(Problem("E-NAME-002", message, ("room", "sockets", index, "name")))
     rooms = {vessel.name for vessel in installation.vessels}
     for index, neighbour in enumerate(installation.room.next):
         path = ("room", "next", index, "name")
