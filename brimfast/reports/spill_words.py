@@ -69,8 +69,9 @@ def what_water_does(assessment: Assessment, system: System) -> str:
 
 def keeps_it_in(kept: Contained, system: System) -> str:
     """What would keep everything in the room, in one sentence."""
+    far = "" if kept.sure else " (as far as all could be followed)"
     if kept.already:
-        return "The room holds it all."
+        return f"The room holds it all{far}."
     ways = []
     if kept.sill is not None:
         ways.append(f"a curb or sill of {show(kept.sill, 'length', system)} at every door")
@@ -78,8 +79,8 @@ def keeps_it_in(kept: Contained, system: System) -> str:
         ways.append(f"a further floor drain of {show(kept.drain, 'length', system, 2)}, even half blocked")
     if not ways:
         most, bore = show(HIGHEST, "length", system), show(6 * INCH, "length", system)
-        return f"No curb up to {most} and no further drain up to {bore} would keep all of it in."
-    return f"To keep all of it in takes {', or '.join(ways)}."
+        return f"No curb up to {most} and no further drain up to {bore} would keep all of it in{far}."
+    return f"To keep all of it in takes {', or '.join(ways)}{far}."
 
 
 def room_text(assessment: Assessment, system: System) -> str:
@@ -89,7 +90,7 @@ def room_text(assessment: Assessment, system: System) -> str:
         f"Free floor {show(room.area, 'area', system)}, lowest sill {show(room.sill, 'length', system)}: the room holds "
         f"{show(room.held, 'volume', system)} below it. At that depth its drains take "
         f"{show(room.at_sill.flow, 'flow', system)}. {spill.tried} faults and pairs were run in time; "
-        f"{len(spill.runs)} put water on the floor."
+        f"{sum(one.reached > NOTHING for one in spill.runs)} put water on the floor."
     )
     if spill.earthquake is not None and spill.earthquake.leaves > NOTHING:
         kept = keeps_it_in(spill.contained["earthquake"], system)

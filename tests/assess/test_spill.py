@@ -436,3 +436,39 @@ def test_what_cannot_be_followed_is_said(monkeypatch):
     finding = found(assessed(RACK), "spill/given up")
     assert finding.verdict == "not assessed"
     assert "least" in finding.reason
+
+
+BELLS = """vessels:
+ - {name: bed a, kind: bed, length: 4 ft, width: 2 ft, depth: 12 in, water: 6 in, fill: expanded clay, stand: {height: 30 in}}
+ - {name: bed b, kind: bed, length: 4 ft, width: 3 ft, depth: 12 in, water: 4 in, fill: expanded clay, stand: {height: 30 in}}
+ - {name: fish, kind: tank, length: 4 ft, width: 3 ft, depth: 24 in, water: 18 in}
+pumps:
+ - {name: pa, from: fish, to: bed a, flow: 250 gal/h, pipe: 3/4 in, length: 6 ft, intake: 3 in, outlet: 11.5 in}
+ - {name: pb, from: fish, to: bed b, flow: 280 gal/h, pipe: 3/4 in, length: 6 ft, intake: 3 in, outlet: 11.5 in}
+pipes:
+ - {name: qa, from: bed a, to: fish, bore: 1 in, intake: 1 in, outlet: 22 in, length: 2 ft, starts_at: 10 in}
+ - {name: qb, from: bed b, to: fish, bore: 1 in, intake: 1 in, outlet: 22 in, length: 2 ft, starts_at: 10 in}
+supplies:
+ - {name: top-up, to: fish, flow: 2 gal/min, unattended: 7 d}
+"""
+
+
+def test_siphons_that_never_come_round_together_are_followed_to_the_end():
+    """A hose of 2 gal/min for a week: 20,160 gal, less what the vessels still take; no water lost on the way."""
+    one = runs(HEAD + SMALL + BELLS)["supply/top-up"]
+    assert one.finished
+    held = sum(after - before for _, before, after in one.held)
+    assert one.reached + held == pytest.approx(20160 * GAL, rel=1e-9)
+    assert abs(one.lost) <= 1e-9
+    assert "as described" not in runs(HEAD + SMALL + BELLS)
+
+
+def test_a_room_without_a_way_out_does_not_fill_to_its_ceiling():
+    text = (
+        HEAD + SMALL.replace("1 in}", "1 in, next: [{name: hall, length: 10 ft, width: 4 ft}]}") + "vessels:\n" + SUMP
+    )
+    text += "supplies:\n - {name: hose, to: sump, flow: 5 gal/min, unattended: 3 d}\n"
+    one = runs(text)["supply/hose"]
+    assert one.depth < 14 * INCH
+    assert one.outside / GAL > 18000
+    assert any("other ways out" in note for note in assessed(text).spill.network.notes)

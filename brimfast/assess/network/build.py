@@ -38,6 +38,7 @@ from brimfast.shared.installation.site import DOOR, Drain
 from brimfast.shared.installation.vessel import Vessel
 
 ADDED_DRAIN = "a drain that could be added"
+OTHER_WAYS, OTHER_WAY = "other ways out", 0.3048  # m: deeper than 1 ft water does not stay, whatever the file says
 LEAST_FREE = 1e-6  # of a pipe that is blocked altogether, so that its bore is still a number
 SWITCH_BELOW = 0.01  # m below the rim a float switch stops its pump
 SWITCH_AGAIN = 0.03  # m lower it starts again
@@ -101,7 +102,12 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
                 "the door", OVER_SILL, ROOM, OUTSIDE, z_in=room.sill, width=room.door if room.door is not None else DOOR
             )
         )
+    else:
+        links.append(Link(OTHER_WAYS, OVER_SILL, ROOM, OUTSIDE, z_in=OTHER_WAY, width=DOOR))
+        notes.append("no door leads out: water over 1 ft deep is taken to find other ways out, and counts as leaving")
     for one in room.next:
+        other = f"{OTHER_WAYS} of {one.name}"
+        links.append(Link(other, OVER_SILL, one.name, OUTSIDE, z_in=OTHER_WAY, width=DOOR))
         floors.append(Node(one.name, one.length * one.width, 0.0, is_room=True))
         links.append(Link(f"door to {one.name}", OVER_SILL, ROOM, one.name, z_in=one.sill, width=one.door))
         links.append(Link(f"door from {one.name}", OVER_SILL, one.name, ROOM, z_in=one.sill, width=one.door))

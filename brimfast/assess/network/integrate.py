@@ -24,7 +24,9 @@ LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 QUIET = 1e-3  # m that a level may still change, and
 DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
 ALIKE = 1e-5  # m: levels that have come round
-FAR = 1e-4  # m that a level may creep in whole turns
+LITTLE = 1e-3  # m³ of supplies in many turns
+MANY_TURNS = 40  # from which their mean stands for the rest
+MENDED = 0.15  # of what goes through each link: how much a mean may be mended to close
 HALVINGS = 45
 MOST_STEPS = 4_000
 TINY = 1e-300
@@ -83,7 +85,7 @@ class _Run:
             [(self.index, np.zeros(B), z)],
         )
         self.repeats = np.zeros(B, dtype=np.bool_)
-        self.began: dict[tuple[int, int], tuple[float, Array, Array]] = {}  # t, X, levels when a link last started
+        self.began: dict[tuple[int, int], list[tuple[float, Array, Array]]] = {}  # t, X, levels whenever a link started
         self._renew()
         self._keep(self.horizon > 0)
 
@@ -120,6 +122,8 @@ class _Run:
         self.t = np.where(at_end, ends, self.t + np.where(good, share * h, 0.0))
         self.X = np.where(good[:, None], X, self.X)
         self.V = lanes.volumes(self.X)
+        for row in np.flatnonzero(at_end):
+            self._forget(int(self.index[row]))
         self._apply(passed & good[:, None])
         self._note(good)
         self._renew()
@@ -205,6 +209,8 @@ class _Run:
                 self.trace.last[lane, mark] = self.t[row]
             if what == STOP:
                 self.on[row, place] = False
+                if np.isfinite(self.lanes.numbers["takes"][row, place]):
+                    self._forget(int(lane))
             elif what == START and not dry[row, place]:
                 self.on[row, place] = True
                 self._again(row, (int(lane), int(mark)))
@@ -213,30 +219,50 @@ class _Run:
             values[row, mark] = 0.0
         self.values = values
 
-    def _again(self, row: int, key: tuple[int, int]) -> None:
-        """Where a link starts just as it did the last time, what happened since repeats itself: on by whole turns.
+    def _forget(self, lane: int) -> None:
+        """Turns before something ended say nothing of those after it."""
+        for key in [key for key in self.began if key[0] == lane]:
+            del self.began[key]
 
-        As far as the next end, a level that creeps, or a drain that backs up lets it; given up where no floor gets water.
+    def _again(self, row: int, key: tuple[int, int]) -> None:
+        """What repeats itself goes on by many turns at once: exactly, where a link starts as it did the last time, and by
+        the mean of many turns, where several links with times of their own never come round together.
+
+        As far as the next end or a drain that backs up lets it; given up where no floor gets water.
         """
         lanes, X, t = self.lanes, self.X[row], float(self.t[row])
-        z, before = lanes.levels(self.V[row]), self.began.get(key)
-        self.began[key] = (t, X.copy(), z)
-        if before is None or np.abs(z - before[2]).max() > ALIKE or t <= before[0]:
+        past = self.began.setdefault(key, [])
+        past.append((t, X.copy(), lanes.levels(self.V[row])))
+        if len(past) < 2:
             return
+        exact = np.abs(past[-1][2] - past[-2][2]).max() <= ALIKE
+        if not exact and len(past) < MANY_TURNS:
+            return
+        before = past[-2] if exact else past[len(past) // 8]
         turn, through = t - before[0], X - before[1]
-        arrives = (np.maximum(lanes.moves[row][:, self.rooms], 0.0) * through[:, None]).sum()
+        if turn <= 0:
+            return
+        given = np.zeros(len(X), dtype=np.bool_)  # by time alone
+        if SUPPLIED in lanes.groups:
+            given[lanes.groups[SUPPLIED]] = True
+        late = past[-2] if exact else past[len(past) // 2]
+        lately, since = X - late[1], t - late[0]
+        arrives = (np.maximum(lanes.moves[row][:, self.rooms], 0.0) * lately[:, None]).sum()
         end = float(self._ends()[row])
-        if arrives <= DROPS * turn / max(self.horizon[row] - t, turn) and end >= self.horizon[row]:
+        idle = arrives <= DROPS * since / max(self.horizon[row] - t, since)
+        if idle and (end >= self.horizon[row] or lately[given].sum() <= LITTLE):
             self.repeats[row] = True
             return
-        creeps = max(float(np.abs(z - before[2]).max()), TINY)
-        room = lanes.numbers["takes"][row] - X
-        filling = through > TINY
-        turns = min((end - t) / turn - 1, FAR / creeps, *(room[filling] / through[filling] - 1))
+        balanced = _balanced(through, lanes.moves[row], given)
+        if balanced is None:
+            return
+        room, filling = lanes.numbers["takes"][row] - X, balanced > TINY
+        turns = min((end - t) / turn - 1, *(room[filling] / balanced[filling] - 1))
         if turns >= 1:
-            self.X[row] += int(turns) * through
-            self.t[row] += int(turns) * turn
+            self.X[row] += turns * balanced
+            self.t[row] += turns * turn
             self.V = lanes.volumes(self.X)
+            past.clear()
 
     def _note(self, good: Flags) -> None:
         which = np.flatnonzero(good)
@@ -293,3 +319,18 @@ def _values(lanes: Lanes, marks: Marks, V: Array, X: Array) -> Array:
     """How far every mark's value is past it (B, M)."""
     values = np.concatenate([lanes.levels(V), X], axis=1)
     return np.asarray(np.take_along_axis(values, marks.value, axis=1) - marks.at)
+
+
+def _balanced(through: Array, moves: Array, given: Flags) -> Array | None:
+    """What goes through the links in a turn (L,), mended so that no node gains or loses; None where that takes much.
+
+    The least change, each link's in the measure of the square of what goes through it; what is given stays.
+    """
+    weight = np.where(given, 0.0, through**2)
+    gained = through @ moves
+    normal = (moves * weight[:, None]).T @ moves
+    mended = np.asarray(through - weight * (moves @ (np.linalg.pinv(normal, rcond=1e-10) @ gained)))
+    most = float(np.abs(through).max(initial=0.0))
+    close = np.abs(mended @ moves).max(initial=0.0) <= 1e-9 * most
+    little = np.abs(mended - through) <= MENDED * np.abs(through) + 1e-9 * most
+    return mended if close and bool(little.all()) else None

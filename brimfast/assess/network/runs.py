@@ -87,7 +87,7 @@ def anything_leaves(network: Network, events: Sequence[Event]) -> bool:
     """Whether water leaves the room in one of the events; stops at the first that does."""
     packed, stops, horizon, _ = _set_out(network, events, ())
     trace = integrate(packed, stops, horizon, record=False, until_left=NOTHING)
-    return bool(trace.left.max(initial=0.0) > NOTHING or not trace.finished.all())
+    return bool(trace.left.max(initial=0.0) > NOTHING)
 
 
 def _set_out(

@@ -25,13 +25,15 @@ class Contained:
     sill: float | None
     drain: float | None
     already: bool = False
+    sure: bool = True  # False where one of them could not be followed to its end
 
 
 def contained(network: Network, runs: Sequence[Run]) -> Contained:
     """All runs together. A sill is one for all doorways; a drain is half blocked, with a grate of its bore."""
+    sure = all(one.finished for one in runs)
     leaving = [one for one in runs if one.leaves > NOTHING]
     if not leaving:
-        return Contained(None, None, already=True)
+        return Contained(None, None, already=True, sure=sure)
     doors = [link for link in network.links if link.kind == OVER_SILL and ROOM in (link.source, link.target)]
     least = min(door.z_in for door in doors)
     first, last = int((least + 1e-9) / STEP) + 1, int(HIGHEST / STEP)
@@ -48,7 +50,7 @@ def contained(network: Network, runs: Sequence[Run]) -> Contained:
 
     height = _smallest(network, leaving, first, last, sill)
     bore = _smallest(network, leaving, 0, len(BORES) - 1, drain)
-    return Contained(None if height is None else height * STEP, None if bore is None else BORES[bore] * INCH)
+    return Contained(None if height is None else height * STEP, None if bore is None else BORES[bore] * INCH, sure=sure)
 
 
 def _smallest(

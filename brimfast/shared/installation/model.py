@@ -158,7 +158,11 @@ def _names(installation: Installation) -> list[Problem]:
 def _reserved(name: str, path: tuple[str | int, ...]) -> list[Problem]:
     """Words of the water network's own."""
     said = name.casefold()
-    if said in RESERVED_PLACES or said.endswith(RESERVED_ENDINGS) or said.startswith(("drain ", "door ", "the door")):
+    if (
+        said in RESERVED_PLACES
+        or said.endswith(RESERVED_ENDINGS)
+        or said.startswith(("drain ", "door ", "the door", "other ways out"))
+    ):
         return [Problem("E-NAME-002", f"found {name!r}, a word of the tool's own; expected another name", path)]
     return []
 
