@@ -288,6 +288,7 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
         return []
     widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
     return [
+        CondPageBreak(90),
         plain("Floors that get wet, and what drying and repair may cost", H2),
         table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
         *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
