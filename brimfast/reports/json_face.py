@@ -11,7 +11,7 @@ from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
-from brimfast.reports import spill_words
+from brimfast.assess.spill.room import pond_pressure
 from brimfast.reports.exposure_faces import exposure_json
 from brimfast.shared.findings import Finding, Step, Value
 from brimfast.shared.units import System, unit_of
@@ -60,7 +60,7 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "frames": _frames(assessment, system),
         "sloshing": _sloshing(assessment, system),
         "findings": [_finding(finding, system) for finding in assessment.findings],
-        "spill": spill_words.as_object(assessment, system),
+        "spill": _spill(assessment, system),
         "exposure": exposure_json(assessment.exposed, system),
         "fixes": [
             {
@@ -225,5 +225,68 @@ def _sloshing(assessment: Assessment, system: System) -> dict[str, Any]:
             for body in assessment.bodies
             for direction in body.directions
             if direction.sloshing is not None
+        ],
+    }
+
+
+def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
+    spill = assessment.spill
+
+    def figure(value: float | None, quantity: str) -> float | None:
+        shown = _in(value, quantity, system)
+        return None if shown is None else float(f"{shown:.6g}")  # as far as the integration is to be trusted
+
+    return {
+        "unit": unit_of("volume", system)[0],
+        "flow_unit": unit_of("flow", system)[0],
+        "depth_unit": unit_of("length", system)[0],
+        "pressure_unit": unit_of("pressure", system)[0],
+        "time_unit": "s",
+        "free_floor": figure(spill.room.area, "area"),
+        "area_unit": unit_of("area", system)[0],
+        "sill": figure(spill.room.sill, "length"),
+        "room_holds": figure(spill.room.held, "volume"),
+        "drains_at_sill": figure(spill.room.at_sill.flow, "flow"),
+        "faults_tried": spill.tried,
+        "worst_single": spill.worst.event.id if spill.worst else None,
+        "failing_vessels": list(spill.failing),
+        "failing_volume": figure(spill.failing_volume, "volume"),
+        "splashing_vessels": list(spill.splashing),
+        "splash_volume": figure(spill.splash_volume, "volume"),
+        "keeps_it_in": [
+            {
+                "events": "all single mishaps" if name == "single" else name,
+                "already": kept.already,
+                "sill": figure(kept.sill, "length"),
+                "drain": figure(kept.drain, "length"),
+            }
+            for name, kept in spill.contained.items()
+        ],
+        "events": [
+            {
+                "id": run.event.id,
+                "kind": run.event.kind,
+                "subject": run.event.subject,
+                "text": run.event.text,
+                "note": run.event.note,
+                "pair": run.event.pair,
+                "finished": run.finished,
+                "followed_for": figure(run.ended_at, "period"),
+                "volume": figure(run.reached, "volume"),
+                "at_once": figure(run.at_once, "volume"),
+                "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),
+                "depth": figure(run.depth, "length"),
+                "deepest_after": figure(run.about_deepest_at, "period"),
+                "one_cm_after": figure(run.cm_at, "period"),
+                "dry_after": figure(run.dry_at, "period"),
+                "pressure": figure(float(pond_pressure(run.depth)), "pressure"),
+                "leaves": figure(max(run.leaves, 0.0), "volume"),
+                "to_hold": figure(run.need, "volume"),
+                "drained": figure(run.drained, "volume"),
+                "still_there": figure(max(run.lies, 0.0), "volume"),
+                "paths": [{"path": name, "volume": figure(volume, "volume")} for name, volume in run.paths],
+                "next_rooms": [{"room": name, "depth": figure(depth, "length")} for name, depth in run.next_rooms],
+            }
+            for run in spill.runs
         ],
     }

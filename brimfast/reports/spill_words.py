@@ -1,18 +1,17 @@
-"""What spilled water does, in words and rows: the same for terminal, PDF and JSON."""
+"""What spilled water does, in words and rows: the same for terminal and PDF."""
 
 from __future__ import annotations
 
 import math
-from typing import Any
 
 from brimfast.assess.network.model import Event
 from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.spill.assess import FILM, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
-from brimfast.assess.spill.room import pond_pressure
+from brimfast.reports.words import capital, listed
 from brimfast.shared.constants import INCH
-from brimfast.shared.units import System, duration, show, unit_of
+from brimfast.shared.units import System, duration, show
 
 HEAD = (
     "what goes wrong",
@@ -62,7 +61,7 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         out = show(quake.leaves, "volume", system)
         text += f", of which up to {out} leaves the room." if quake.leaves > NOTHING else ", and the room holds it."
     if spill.splashing:
-        names = ", ".join(spill.splashing[:4]) + (" and others" if len(spill.splashing) > 4 else "")
+        names = listed(spill.splashing, 4)
         text += f" What stands can still splash, at most {show(spill.splash_volume, 'volume', system)} ({names})."
     return text
 
@@ -97,12 +96,12 @@ def room_text(assessment: Assessment, system: System) -> str:
         text += f" After the earthquake: {kept[0].lower()}{kept[1:]}"
     if spill.failing:
         text += (
-            f" By these checks the design earthquake can upset, shift or drop: {', '.join(spill.failing[:8])} "
+            f" By these checks the design earthquake can upset, shift or drop: {listed(spill.failing)} "
             f"({show(spill.failing_volume, 'volume', system)} of water)."
         )
     if spill.splashing:
         text += (
-            f" What stands by these checks can still splash: {', '.join(spill.splashing[:8])} (at most "
+            f" What stands by these checks can still splash: {listed(spill.splashing)} (at most "
             f"{show(spill.splash_volume, 'volume', system)})."
         )
     return text
@@ -137,7 +136,7 @@ def row(spill: Spill, run: Run, system: System) -> list[str]:
     clogged = spill.clogged(run)
     what, ways = mishap(run.event), by_which_way(run, system)
     return [
-        what[:1].upper() + what[1:] + (f". {ways[:1].upper()}{ways[1:]}" if ways else ""),
+        capital(what) + (f". {capital(ways)}" if ways else ""),
         ("" if run.finished else "at least ") + show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
         NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),
@@ -147,67 +146,3 @@ def row(spill: Spill, run: Run, system: System) -> list[str]:
         NEVER if clogged is None else show(clogged.leaves if clogged.leaves > NOTHING else 0.0, "volume", system),
         duration(run.dry_at) if math.isfinite(run.dry_at) else NEVER,
     ]
-
-
-def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
-    spill = assessment.spill
-
-    def figure(value: float | None, quantity: str) -> float | None:
-        if value is None or not math.isfinite(value):
-            return None
-        return float(f"{value / unit_of(quantity, system)[1]:.6g}")
-
-    return {
-        "unit": unit_of("volume", system)[0],
-        "flow_unit": unit_of("flow", system)[0],
-        "depth_unit": unit_of("length", system)[0],
-        "pressure_unit": unit_of("pressure", system)[0],
-        "time_unit": "s",
-        "free_floor": figure(spill.room.area, "area"),
-        "area_unit": unit_of("area", system)[0],
-        "sill": figure(spill.room.sill, "length"),
-        "room_holds": figure(spill.room.held, "volume"),
-        "drains_at_sill": figure(spill.room.at_sill.flow, "flow"),
-        "faults_tried": spill.tried,
-        "worst_single": spill.worst.event.id if spill.worst else None,
-        "failing_vessels": list(spill.failing),
-        "failing_volume": figure(spill.failing_volume, "volume"),
-        "splashing_vessels": list(spill.splashing),
-        "splash_volume": figure(spill.splash_volume, "volume"),
-        "keeps_it_in": [
-            {
-                "events": "all single mishaps" if name == "single" else name,
-                "already": kept.already,
-                "sill": figure(kept.sill, "length"),
-                "drain": figure(kept.drain, "length"),
-            }
-            for name, kept in spill.contained.items()
-        ],
-        "events": [
-            {
-                "id": run.event.id,
-                "kind": run.event.kind,
-                "subject": run.event.subject,
-                "text": run.event.text,
-                "note": run.event.note,
-                "pair": run.event.pair,
-                "finished": run.finished,
-                "followed_for": figure(run.ended_at, "period"),
-                "volume": figure(run.reached, "volume"),
-                "at_once": figure(run.at_once, "volume"),
-                "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),
-                "depth": figure(run.depth, "length"),
-                "deepest_after": figure(run.about_deepest_at, "period"),
-                "one_cm_after": figure(run.cm_at, "period"),
-                "dry_after": figure(run.dry_at, "period"),
-                "pressure": figure(float(pond_pressure(run.depth)), "pressure"),
-                "leaves": figure(max(run.leaves, 0.0), "volume"),
-                "to_hold": figure(run.need, "volume"),
-                "drained": figure(run.drained, "volume"),
-                "still_there": figure(max(run.lies, 0.0), "volume"),
-                "paths": [{"path": name, "volume": figure(volume, "volume")} for name, volume in run.paths],
-                "next_rooms": [{"room": name, "depth": figure(depth, "length")} for name, depth in run.next_rooms],
-            }
-            for run in spill.runs
-        ],
-    }

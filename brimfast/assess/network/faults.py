@@ -27,6 +27,7 @@ from brimfast.shared.installation.model import Installation
 ALL_WATER = "holds is not given: all its weight is taken as water"
 NO_SWITCH = {"stops_at": NEVER, "again_at": NEVER}
 Changes = dict[str, dict[str, Any]]
+QUAKE = "earthquake"
 AS_DESCRIBED = Event("as described", "as described", "the installation", "everything runs as the file says")
 
 
@@ -106,18 +107,13 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
                 )
             )
     if installation.pumps:
-        stopped: Changes = {}
-        for pump in installation.pumps:
-            stopped |= _stopped(network, pump)
         text = "the power fails: all pumps stop, and what stands higher runs and siphons back"
-        found.append(Event("power cut", "power cut", "all pumps", text, stopped))
+        found.append(Event("power cut", "power cut", "all pumps", text, _all_stopped(installation, network)))
     for pipe in installation.pipes:
         text = f"{pipe.name} clogs"
-        found.append(
-            Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, {pipe.name: {"on": False, "starts": NEVER}})
-        )
+        found.append(Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, _shut(pipe.name)))
         for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
-            changes = {pipe.name: {"on": False, "starts": NEVER}, f"{pipe.name}, broken {end}": {"on": True}}
+            changes = {**_shut(pipe.name), f"{pipe.name}, broken {end}": {"on": True}}
             if end == "above":
                 changes |= _runs_dry(installation, pipe.source)
             if end == "below" and pipe.starts_at is not None:
@@ -134,7 +130,7 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
         text = f"{supply.name} fills {supply.receiver} and {how} for the stated time"
         found.append(Event(f"supply/{supply.name}", "supply", supply.name, text, _left_on(supply.name)))
         text = f"{supply.name} slips out of {supply.receiver} or tears: it runs onto the floor for the stated time"
-        changes = {supply.name: {"on": False}, torn(supply.name): {"on": True}}
+        changes = _torn_off(supply.name)
         found.append(Event(f"supply off/{supply.name}", "supply off", supply.name, text, changes))
     for name in installation.racks:
         on_it = {vessel.name for vessel in installation.on_rack(name)}
@@ -153,10 +149,10 @@ def everything(installation: Installation, network: Network) -> Event:
     changes = _without(installation, network, names)
     changes |= {pump.name: {"on": False, **NO_SWITCH} for pump in installation.pumps}
     for supply in installation.supplies:
-        changes |= {supply.name: {"on": False}, torn(supply.name): {"on": True}}
+        changes |= _torn_off(supply.name)
     at_once = {node.name: node.start for node in network.vessels}
     text = "one earthquake breaks every vessel and every supply line: taken as the most that can come"
-    return Event("earthquake", "earthquake", "the whole installation", text, changes, at_once)
+    return Event(QUAKE, QUAKE, "the whole installation", text, changes, at_once)
 
 
 def _pairs(installation: Installation, network: Network) -> list[Event]:
@@ -171,13 +167,10 @@ def _pairs(installation: Installation, network: Network) -> list[Event]:
             changes = {**clogged, pump.name: dict(NO_SWITCH)}
             found.append(Event(f"runs on/{pump.name}", "runs on", pump.name, text, changes, pair=True))
     guarded = [pump for pump in installation.pumps if pump.anti_siphon or pump.check_valve]
-    stopped: Changes = {}
-    for pump in installation.pumps:
-        stopped |= _stopped(network, pump)
     for pump in guarded:
         guard = "anti-siphon hole" if pump.anti_siphon else "check valve"
         text = f"the power fails, and the {guard} of {pump.name} is clogged or stuck: its pipe siphons"
-        changes = {**stopped, **_stopped(network, pump, unguarded=True)}
+        changes = {**_all_stopped(installation, network), **_stopped(network, pump, unguarded=True)}
         found.append(Event(f"power cut, unguarded/{pump.name}", "power cut", pump.name, text, changes, pair=True))
     for supply in installation.supplies:
         clogged = _clogged(network, "", supply.receiver, installation)
@@ -217,6 +210,14 @@ def _left_on(supply: str) -> Changes:
     return {supply: {"on": True, "float_valve": False}}
 
 
+def _shut(pipe: str) -> Changes:
+    return {pipe: {"on": False, "starts": NEVER}}
+
+
+def _torn_off(supply: str) -> Changes:
+    return {supply: {"on": False}, torn(supply): {"on": True}}
+
+
 def _to_the_floor(network: Network, pump: str, *, bare: bool = False) -> Changes:
     """Its water reaches the floor, at no head, and nothing of it runs back. bare: without the losses of its line."""
     changes: Changes = {pump: {"target": ROOM, "z_out": 0.0, **NO_SWITCH, "bare": bare}}
@@ -238,6 +239,13 @@ def _stopped(network: Network, pump: Pump, *, unguarded: bool = False) -> Change
     return changes
 
 
+def _all_stopped(installation: Installation, network: Network) -> Changes:
+    changes: Changes = {}
+    for pump in installation.pumps:
+        changes |= _stopped(network, pump)
+    return changes
+
+
 def _runs_dry(installation: Installation, vessel: str) -> Changes:
     """Pumps out of a vessel that runs out draw air in the end, and their pipes siphon back into it."""
     free = [pump for pump in installation.pumps if not (pump.anti_siphon or pump.check_valve)]
@@ -246,9 +254,10 @@ def _runs_dry(installation: Installation, vessel: str) -> Changes:
 
 def _clogged(network: Network, pump: str, receiver: str, installation: Installation) -> Changes:
     """Nothing runs out of a vessel by itself."""
-    changes: Changes = {
-        pipe.name: {"on": False, "starts": NEVER} for pipe in installation.pipes if pipe.source == receiver
-    }
+    changes: Changes = {}
+    for pipe in installation.pipes:
+        if pipe.source == receiver:
+            changes |= _shut(pipe.name)
     if pump:
         changes |= _no_way_back(network, pump)
     return changes
@@ -268,7 +277,7 @@ def _without(installation: Installation, network: Network, gone: set[str]) -> Ch
         elif link.kind == RUNS:
             changes[link.name] = {"target": ROOM}
         elif link.kind == SUPPLIED and link.on:
-            changes |= {link.name: {"on": False}, torn(link.name): {"on": True}}
+            changes |= _torn_off(link.name)
     for pump in installation.pumps:
         if pump.source in gone and pump.receiver not in gone and not (pump.anti_siphon or pump.check_valve):
             changes[pump.name] = {"on": False, **NO_SWITCH}

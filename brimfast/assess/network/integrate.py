@@ -78,7 +78,6 @@ class _Run:
             nothing.copy(),
             np.zeros(B),
             self.V[:, self.rooms[0]].copy(),
-            np.zeros(B),
             np.zeros((B, L)),
             np.ones(B, dtype=np.bool_),
             np.zeros(B),
@@ -278,7 +277,6 @@ class _Run:
         need = self.V[which, room] + left
         more = need > self.trace.need[lane]
         self.trace.need[lane] = np.where(more, need, self.trace.need[lane])
-        self.trace.need_at[lane] = np.where(more, self.t[which], self.trace.need_at[lane])
         self.trace.need_X[lane] = np.where(more[:, None], self.X[which], self.trace.need_X[lane])
         into = np.where(kinds, 0.0, np.maximum(self.lanes.moves[which][:, :, room], 0.0))
         self.trace.inflow[lane] = np.maximum(self.trace.inflow[lane], (into * self.q[which]).sum(axis=1))

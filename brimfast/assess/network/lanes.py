@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 DRY = 1e-9  # m
-FILM = 1e-3  # m
+FILM = 1e-3  # m: what a mop takes
 NUDGE = 1e-6  # m
 IDLE = Link("", RUNS, "", "", False)
 NOWHERE = -1e6  # level of what has none: a free end, the mains
@@ -107,16 +107,19 @@ class Lanes:
 
     def running(self) -> Flags:
         """Links that run at first: a siphon only with its mouth under water, a pump not where its switch is up."""
-        z = np.concatenate([self.levels(self.starts), np.full((len(self.starts), 1), NOWHERE)], axis=1)
-        above, below = (np.take_along_axis(z, ends, axis=1) for ends in (self.source, self.target))
+        above, below = self.ends(self.starts)
         started = above >= self.numbers["starts"] - DRY  # NaN, where nothing starts by itself, is neither
         switched = below >= self.numbers["stops_at"] - DRY
         return np.asarray((self.on & ~self.dry(self.starts) & ~switched) | started)
 
     def dry(self, V: Array) -> Flags:
         """Siphons (B, L) whose mouth is above the water."""
+        return np.asarray(self.siphon & (self.ends(V)[0] <= self.numbers["z_in"] + DRY))
+
+    def ends(self, V: Array) -> tuple[Array, Array]:
+        """Levels above and below every link (B, L)."""
         z = np.concatenate([self.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
-        return np.asarray(self.siphon & (np.take_along_axis(z, self.source, axis=1) <= self.numbers["z_in"] + DRY))
+        return np.take_along_axis(z, self.source, axis=1), np.take_along_axis(z, self.target, axis=1)
 
     def volumes(self, X: Array) -> Array:
         """Of the nodes (B, N), when so much (B, L) has gone through the links."""
@@ -135,16 +138,12 @@ def _used(links: tuple[Link, ...]) -> tuple[Link, ...]:
     return tuple(sorted(used, key=lambda link: link.kind))
 
 
-def _pipes(links: tuple[Link, ...]) -> int:
-    return sum(link.kind == RUNS for link in links)
-
-
 def lanes(network: Network, events: Sequence[Event]) -> Lanes:
     N = len(network.nodes)
     place = {node.name: index for index, node in enumerate(network.nodes)}
     each = [_used(event.links(network)) for event in events]
-    most = max(sum(link.kind == RUNS for link in links) for links in each)
-    each = [(*links[: _pipes(links)], *[IDLE] * (most - _pipes(links)), *links[_pipes(links) :]) for links in each]
+    pipes = [sum(link.kind == RUNS for link in links) for links in each]  # they come first
+    each = [(*links[:n], *[IDLE] * (max(pipes) - n), *links[n:]) for n, links in zip(pipes, each, strict=True)]
     order = each[0]
     kinds = [link.kind for link in order]
     groups = {kind: slice(kinds.index(kind), kinds.index(kind) + kinds.count(kind)) for kind in set(kinds)}
@@ -153,8 +152,10 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
     def of(name: str, kind: type) -> NDArray[np.generic]:
         return np.array([[getattr(link, name) for link in links] for links in each], dtype=kind).reshape(B, L)
 
-    source = np.array([[place.get(link.source, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
-    target = np.array([[place.get(link.target, N) for link in links] for links in each], dtype=np.int64).reshape(B, L)
+    def where(name: str) -> Indices:
+        return np.array([[place.get(getattr(link, name), N) for link in links] for links in each], dtype=np.int64)
+
+    source, target = where("source"), where("target")
     is_room = np.array([*(node.is_room for node in network.nodes), False])
     moves = np.zeros((B, L, N + 1))
     rows, columns = np.indices((B, L))
@@ -164,7 +165,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
     for lane, event in enumerate(events):
         for name, volume in event.at_once.items():
             starts[lane, place[name]] -= volume
-            starts[lane, [node.is_room for node in network.nodes].index(True)] += volume
+            starts[lane, is_room.argmax()] += volume
     names = [link.name for link in order]
     nodes = network.nodes
     tables = {}
@@ -199,13 +200,13 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
 
 def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
     """Flow through every link (B, L), m³/s. t (B,), V (B, N), on (B, L), full (B, N) vessels that run over."""
-    above, below = _ends(lanes, V)
+    above, below = lanes.ends(V)
     return _followed(lanes, _direct(lanes, t, above, below, on), above, on, full)
 
 
 def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -> Array:
     """∂q/∂V (B, L, N), 1/s, by differences of the levels at either end; q the flows there."""
-    above, below = _ends(lanes, V)
+    above, below = lanes.ends(V)
     per_level = np.where(lanes.in_pores > V, lanes.porous_area, lanes.area)[:, None]
     by_above = (_direct(lanes, t, above + NUDGE, below, on) - q) / NUDGE
     by_below = (_direct(lanes, t, above, below + NUDGE, on) - q) / NUDGE
@@ -227,12 +228,6 @@ def gradual(x: Array) -> Array:
     """From 0 at 0 to 1 at 1 without a bend: x² (3 − 2 x)."""
     part = np.clip(x, 0.0, 1.0)
     return np.asarray(part * part * (3 - 2 * part))
-
-
-def _ends(lanes: Lanes, V: Array) -> tuple[Array, Array]:
-    """Levels at the two ends of every link (B, L)."""
-    z = np.concatenate([lanes.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
-    return np.take_along_axis(z, lanes.source, axis=1), np.take_along_axis(z, lanes.target, axis=1)
 
 
 def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Array:

@@ -112,19 +112,12 @@ class Network:
     def node(self, name: str) -> Node:
         return next(node for node in self.nodes if node.name == name)
 
-    def link(self, name: str) -> Link:
-        return next(link for link in self.links if link.name == name)
-
     def has(self, name: str) -> bool:
         return any(link.name == name for link in self.links)
 
     @property
     def vessels(self) -> tuple[Node, ...]:
         return tuple(node for node in self.nodes if not node.is_room)
-
-    @property
-    def rooms(self) -> tuple[Node, ...]:
-        return tuple(node for node in self.nodes if node.is_room)
 
 
 @dataclass(frozen=True)

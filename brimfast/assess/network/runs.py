@@ -10,15 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.integrate import integrate
-from brimfast.assess.network.lanes import Lanes, lanes
+from brimfast.assess.network.lanes import FILM, Lanes, lanes
 from brimfast.assess.network.marks import Marks, marks
-from brimfast.assess.network.model import DRAINED, OVER_SILL, Event, Network
+from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Network
 from brimfast.assess.network.trace import Trace
 
 Array = NDArray[np.float64]
 WEEK = 7 * 86400.0
 ONE_CM = 0.01
-DRY = 0.001  # m: a film that a mop takes
 NOTHING = 1e-6  # m³
 AT_ONCE = "at once"
 
@@ -49,7 +48,6 @@ class Run:
     next_rooms: tuple[tuple[str, float], ...]  # deepest water in each
     overflows: tuple[tuple[str, float], ...]  # vessels that run over, and from when
     held: tuple[tuple[str, float, float], ...]  # of each vessel what it held before and after
-    supplied: float
     finished: bool  # False where it was given up before it was over: all is at least so much
     lost: float  # water that the balance does not account for
     course: tuple[Array, Array]  # times, depths on the room's floor
@@ -94,7 +92,7 @@ def _set_out(
     network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...]
 ) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
     packed = lanes(network, events)
-    asked = (("1 cm", ONE_CM), ("dry", DRY), *heights)
+    asked = (("1 cm", ONE_CM), ("dry", FILM), *heights)
     until = [
         max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0)
         for links in packed.each
@@ -141,8 +139,8 @@ def _run(
         for index, node in enumerate(nodes)
         if not node.is_room
     )
-    supplied = float(sum(amount for link, amount in zip(links, X, strict=True) if link.source == "mains"))
-    gone = float(sum(X[i] for i, link in enumerate(links) if link.target in ("outside", "floor drains", "house drain")))
+    supplied = float(sum(amount for link, amount in zip(links, X, strict=True) if link.source == MAINS))
+    gone = float(sum(X[i] for i, link in enumerate(links) if link.target in (OUTSIDE, SEWER, HOUSE)))
     before = math.fsum(node.start for node in nodes)
     lost = before + supplied - gone - float(V.sum())
     return Run(
@@ -153,7 +151,7 @@ def _run(
         float(trace.peak[lane, room]),
         float(trace.peak_at[lane, room]),
         float(trace.left[lane]),
-        float(sum(X[i] for i, link in enumerate(links) if link.target == "outside")),
+        float(sum(X[i] for i, link in enumerate(links) if link.target == OUTSIDE)),
         through(DRAINED, X, out=True),
         float(trace.need[lane]),
         math.fsum(volume for _, volume in paths(trace.need_X[lane])),
@@ -172,7 +170,6 @@ def _run(
         tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
         _overflows(packed.network, lane, trace, names),
         held,
-        supplied,
         bool(trace.finished[lane]),
         lost,
         trace.course(lane, room),
@@ -187,6 +184,6 @@ def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]
 
 def _dry_at(last: float, lies: float, deepest: float) -> float:
     """When no more than a film is left; at once where there never was more."""
-    if lies > DRY * (1 + 1e-6):
+    if lies > FILM * (1 + 1e-6):
         return math.nan
-    return 0.0 if deepest <= DRY * (1 + 1e-6) else last
+    return 0.0 if deepest <= FILM * (1 + 1e-6) else last

@@ -25,7 +25,6 @@ class Trace:
     last: Array  # (B, M) when it was last passed downward
     inflow: Array  # (B,) fastest flow onto the first room's floor, m³/s
     need: Array  # (B,) most that lay in the first room together with what had left it over a sill, m³
-    need_at: Array  # (B,)
     need_X: Array  # (B, L)
     finished: Flags  # (B,) False where the steps ran out
     left: Array  # (B,) most that was beyond the first room's sills at any time, m³

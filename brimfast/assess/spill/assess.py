@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.network.build import network
-from brimfast.assess.network.faults import clogged_id, faults, with_drains_clogged
+from brimfast.assess.network.faults import QUAKE, clogged_id, faults, with_drains_clogged
 from brimfast.assess.network.model import Event, Network
 from brimfast.assess.network.runs import NOTHING, Run, run
 from brimfast.assess.resolve import VesselParts
@@ -16,7 +16,6 @@ from brimfast.assess.spill.room import RoomBasin, basin
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.installation.model import Installation
 
-QUAKE, AS_DESCRIBED = "earthquake", "as described"
 IN_EARTHQUAKES = (QUAKE, "slosh")
 FILM = 1e-4  # m: a floor with less on it counts as dry
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from brimfast.assess.network.faults import AS_DESCRIBED, QUAKE
 from brimfast.assess.network.model import Network
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.resolve import FloorParts
-from brimfast.assess.spill.assess import AS_DESCRIBED, QUAKE, Spill, socket_mark
+from brimfast.assess.spill.assess import Spill, socket_mark
 from brimfast.assess.spill.lines import run_lines
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.data_tables.loader import factor_used
@@ -115,7 +116,7 @@ def _given_up(spill: Spill) -> list[Finding]:
 
 def _as_described(spill: Spill) -> list[Finding]:
     """A network that spills though nothing is broken."""
-    one = next((one for one in spill.runs if one.event.id == AS_DESCRIBED), None)
+    one = next((one for one in spill.runs if one.event.id == AS_DESCRIBED.id), None)
     if one is None or one.reached <= NOTHING:
         return []
     over = [name for name, _ in one.paths]
