@@ -17,7 +17,7 @@ from brimfast.assess.exposure.assess import Exposed, assess_exposure
 from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.analyse import Framed, actions, frames
+from brimfast.assess.frame.analyse import Framed, actions, framed, groups
 from brimfast.assess.frame.rack_input import rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
@@ -25,13 +25,15 @@ from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.members.findings import member_findings
+from brimfast.assess.memo import Memo
+from brimfast.assess.network.runs import Run
 from brimfast.assess.practice.findings import practice_cautions, practice_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.slosh.case import Slosh, sloshes
 from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
 from brimfast.assess.slosh.overturning import with_sloshing
 from brimfast.assess.slosh.splash import splash_events
-from brimfast.assess.spill.assess import Spill, assess_spill, floods
+from brimfast.assess.spill.assess import Question, Spill, ask, assess_spill, floods
 from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.sway.findings import sway_findings
@@ -85,8 +87,32 @@ class Assessment:
         return found
 
 
-def assess(installation: Installation) -> Assessment:
+@dataclass(frozen=True)
+class Dry:
+    """All that is known before any water has run: what the faces show of it, and what is asked of the water."""
+
+    installation: Installation
+    resolved: Resolved
+    vessels: dict[str, VesselWeight]
+    racks: dict[str, RackWeight]
+    gravity: dict[str, Gravity]
+    bodies: tuple[FreeBody, ...]
+    motion: GroundMotion
+    forces: dict[str, Force]
+    frames: dict[str, RackActions]
+    waves: tuple[Slosh, ...]
+    findings: tuple[Finding, ...]
+    question: Question
+
+
+def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
     """The whole computation. Raises InputError where a word of the file is in no table."""
+    dry = before_water(installation, memo)
+    return with_water(dry, memo.answers(dry.question) if memo is not None else dry.question.answer())
+
+
+def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
+    """Weights, earthquake, timber, joints, waves; what may go wrong with the water is asked, not yet answered."""
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
     racks = {
@@ -96,17 +122,18 @@ def assess(installation: Installation) -> Assessment:
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
     motion = ground_motion(installation.site)
-    framed = frames([rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks])
-    periods = {one.name: each.periods_of(one.name) for each in framed for one in each.racks}
+    inputs = [rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks]
+    held = [memo.framed(group) if memo is not None else framed(group) for group in groups(inputs)]
+    periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
     forces = _forces(installation, bodies, motion, periods)
     waves = sloshes(installation, vessels, motion, periods)
     bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
-    for each in framed:
-        acting |= actions(each, forces, motion.S_DS)
+    for each in held:
+        acting |= memo.actions(each, forces, motion.S_DS) if memo is not None else actions(each, forces, motion.S_DS)
     findings = _floor_findings(installation, resolved, bodies, gravity)
     findings += stability_findings(bodies, forces, installation.site, motion, acting)
-    cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, framed, acting)
+    cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, held, acting)
     for case in cases:
         findings += member_findings(case, installation, vessels)
         findings += joint_findings(case)
@@ -114,13 +141,8 @@ def assess(installation: Installation) -> Assessment:
     findings += bed_findings(installation, resolved)
     findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
     findings += slosh_findings(installation, waves)
-    failing = _failing(installation, findings)
-    spill = assess_spill(installation, resolved.vessels, vessels, failing, splash_events(waves))
-    findings += spill_findings(spill, installation, resolved.floor)
-    exposed = assess_exposure(installation, floods(spill, installation))
-    findings += exposure_findings(exposed, installation)
-    findings += practice_findings(installation, vessels)
-    return Assessment(
+    question = ask(installation, resolved.vessels, vessels, splash_events(waves))
+    return Dry(
         installation,
         resolved,
         vessels,
@@ -132,17 +154,42 @@ def assess(installation: Installation) -> Assessment:
         acting,
         waves,
         tuple(findings),
+        question,
+    )
+
+
+def with_water(dry: Dry, answers: tuple[Run, ...]) -> Assessment:
+    """What the water does beside all that was known, and what follows from both."""
+    installation, resolved, motion = dry.installation, dry.resolved, dry.motion
+    findings = list(dry.findings)
+    spill = assess_spill(installation, dry.vessels, dry.question, answers, _failing(installation, findings))
+    findings += spill_findings(spill, installation, resolved.floor)
+    exposed = assess_exposure(installation, floods(spill, installation))
+    findings += exposure_findings(exposed, installation)
+    findings += practice_findings(installation, dry.vessels)
+    return Assessment(
+        installation,
+        resolved,
+        dry.vessels,
+        dry.racks,
+        dry.gravity,
+        dry.bodies,
+        motion,
+        dry.forces,
+        dry.frames,
+        dry.waves,
+        tuple(findings),
         spill,
         exposed,
         advise(findings, installation),
         (
             *motion.cautions,
-            *slosh_cautions(waves, bodies, forces),
+            *slosh_cautions(dry.waves, dry.bodies, dry.forces),
             *beyond_stiffness(findings),
             *cautions(installation, resolved),
             *practice_cautions(installation),
         ),
-        assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
+        assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion.category), motion.category),
     )
 
 
@@ -162,12 +209,12 @@ def _cases(
     bodies: tuple[FreeBody, ...],
     forces: dict[str, Force],
     motion: GroundMotion,
-    framed: list[Framed],
+    held: list[Framed],
     acting: dict[str, RackActions],
 ) -> list[RackCase]:
     by_name = {body.name: body for body in bodies if body.kind == "rack"}
     cases = []
-    whys = {one.name: each.why or "its weight alone does not balance" for each in framed for one in each.racks}
+    whys = {one.name: each.why or "its weight alone does not balance" for each in held for one in each.racks}
     for name, rack in installation.racks.items():
         body = by_name[f"rack {name}"]
         joints = installation.joints_of(name)

@@ -52,21 +52,21 @@ class Framed:
         return self.periods if lies_along else (self.periods[1], self.periods[0])
 
 
-def frames(inputs: list[RackInput]) -> list[Framed]:
+def groups(inputs: list[RackInput]) -> list[tuple[RackInput, ...]]:
     """Racks that turn into each other stand in one frame."""
-    groups: dict[str, list[RackInput]] = {}
+    found: dict[str, list[RackInput]] = {}
     for one in inputs:
         turn = one.rack.turns_from
-        groups.setdefault(turn.rack if turn is not None else one.name, []).append(one)
-    found = []
-    for group in groups.values():
-        try:
-            frame = build(group)
-        except NoFrameError as error:
-            found.append(Framed(tuple(group), None, (0.0, 0.0), error.why))
-            continue
-        found.append(Framed(tuple(group), frame, natural_periods(frame)))
-    return found
+        found.setdefault(turn.rack if turn is not None else one.name, []).append(one)
+    return [tuple(group) for group in found.values()]
+
+
+def framed(group: tuple[RackInput, ...]) -> Framed:
+    try:
+        frame = build(list(group))
+    except NoFrameError as error:
+        return Framed(group, None, (0.0, 0.0), error.why)
+    return Framed(group, frame, natural_periods(frame))
 
 
 def _variants(frame: Frame) -> tuple[str, ...]:
@@ -94,25 +94,25 @@ def _stiffness(frame: Frame, cases: tuple[LoadCase, ...]) -> Array:
     return out
 
 
-def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, RackActions]:
+def actions(held: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, RackActions]:
     """What every rack of a frame carries; empty where there is no frame or its weight alone does not balance."""
-    frame = framed.frame
+    frame = held.frame
     if frame is None:
         return {}
     weight = weight_alone(frame)
     if not weight.stable.all():
         return {}
-    by_feet = [one.rack.feet.anchored for one in framed.racks]
+    by_feet = [one.rack.feet.anchored for one in held.racks]
     feet_may = (ANCHORED,) if all(by_feet) else (LOOSE, KEPT, HELD)
     cases = load_cases(S_DS, _variants(frame), feet_may, any(by_feet))
     push = np.zeros((len(frame.weight), len(cases)))
-    for one in framed.racks:
+    for one in held.racks:
         force = forces[f"rack {one.name}"]
         pushed = frame.pushed(one.name) * force.coefficient
         for index, case in enumerate(cases):
             more = force.overstrength if case.level == ANCHORS else 1.0
             push[:, index] += case.sign * case.earthquake * more * pushed[:, case.way]
-    by_name = {one.name: one for one in framed.racks}
+    by_name = {one.name: one for one in held.racks}
     feet = [by_name[frame.elements[index].rack] for index in frame.of("foot")]
     friction = np.array([[one.parts.friction.low if case.feet == LOOSE else ENDLESS for case in cases] for one in feet])
     stiffness = _stiffness(frame, cases)
@@ -136,8 +136,8 @@ def actions(framed: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, 
     result = run(frame, weight, Cases(shares, push, stiffness, friction, passed, kept), lessened, WITHOUT_VERTICAL)
     cases = tuple(replace(case, weight=float(share)) for case, share in zip(cases, result.weight, strict=True))
     found = {}
-    for one in framed.racks:
-        periods = framed.periods_of(one.name)
+    for one in held.racks:
+        periods = held.periods_of(one.name)
         assert periods is not None
         found[one.name] = RackActions(one.name, frame, cases, result, periods)
     return found

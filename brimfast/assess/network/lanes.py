@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -138,12 +139,39 @@ def _used(links: tuple[Link, ...]) -> tuple[Link, ...]:
     return tuple(sorted(used, key=lambda link: link.kind))
 
 
+def alike(network: Network) -> tuple[Any, ...]:
+    """What must be the same in networks whose events stand in lanes beside each other."""
+    columns = [
+        (link.kind, link.name, link.follows, link.table)
+        for link in network.links
+        if link.kind in (PUMPED, RETURNED, OVER_RIM)
+    ]
+    return tuple(replace(node, start=0.0) for node in network.nodes), tuple(columns)
+
+
+def _padded(each: Sequence[tuple[Link, ...]]) -> list[tuple[Link, ...]]:
+    """As many links of every kind in every lane: what a lane does not have stands still."""
+    kinds = sorted({link.kind for links in each for link in links})
+    most = {kind: max(sum(link.kind == kind for link in links) for links in each) for kind in kinds}
+    found = []
+    for links in each:
+        parts = {kind: [link for link in links if link.kind == kind] for kind in kinds}
+        rows = (part + [replace(IDLE, kind=kind)] * (most[kind] - len(part)) for kind, part in parts.items())
+        found.append(tuple(link for row in rows for link in row))
+    return found
+
+
 def lanes(network: Network, events: Sequence[Event]) -> Lanes:
+    return lanes_of([(network, event) for event in events])
+
+
+def lanes_of(cases: Sequence[tuple[Network, Event]]) -> Lanes:
+    """The networks are alike: they may differ in what runs through pipes, drains, doorways and supplies, and in water."""
+    network = cases[0][0]
+    events = [event for _, event in cases]
     N = len(network.nodes)
     place = {node.name: index for index, node in enumerate(network.nodes)}
-    each = [_used(event.links(network)) for event in events]
-    pipes = [sum(link.kind == RUNS for link in links) for links in each]  # they come first
-    each = [(*links[:n], *[IDLE] * (max(pipes) - n), *links[n:]) for n, links in zip(pipes, each, strict=True)]
+    each = _padded([_used(event.links(own)) for own, event in cases])
     order = each[0]
     kinds = [link.kind for link in order]
     groups = {kind: slice(kinds.index(kind), kinds.index(kind) + kinds.count(kind)) for kind in set(kinds)}
@@ -161,7 +189,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
     rows, columns = np.indices((B, L))
     np.add.at(moves, (rows, columns, target), 1.0)
     np.add.at(moves, (rows, columns, source), -1.0)
-    starts = np.array([[node.start for node in network.nodes]] * B)
+    starts = np.array([[node.start for node in own.nodes] for own, _ in cases])
     for lane, event in enumerate(events):
         for name, volume in event.at_once.items():
             starts[lane, place[name]] -= volume

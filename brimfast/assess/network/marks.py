@@ -50,7 +50,7 @@ def marks(lanes: Lanes, heights: tuple[tuple[str, float], ...]) -> Marks:
         links = [links[column] for links in each]
         through = [N + column] * B
         if link.kind in (RUNS, DRAINED, OVER_SILL, PUMPED):
-            at: list[float | None] = [None if one.siphon else one.z_in for one in links]
+            at: list[float | None] = [None if one.siphon or not one.name else one.z_in for one in links]
             add(link.name, BEND, 0, column, source, at)
             add(link.name, STOP, -1, column, source, [one.z_in if one.siphon else None for one in links])
         if link.kind == PUMPED:
@@ -68,7 +68,7 @@ def marks(lanes: Lanes, heights: tuple[tuple[str, float], ...]) -> Marks:
             limits: list[float | None] = [one.takes if np.isfinite(one.takes) else None for one in links]
             add(link.name, STOP, 1, column, through, limits)
             for number in range(3):
-                depths = [one.z_in + _bends(lanes, one)[number] for one in links]
+                depths = [one.z_in + _bends(lanes, one)[number] for one in links]  # endless where it stands still
                 add(link.name, BEND, 0, column, source, [z if np.isfinite(z) else None for z in depths])
     for index, node in enumerate(lanes.network.nodes):
         if not node.is_room:

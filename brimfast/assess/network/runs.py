@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.integrate import integrate
-from brimfast.assess.network.lanes import FILM, Lanes, lanes
+from brimfast.assess.network.lanes import FILM, Lanes, lanes_of
 from brimfast.assess.network.marks import Marks, marks
 from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Network
 from brimfast.assess.network.trace import Trace
@@ -74,24 +74,35 @@ def run(
     atol: float = 1e-7,
 ) -> tuple[Run, ...]:
     """All events at once. heights: of sockets and such above the room's floor. rtol, atol (m³) of what goes each way."""
-    if not events:
+    return run_alike([(network, event) for event in events], heights, rtol=rtol, atol=atol)
+
+
+def run_alike(
+    cases: Sequence[tuple[Network, Event]],
+    heights: tuple[tuple[str, float], ...] = (),
+    *,
+    rtol: float = 1e-6,
+    atol: float = 1e-7,
+) -> tuple[Run, ...]:
+    """Events of networks that are alike (see lanes), all at once."""
+    if not cases:
         return ()
-    packed, stops, horizon, asked = _set_out(network, events, heights)
+    packed, stops, horizon, asked = _set_out(cases, heights)
     trace = integrate(packed, stops, horizon, rtol=rtol, atol=atol)
-    return tuple(_run(packed, event, lane, trace, stops.names, asked) for lane, event in enumerate(events))
+    return tuple(_run(packed, case, lane, trace, stops.names, asked) for lane, case in enumerate(cases))
 
 
 def anything_leaves(network: Network, events: Sequence[Event]) -> bool:
     """Whether water leaves the room in one of the events; stops at the first that does."""
-    packed, stops, horizon, _ = _set_out(network, events, ())
+    packed, stops, horizon, _ = _set_out([(network, event) for event in events], ())
     trace = integrate(packed, stops, horizon, record=False, until_left=NOTHING)
     return bool(trace.left.max(initial=0.0) > NOTHING)
 
 
 def _set_out(
-    network: Network, events: Sequence[Event], heights: tuple[tuple[str, float], ...]
+    cases: Sequence[tuple[Network, Event]], heights: tuple[tuple[str, float], ...]
 ) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
-    packed = lanes(network, events)
+    packed = lanes_of(cases)
     asked = (("1 cm", ONE_CM), ("dry", FILM), *heights)
     until = [
         max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0)
@@ -102,13 +113,14 @@ def _set_out(
 
 def _run(
     packed: Lanes,
-    event: Event,
+    case: tuple[Network, Event],
     lane: int,
     trace: Trace,
     names: tuple[str, ...],
     asked: tuple[tuple[str, float], ...],
 ) -> Run:
-    nodes, links = packed.network.nodes, packed.each[lane]
+    network, event = case
+    nodes, links = network.nodes, packed.each[lane]
     rooms = [index for index, node in enumerate(nodes) if node.is_room]
     room, name = rooms[0], nodes[rooms[0]].name
     X, V = trace.X[lane], trace.V[lane]
@@ -168,7 +180,7 @@ def _run(
             if starts_wet >= height or not np.isnan(mark[one])
         ),
         tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
-        _overflows(packed.network, lane, trace, names),
+        _overflows(network, lane, trace, names),
         held,
         bool(trace.finished[lane]),
         lost,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from brimfast.assess.network.build import network
 from brimfast.assess.network.faults import QUAKE, clogged_id, faults, with_drains_clogged
@@ -31,11 +32,18 @@ class Spill:
     worst: Run | None  # of the single mishaps
     pair: Run | None  # the worst of two that meet, a clogged floor drain among them, where it is worse than that
     earthquake: Run | None
-    contained: dict[str, Contained]  # single: all single mishaps; earthquake
     failing: tuple[str, ...]  # vessels that these checks let go in the earthquake
     failing_volume: float
     splashing: tuple[str, ...]  # vessels that stand, and splash
     splash_volume: float
+
+    @cached_property
+    def contained(self) -> dict[str, Contained]:
+        """What would keep all single mishaps in, and what the earthquake; tried when it is asked for."""
+        kept = {"single": contained(self.network, self.singles)}
+        if self.earthquake is not None:
+            kept[QUAKE] = contained(self.network, [self.earthquake])
+        return kept
 
     @property
     def singles(self) -> tuple[Run, ...]:
@@ -63,40 +71,55 @@ class Spill:
         return max(self.runs, key=_danger, default=None)
 
 
-def assess_spill(
+@dataclass(frozen=True)
+class Question:
+    """All events of a network, and the heights on its floor that are asked about."""
+
+    network: Network
+    events: tuple[Event, ...]
+    heights: tuple[tuple[str, float], ...]
+    splashes: tuple[Event, ...]  # waves over the rim of each vessel, as if it stood
+
+    def answer(self) -> tuple[Run, ...]:
+        return run(self.network, self.events, self.heights)
+
+
+def ask(
     installation: Installation,
     parts: dict[str, VesselParts],
     weights: dict[str, VesselWeight],
-    failing: tuple[str, ...],
     splashes: tuple[Event, ...] = (),
-) -> Spill:
-    """Every fault of the network, and the bound for one earthquake: every vessel and every supply.
-
-    splashes: waves over the rim of each vessel, as if it stood.
-    """
+) -> Question:
+    """Every fault of the network, and the bound for one earthquake: every vessel and every supply."""
     ways = network(installation, parts, weights)
-    room = basin(installation, ways)
     heights = tuple((socket_mark(index), one.height) for index, one in enumerate(installation.room.sockets))
     events = (*faults(installation, ways), *splashes)
-    events += with_drains_clogged(ways, events)
-    runs = [one for one in run(ways, events, heights) if one.reached > NOTHING or not one.finished]
+    return Question(ways, (*events, *with_drains_clogged(ways, events)), heights, splashes)
+
+
+def assess_spill(
+    installation: Installation,
+    weights: dict[str, VesselWeight],
+    question: Question,
+    answers: tuple[Run, ...],
+    failing: tuple[str, ...],
+) -> Spill:
+    """What the runs come to. failing: vessels that do not stand in the earthquake."""
+    ways = question.network
+    runs = [one for one in answers if one.reached > NOTHING or not one.finished]
     singles = [one for one in runs if _single(one.event)]
     pairs = [one for one in runs if one.event.pair and one.event.kind not in IN_EARTHQUAKES]
     worst, pair = (max(group, key=_danger, default=None) for group in (singles, pairs))
     earthquake = next((one for one in runs if one.event.id == QUAKE), None)
-    kept = {"single": contained(ways, singles)}
-    if earthquake is not None:
-        kept[QUAKE] = contained(ways, [earthquake])
-    standing = [event for event in splashes if event.subject not in failing]
+    standing = [event for event in question.splashes if event.subject not in failing]
     return Spill(
         ways,
-        room,
+        basin(installation, ways),
         tuple(sorted(runs, key=lambda one: -one.reached)),
-        len(events),
+        len(question.events),
         worst,
         pair if pair is not None and (worst is None or _danger(pair) > _danger(worst)) else None,
         earthquake,
-        kept,
         failing,
         math.fsum(weights[name].water_volume for name in failing),
         tuple(event.subject for event in standing),
