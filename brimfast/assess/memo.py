@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import pickle
 from collections.abc import Sequence
 from dataclasses import replace
@@ -11,9 +12,12 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.network.lanes import alike
+from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event
 from brimfast.assess.network.runs import Run, run_alike
 from brimfast.assess.spill.assess import Question
 
+Sills = tuple[float, ...]
+BELOW_SILL = 1e-4  # m
 # Of a rack, what an anchor may carry: its frame does not know it.
 ANCHOR_VALUES: dict[str, None] = {"tension": None, "shear": None, "source": None}
 
@@ -28,7 +32,7 @@ class Memo:
     def __init__(self) -> None:
         self._frames: dict[bytes, Framed] = {}
         self._actions: dict[bytes, dict[str, RackActions]] = {}
-        self._runs: dict[bytes, Run] = {}
+        self._runs: dict[bytes, dict[Sills, Run]] = {}
 
     def framed(self, group: tuple[RackInput, ...]) -> Framed:
         plain = tuple(_without_anchor_values(one) for one in group)
@@ -47,22 +51,40 @@ class Memo:
 
     def answers(self, question: Question) -> tuple[Run, ...]:
         self.learn([question])
-        return tuple(self._runs[key] for key in _keys(question))
+        found = []
+        for event in question.events:
+            key, sills = _key(question, event)
+            run = self._known(key, sills)
+            assert run is not None
+            found.append(replace(run, event=event))
+        return tuple(found)
 
     def learn(self, questions: Sequence[Question]) -> None:
         """Runs what no earlier question asked, beside each other where networks are alike."""
-        missing: dict[bytes, tuple[Question, int]] = {}
+        missing: dict[tuple[bytes, Sills], tuple[Question, Event]] = {}
         for question in questions:
-            for number, key in enumerate(_keys(question)):
-                if key not in self._runs:
-                    missing.setdefault(key, (question, number))
-        beside: dict[bytes, list[bytes]] = {}
+            for event in question.events:
+                key = _key(question, event)
+                if self._known(*key) is None:
+                    missing.setdefault(key, (question, event))
+        beside: dict[bytes, list[tuple[bytes, Sills]]] = {}
         for key, (question, _) in missing.items():
             beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
         for keys in beside.values():
-            cases = [(question.network, question.events[number]) for question, number in (missing[key] for key in keys)]
-            found = run_alike(cases, missing[keys[0]][0].heights)
-            self._runs.update(zip(keys, found, strict=True))
+            cases = [(question.network, event) for question, event in (missing[key] for key in keys)]
+            runs = run_alike(cases, missing[keys[0]][0].heights)
+            for (links, sills), run in zip(keys, runs, strict=True):
+                self._runs.setdefault(links, {})[sills] = run
+
+    def _known(self, key: bytes, sills: Sills) -> Run | None:
+        """A run with these sills, or with others that its water never came to, and does not come to here."""
+        runs = self._runs.get(key, {})
+        if sills in runs:
+            return runs[sills]
+        for others, run in runs.items():
+            if run.leaves <= 0 and run.depth < min((*others, *sills), default=0.0) - BELOW_SILL:
+                return run
+        return None
 
 
 def _without_anchor_values(one: RackInput) -> RackInput:
@@ -70,6 +92,14 @@ def _without_anchor_values(one: RackInput) -> RackInput:
     return replace(one, rack=one.rack.model_copy(update={"feet": feet}))
 
 
-def _keys(question: Question) -> list[bytes]:
-    network = pickle.dumps((question.network.nodes, question.network.links, question.heights))
-    return [network + pickle.dumps(event) for event in question.events]
+def _key(question: Question, event: Event) -> tuple[bytes, Sills]:
+    """What a run hangs on: the links that can move water in it, what is on the floor at once; apart from it the sills."""
+    links, sills = [], []
+    for link in event.links(question.network):
+        if link.kind == OVER_SILL and ROOM in (link.source, link.target):
+            sills.append(link.z_in)
+            link = replace(link, z_in=0.0)
+        if link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED):
+            links.append(link)
+    at_once = sorted(event.at_once.items())
+    return pickle.dumps((question.network.nodes, links, at_once, question.heights)), tuple(sills)

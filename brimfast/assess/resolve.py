@@ -142,6 +142,8 @@ def resolve(installation: Installation) -> Resolved:
     if joist_size is not None and floor is not None:
         joist = look_up(lambda: member(joist_size), "room", "floor", "joist_size")
         floor = FloorParts(floor.live_load, floor.value, joist)
+    for item in installation.prices:
+        look_up(partial(loader.work_item, item), "prices", item)
     if look_up.problems or floor is None:
         raise InputError(look_up.problems)
     return Resolved(

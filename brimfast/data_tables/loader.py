@@ -44,6 +44,7 @@ TABLES: dict[type[Row], str] = {
     rows.FloorCovering: "floor_coverings",
     rows.DepthDamage: "depth_damage",
     rows.PipeMaterial: "pipe_materials",
+    rows.WorkItem: "work_items",
 }
 
 
@@ -260,6 +261,10 @@ def depth_damage() -> tuple[rows.DepthDamage, ...]:
 
 def pipe_material(name: str) -> rows.PipeMaterial:
     return _by_word(((row.material, "", row) for row in table(rows.PipeMaterial)), name, "pipe material")
+
+
+def work_item(item: str) -> rows.WorkItem:
+    return _by_word(((row.item, "", row) for row in table(rows.WorkItem)), item, "item of work")
 
 
 @cache

@@ -235,3 +235,16 @@ class DepthDamage(Row):
     depth_ft: float
     structure_percent: float
     contents_percent: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkItem(Row):
+    """What one piece of hardware or work takes: money for the parts, hours of a handy person."""
+
+    item: str
+    unit: str
+    low_usd: float
+    high_usd: float
+    low_hours: float
+    high_hours: float
+    year: str

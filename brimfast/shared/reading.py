@@ -27,6 +27,7 @@ class Source:
     sha256: str
     places: Places
     raw: Any
+    text: str
 
 
 def located(problems: list[Problem], source: Source) -> list[Problem]:
@@ -52,7 +53,8 @@ def read_file(path: Path) -> Source:
 
 def read_bytes(data: bytes, file: str) -> Source:
     """Raises InputError with every problem found, in the order of the file."""
-    raw, places = load(decode(data, file), file)
+    text = decode(data, file)
+    raw, places = load(text, file)
     try:
         installation = Installation.model_validate(raw)
     except ValidationError as error:
@@ -66,7 +68,7 @@ def read_bytes(data: bytes, file: str) -> Source:
     problems = disagreements(installation)
     if problems:
         raise InputError(_sorted(problems, places, file, raw))
-    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw)
+    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text)
 
 
 def path_text(path: KeyPath, raw: Any) -> str:

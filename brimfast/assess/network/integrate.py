@@ -231,7 +231,7 @@ class _Run:
         """
         lanes, X, t = self.lanes, self.X[row], float(self.t[row])
         past = self.began.setdefault(key, [])
-        past.append((t, X.copy(), lanes.levels(self.V[row])))
+        past.append((t, X.copy(), lanes.levels(self.V)[row]))
         if len(past) < 2:
             return
         exact = np.abs(past[-1][2] - past[-2][2]).max() <= ALIKE
@@ -265,7 +265,7 @@ class _Run:
 
     def _note(self, good: Flags) -> None:
         which = np.flatnonzero(good)
-        lane, z = self.index[which], self.lanes.levels(self.V[which])
+        lane, z = self.index[which], self.lanes.levels(self.V)[which]
         self._highest(which, z, self.t[which])
         if self.record:
             self.trace.history.append((lane, self.t[which].copy(), z))

@@ -50,6 +50,23 @@ NUMBERS = (
     "starts",
     "stops_at",
 )
+BY_LANE = (
+    "on",
+    "siphon",
+    "float_valve",
+    "bare",
+    "one_way",
+    "source",
+    "target",
+    "moves",
+    "starts",
+    "area",
+    "base",
+    "in_pores",
+    "porous_area",
+    "rims",
+    "rim_volume",
+)
 
 
 @dataclass(frozen=True)
@@ -92,16 +109,17 @@ class Lanes:
     starts: Array  # (B, N): volumes
     tables: dict[int, tuple[Array, Array]]
     follows: Indices  # (returns,): columns of their pumps
-    area: Array  # (N,)
+    area: Array  # (B, N)
     base: Array
-    in_pores: Array  # (N,) volume up to the fill's height
+    in_pores: Array  # (B, N) volume up to the fill's height
     porous_area: Array
-    rim_volume: Array
+    rims: Array  # (B, N) heights above the floor; infinite of rooms
+    rim_volume: Array  # (B, N)
     of: Coefficients
 
     def pick(self, which: Indices) -> Lanes:
         parts = {one.name: getattr(self, one.name) for one in fields(self)}
-        for name in ("on", "siphon", "float_valve", "bare", "one_way", "source", "target", "moves", "starts"):
+        for name in BY_LANE:
             parts[name] = parts[name][which]
         parts["numbers"] = {name: values[which] for name, values in self.numbers.items()}
         return Lanes(**parts)
@@ -127,7 +145,7 @@ class Lanes:
         return np.asarray(self.starts + np.matmul(X[:, None, :], self.moves)[:, 0])
 
     def levels(self, V: Array) -> Array:
-        """Heights above the floor (..., N)."""
+        """Heights above the floor (B, N)."""
         return np.asarray(
             self.base + np.minimum(V, self.in_pores) / self.porous_area + np.maximum(V - self.in_pores, 0.0) / self.area
         )
@@ -146,7 +164,7 @@ def alike(network: Network) -> tuple[Any, ...]:
         for link in network.links
         if link.kind in (PUMPED, RETURNED, OVER_RIM)
     ]
-    return tuple(replace(node, start=0.0) for node in network.nodes), tuple(columns)
+    return tuple((node.name, node.is_room) for node in network.nodes), tuple(columns)
 
 
 def _padded(each: Sequence[tuple[Link, ...]]) -> list[tuple[Link, ...]]:
@@ -166,7 +184,7 @@ def lanes(network: Network, events: Sequence[Event]) -> Lanes:
 
 
 def lanes_of(cases: Sequence[tuple[Network, Event]]) -> Lanes:
-    """The networks are alike: they may differ in what runs through pipes, drains, doorways and supplies, and in water."""
+    """The networks are alike: they may differ in what runs through pipes, drains, doorways and supplies, and in what vessels and floors hold."""
     network = cases[0][0]
     events = [event for _, event in cases]
     N = len(network.nodes)
@@ -195,7 +213,10 @@ def lanes_of(cases: Sequence[tuple[Network, Event]]) -> Lanes:
             starts[lane, place[name]] -= volume
             starts[lane, is_room.argmax()] += volume
     names = [link.name for link in order]
-    nodes = network.nodes
+
+    def of_nodes(name: str) -> Array:
+        return np.array([[getattr(node, name) for node in own.nodes] for own, _ in cases], dtype=np.float64)
+
     tables = {}
     for column, link in enumerate(order):
         if link.table:
@@ -217,11 +238,12 @@ def lanes_of(cases: Sequence[tuple[Network, Event]]) -> Lanes:
         starts,
         tables,
         np.array([names.index(link.follows) for link in order if link.kind == RETURNED], dtype=np.int64),
-        np.array([node.area for node in nodes]),
-        np.array([node.base for node in nodes]),
-        np.array([node.area * node.porosity * node.fill for node in nodes]),
-        np.array([node.area * node.porosity for node in nodes]),
-        np.array([node.volume(node.rim) if not node.is_room else np.inf for node in nodes]),
+        of_nodes("area"),
+        of_nodes("base"),
+        of_nodes("area") * of_nodes("porosity") * of_nodes("fill"),
+        of_nodes("area") * of_nodes("porosity"),
+        of_nodes("rim"),
+        np.array([[np.inf if node.is_room else node.volume(node.rim) for node in own.nodes] for own, _ in cases]),
         coefficients(),
     )
 

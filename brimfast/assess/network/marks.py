@@ -72,7 +72,7 @@ def marks(lanes: Lanes, heights: tuple[tuple[str, float], ...]) -> Marks:
                 add(link.name, BEND, 0, column, source, [z if np.isfinite(z) else None for z in depths])
     for index, node in enumerate(lanes.network.nodes):
         if not node.is_room:
-            add(node.name, FULL, 1, index, [index] * B, [node.rim] * B)
+            add(node.name, FULL, 1, index, [index] * B, lanes.rims[:, index].tolist())
     rooms = [index for index, node in enumerate(lanes.network.nodes) if node.is_room]
     for name, height in heights:
         add(name, BEND, 0, rooms[0], [rooms[0]] * B, [height] * B)

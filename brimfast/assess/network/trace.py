@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,15 @@ class Trace:
     history: list[tuple[Indices, Array, Array]] = field(default_factory=list)  # lanes, times, levels (lanes, N)
     steps: int = 0
 
+    @cached_property
+    def _by_lane(self) -> tuple[Indices, Array, Array]:
+        """Lanes in their order, and beside them times and levels."""
+        which, t, z = (np.concatenate(parts) for parts in zip(*self.history, strict=True))
+        order = np.argsort(which, kind="stable")
+        return which[order], t[order], z[order]
+
     def course(self, lane: int, node: int) -> tuple[Array, Array]:
-        """Times and levels of one node in one lane."""
-        at = [(t[which == lane], z[which == lane, node]) for which, t, z in self.history]
-        return np.concatenate([one for one, _ in at]), np.concatenate([one for _, one in at])
+        """Times and levels of one node in one lane, when all has run."""
+        which, t, z = self._by_lane
+        part = slice(*np.searchsorted(which, (lane, lane + 1)))
+        return t[part], z[part, node]

@@ -14,7 +14,7 @@ from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RES
 from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
 from brimfast.shared.installation.rack import FACES, Rack
-from brimfast.shared.installation.site import Drain, Exposure, Room, Site
+from brimfast.shared.installation.site import Drain, Exposure, PriceOrAmount, Room, Site
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
@@ -33,6 +33,7 @@ class Installation(Part):
     supplies: Annotated[list[Supply], Field(max_length=50)] = Field(default_factory=list)
     hung: Annotated[list[Hung], Field(max_length=100)] = Field(default_factory=list)
     exposure: Exposure = Field(default_factory=Exposure)
+    prices: Annotated[dict[Name, PriceOrAmount], Field(max_length=100)] = Field(default_factory=dict)
 
     @property
     def system(self) -> System:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema
 
 from brimfast.shared.installation.fields import (
     Bore,
@@ -163,6 +165,31 @@ class UnitCosts(Part):
         if self.high < self.low:
             raise refuse("E-FIT-001", "found high below low; expected it the same or above")
         return self
+
+
+class Price(Part):
+    """What one piece costs, in place of the planning figure."""
+
+    low: Money
+    high: Money
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Price:
+        if self.high < self.low:
+            raise refuse("E-FIT-001", "found high below low; expected it the same or above")
+        return self
+
+
+def _one_amount(value: Any) -> Any:
+    return value if isinstance(value, dict) else {"low": value, "high": value}
+
+
+class _OrAmount:
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"anyOf": [{"type": ["string", "number"]}, handler(schema)]}
+
+
+PriceOrAmount = Annotated[Price, BeforeValidator(_one_amount), _OrAmount()]
 
 
 class Exposure(Part):

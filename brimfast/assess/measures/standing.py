@@ -1,0 +1,271 @@
+"""Anchors for feet and vessels, wider and tied feet, less weight and lower down, more rim."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from brimfast.assess.measures.asked import asks, rack_asks
+from brimfast.assess.measures.measure import Measure, Need
+from brimfast.assess.measures.stock import feet, rounded, written
+from brimfast.assess.pipeline import Assessment
+from brimfast.shared.constants import INCH
+from brimfast.shared.edits import Edit
+from brimfast.shared.installation.model import plan_size
+from brimfast.shared.installation.vessel import Vessel
+
+# What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
+CLASSES = {"us": ("400 lb", "800 lb", "1600 lb", "2500 lb"), "si": ("1.8 kN", "3.6 kN", "7.2 kN", "11 kN")}
+IN_DECK = {"us": ("150 lb", "300 lb", "600 lb"), "si": ("0.7 kN", "1.4 kN", "2.8 kN")}
+POINTS = 4
+SLAB = (
+    "into sound concrete only; the slab's thickness, edges and cracks decide: ask an engineer where they are not known"
+)
+LEVELS = (2 * INCH, 4 * INCH)
+RIMS = (3 * INCH, 6 * INCH)
+LEAST_DECK = 12 * INCH
+
+
+def standing_measures(assessment: Assessment) -> Iterator[Measure]:
+    for name in assessment.installation.racks:
+        yield from _feet(assessment, name)
+        yield from _lower_deck(assessment, name)
+        yield from _swapped(assessment, name)
+    for index, vessel in enumerate(assessment.installation.vessels):
+        yield from _held(assessment, index, vessel)
+        yield from _less_water(assessment, index, vessel)
+        yield from _rim(assessment, index, vessel)
+
+
+def required(value: str) -> dict[str, str]:
+    """Anchor values as a requirement: what the buyer must find in the maker's table."""
+    return {"tension": value, "shear": value, "source": "required: the maker's table must show as much"}
+
+
+def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
+    rack, system = assessment.installation.racks[name], assessment.installation.system
+    floor = assessment.installation.room.floor.kind
+    patterns = (
+        "tipping/rack {}/",
+        "sliding/rack {}$",
+        "attachment/rack {}$",
+        "sway/{}/feet",
+        "anchors/rack {}/",
+        "joint/{}/panel",
+    )
+    if rack_asks(assessment, name, *patterns) and floor != "timber floor":
+        group = f"{name}/feet"
+        for number, value in enumerate(CLASSES[system]):
+            edits = tuple(
+                Edit(("racks", name, "feet", key), text) for key, text in {"anchored": True, **required(value)}.items()
+            )
+            yield Measure(
+                f"{group}/{value}",
+                group,
+                (f"rack {name}",),
+                f"rack {name}, feet",
+                f"an anchor at every foot, each good for {value} of pull and of push",
+                edits,
+                (
+                    Need(
+                        "floor anchor" if number < 2 else "heavy floor anchor",
+                        rack.posts * rack.feet.anchors_per_post,
+                        f"good for {value} tension and shear, with an angle to the post",
+                    ),
+                ),
+                (
+                    SLAB,
+                    "the angle is bolted through the post",
+                    "drill with the power of the room off, blow the hole clean",
+                ),
+            )
+    if rack_asks(assessment, name, "floor/{}/") and rack.feet.plate is None:
+        group = f"{name}/plates"
+        for plate in ("8 in", "12 in") if system == "us" else ("200 mm", "300 mm"):
+            yield Measure(
+                f"{group}/{plate}",
+                group,
+                (f"rack {name}",),
+                f"rack {name}, feet",
+                f"a plate of {plate} square under every foot",
+                (Edit(("racks", name, "feet", "plate"), plate),),
+                (Need("foot plate", rack.posts, f"{plate} square, stiff enough not to bend"),),
+                ("empty the rack, prop it, one foot after the other",),
+            )
+
+
+def _lower_deck(assessment: Assessment, name: str) -> Iterator[Measure]:
+    rack, system = assessment.installation.racks[name], assessment.installation.system
+    if len(rack.decks) > 1 or rack.rails or rack.braces or rack.panels or rack.wall_ties or rack.turns_from is not None:
+        return
+    if not rack_asks(assessment, name, "tipping/rack {}/", "sway/{}/"):
+        return
+    height = max(rounded(0.75 * rack.deck_height, system), LEAST_DECK)
+    if height > 0.9 * rack.deck_height:
+        return
+    group, text = f"{name}/deck", written(height, system)
+    yield Measure(
+        f"{group}/{text}",
+        group,
+        (f"rack {name}", "water"),
+        f"rack {name}, deck",
+        f"the deck lowered to {text}",
+        (Edit(("racks", name, "deck_height"), text),),
+        (Need("lower the deck", 1, f"posts shortened to a deck {text} high"),),
+        ("empty the rack first", "water must still run down to where it goes"),
+    )
+
+
+def _swapped(assessment: Assessment, name: str) -> Iterator[Measure]:
+    """A heavier vessel above a lighter one of its tier's length: the heavy one goes down."""
+    installation = assessment.installation
+    on = [(i, vessel) for i, vessel in enumerate(installation.vessels) if vessel.on == name]
+    if not rack_asks(assessment, name, "tipping/rack {}/", "sway/{}/", "sliding/rack {}$", "joint/{}/", "member/{}/"):
+        return
+    for i, upper in on:
+        for j, lower in on:
+            heavier = assessment.vessels[upper.name].mass > 1.1 * assessment.vessels[lower.name].mass
+            if upper.tier <= lower.tier or not heavier:
+                continue
+            group = f"{name}/places"
+            edits = [Edit(("vessels", i, "tier"), lower.tier), Edit(("vessels", j, "tier"), upper.tier)]
+            if upper.offset is not None or lower.offset is not None:
+                offsets = ((i, lower.offset), (j, upper.offset))
+                edits += [
+                    Edit(("vessels", k, "offset"), written(value or 0.0, installation.system, 8))
+                    for k, value in offsets
+                ]
+            yield Measure(
+                f"{group}/{upper.name} and {lower.name}",
+                group,
+                (f"rack {name}", "water"),
+                f"{upper.name} and {lower.name}",
+                f"{upper.name} and {lower.name} change places: the heavier one down",
+                tuple(edits),
+                (Need("swap two vessels", 1, f"{upper.name} and {lower.name}"),),
+                ("empty both; pumps and pipes follow their vessels",),
+            )
+
+
+def _held(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
+    """Held at four places, to the floor or to its deck."""
+    name, system, on_deck = vessel.name, assessment.installation.system, vessel.on != "floor"
+    patterns = [rf"{what}/{re.escape(name)}(/|$)" for what in ("tipping", "sliding", "attachment", "anchors")]
+    if not asks(assessment, *patterns) or (not on_deck and assessment.installation.room.floor.kind == "timber floor"):
+        return
+    group = f"{name}/held"
+    into = "its deck" if on_deck else "the floor"
+    item = "deck cleat point" if on_deck else "strap and curb point"
+    for number, value in enumerate((IN_DECK if on_deck else CLASSES)[system]):
+        yield Measure(
+            f"{group}/{value}",
+            group,
+            (name,),
+            name,
+            f"held to {into} at four places, each good for {value} of pull and of push",
+            (Edit(("vessels", index, "anchors"), {"count": POINTS, **required(value)}),),
+            (
+                Need(
+                    item if number < 2 else f"heavy {item}",
+                    POINTS,
+                    f"good for {value} tension and shear: a timber curb round it, straps over or round it",
+                ),
+            ),
+            (
+                "through-bolts or long screws into joists and beams, not into the deck's panel alone"
+                if on_deck
+                else SLAB,
+                "straps bear on pads, never on a glass edge or a plastic rim",
+            ),
+        )
+
+
+def _parts(assessment: Assessment, vessel: Vessel) -> tuple[str, ...]:
+    """All that hangs on what a vessel weighs and holds."""
+    return (vessel.name, "water") if vessel.on == "floor" else (vessel.name, f"rack {vessel.on}", "water")
+
+
+def _concerns(assessment: Assessment, vessel: Vessel) -> bool:
+    name, rack = re.escape(vessel.name), re.escape(vessel.on)
+    own = [rf"{what}/{name}(/|$)" for what in ("slosh", "tipping", "floor")]
+    if vessel.on != "floor":
+        own += [rf"tipping/rack {rack}/", rf"joint/{rack}/.*gravity", rf"member/{rack}/", rf"floor/(rack )?{rack}/"]
+    return asks(assessment, *own)
+
+
+def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
+    """Lower by 2 and 4 in, standpipes and overflows with it; in a bed the fill as well."""
+    system = assessment.installation.system
+    if vessel.water is None or not _concerns(assessment, vessel):
+        return
+    group = f"{vessel.name}/water"
+    for less in LEVELS:
+        down = rounded(less, system)
+        level = vessel.water - down
+        if level < 0.4 * vessel.water or level < 2 * INCH:
+            continue
+        text = written(level, system)
+        base = [Edit(("vessels", index, "water"), text), *_pipes_follow(assessment, vessel, down)]
+        yield Measure(
+            f"{group}/{text}",
+            group,
+            _parts(assessment, vessel),
+            vessel.name,
+            f"water in {vessel.name} {written(down, system)} lower, at {text}",
+            tuple(base),
+            (Need("lower the water", 1, f"{vessel.name} to {text}"),),
+            ("lower the overflow or standpipe as well, so that it stays there", "mark the level on the wall"),
+        )
+        if vessel.fill is None or vessel.filled - down < level:
+            continue
+        fill = written(vessel.filled - down, system)
+        yield Measure(
+            f"{group}/{text} and fill",
+            group,
+            _parts(assessment, vessel),
+            vessel.name,
+            f"water and fill of {vessel.name} {written(down, system)} lower",
+            (*base, Edit(("vessels", index, "fill_depth"), fill)),
+            (
+                Need("lower the water", 1, f"{vessel.name} to {text}"),
+                Need("take out fill", 1, f"{vessel.name} to {fill}"),
+            ),
+            ("take fill out evenly, from both ends towards the middle",),
+        )
+
+
+def _pipes_follow(assessment: Assessment, vessel: Vessel, down: float) -> list[Edit]:
+    """What sets the level: pipes that begin at it."""
+    system, found = assessment.installation.system, []
+    for number, pipe in enumerate(assessment.installation.pipes):
+        if pipe.source == vessel.name and vessel.water is not None and abs(pipe.intake - vessel.water) < 0.5 * INCH:
+            found.append(Edit(("pipes", number, "intake"), written(pipe.intake - down, system, 8)))
+    return found
+
+
+def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
+    """A collar all round, where water sloshes over."""
+    system = assessment.installation.system
+    if vessel.depth is None or vessel.kind == "bed" or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
+        return
+    length, width = plan_size(vessel)
+    around = 3.15 * length if vessel.round else 2 * (length + width)
+    group = f"{vessel.name}/rim"
+    for number, more in enumerate(RIMS):
+        depth = written(vessel.depth + rounded(more, system), system)
+        yield Measure(
+            f"{group}/{depth}",
+            group,
+            (vessel.name, "water"),
+            vessel.name,
+            f"the rim of {vessel.name} raised by {written(rounded(more, system), system)}",
+            (Edit(("vessels", index, "depth"), depth),),
+            (
+                Need(
+                    "raise the rim",
+                    feet(around) * (number + 1),
+                    f"feet of board {written(rounded(more, system), system)} high with sealant",
+                ),
+            ),
+            ("joined so that it takes a wave from inside; the level of the water stays as it is",),
+        )

@@ -1,0 +1,1 @@
+"""Which measures, in which order: every combination that is tried is assessed by the pipeline."""

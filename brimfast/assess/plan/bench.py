@@ -1,0 +1,116 @@
+"""Assesses sets of measures: the file is changed as the measure says, and goes through the whole pipeline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from multiprocessing import get_context
+from typing import Any
+
+from pydantic import ValidationError
+
+from brimfast.assess.measures.measure import Measure
+from brimfast.assess.memo import Memo
+from brimfast.assess.pipeline import Assessment, assess, before_water, with_water
+from brimfast.assess.plan.score import Outcome, outcome
+from brimfast.shared.edits import edited
+from brimfast.shared.errors import InputError
+from brimfast.shared.installation.model import Installation, disagreements
+
+BESIDE = 32  # sets whose water runs beside each other
+Chosen = frozenset[int]  # numbers of measures
+Progress = Callable[[int, int], None]
+
+
+def changed(raw: Any, measures: Iterable[Measure]) -> Installation | None:
+    """The installation with the measures; None where they do not fit each other or the file's own rules."""
+    tree = edited(raw, [edit for measure in measures for edit in measure.edits])
+    try:
+        installation = Installation.model_validate(tree)
+    except ValidationError:
+        return None
+    return None if disagreements(installation) else installation
+
+
+class Bench:
+    """One file and its measures. Every set is assessed once."""
+
+    def __init__(self, raw: Any, measures: Sequence[Measure], memo: Memo | None = None, processes: int = 1) -> None:
+        self.raw, self.measures, self.memo = raw, tuple(measures), memo or Memo()
+        self.found: dict[Chosen, Outcome | None] = {}
+        self.tried = 0
+        self._pool: ProcessPoolExecutor | None = None
+        self._processes = processes
+
+    def __enter__(self) -> Bench:
+        if self._processes > 1:
+            self._pool = ProcessPoolExecutor(
+                self._processes, get_context("spawn"), _begin, (self.raw, self.measures, self.memo)
+            )
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._pool is not None:
+            self._pool.shutdown(cancel_futures=True)
+
+    def outcomes(self, sets: Sequence[Chosen], progress: Progress | None = None) -> list[Outcome | None]:
+        """Of each set; None where it cannot be built."""
+        missing = [one for one in dict.fromkeys(sets) if one not in self.found]
+        parts = [missing[start : start + BESIDE] for start in range(0, len(missing), BESIDE)]
+        done = 0
+        if self._pool is None or len(missing) < 2:
+            for part in parts:
+                self._keep(part, evaluate(self.raw, self.measures, self.memo, part))
+                done += len(part)
+                if progress is not None:
+                    progress(done, len(missing))
+        else:
+            share = max(min(BESIDE, math.ceil(len(missing) / self._processes)), 1)
+            parts = [missing[start : start + share] for start in range(0, len(missing), share)]
+            waiting = {self._pool.submit(_evaluate, part): part for part in parts}
+            for future in as_completed(waiting):
+                self._keep(waiting[future], future.result())
+                done += len(waiting[future])
+                if progress is not None:
+                    progress(done, len(missing))
+        self.tried += len(missing)
+        return [self.found[one] for one in sets]
+
+    def _keep(self, sets: Sequence[Chosen], outcomes: Sequence[Outcome | None]) -> None:
+        self.found.update(zip(sets, outcomes, strict=True))
+
+    def assessment(self, chosen: Chosen) -> Assessment | None:
+        """The whole answer, as `check` would give it for the changed file."""
+        installation = changed(self.raw, [self.measures[number] for number in sorted(chosen)])
+        if installation is None:
+            return None
+        try:
+            return assess(installation)
+        except InputError:
+            return None
+
+
+def evaluate(raw: Any, measures: Sequence[Measure], memo: Memo, sets: Sequence[Chosen]) -> list[Outcome | None]:
+    """Of each set what it comes to; water of all of them beside each other."""
+    dry = []
+    for chosen in sets:
+        installation = changed(raw, [measures[number] for number in sorted(chosen)])
+        try:
+            dry.append(None if installation is None else before_water(installation, memo))
+        except InputError:
+            dry.append(None)
+    memo.learn([one.question for one in dry if one is not None])
+    return [None if one is None else outcome(with_water(one, memo.answers(one.question))) for one in dry]
+
+
+# Of a worker process: what it was begun with.
+_given: dict[str, Any] = {}
+
+
+def _begin(raw: Any, measures: tuple[Measure, ...], memo: Memo) -> None:
+    _given.update(raw=raw, measures=measures, memo=memo)
+
+
+def _evaluate(sets: Sequence[Chosen]) -> list[Outcome | None]:
+    return evaluate(_given["raw"], _given["measures"], _given["memo"], sets)

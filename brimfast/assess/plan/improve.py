@@ -1,0 +1,325 @@
+"""Which measures are worth doing, in which order? Each alone, then the least sets, each proven by the pipeline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any, Literal
+
+from brimfast.assess.measures.measure import Measure, Need, Takes, shopping, takes, together
+from brimfast.assess.measures.propose import propose
+from brimfast.assess.measures.water import WATER
+from brimfast.assess.memo import Memo
+from brimfast.assess.pipeline import Assessment, assess
+from brimfast.assess.plan.bench import Bench, Chosen
+from brimfast.assess.plan.score import RUN, Answer, Change, Outcome, Score, changes, outcome, score
+from brimfast.assess.plan.search import NONE, SAME, Point, Searched, front_of, merged, search
+from brimfast.shared.edits import Edit
+from brimfast.shared.installation.model import Installation
+
+By = Literal["effort", "cost"]
+TRIES = 96  # sets of measures that are tried for one part of the installation
+HALF = 0.5  # of the overload that can be taken away, for the cheap plan
+WORTH = 0.02  # of ln r: what counts as a gain
+TOGETHER = 0.05  # of ln r: more than this, and parts act on each other
+MATTERS = 0.8  # of what the room holds: runs that come to less are no reason for a measure
+Report = Callable[[str, int, int], None]  # what is being done, how far, of how many
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """One measure by itself: what it takes, what it makes better and worse."""
+
+    measure: Measure
+    takes: Takes
+    gain: Score  # what it takes off
+    better: tuple[Change, ...]
+    worse: tuple[Change, ...]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of the search: how many sets were tried of how many, and the cheapest that was not."""
+
+    name: str
+    tried: int
+    of: int
+    untried: float
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A set of measures, and what the pipeline says of the installation with it."""
+
+    names: tuple[str, ...]  # thorough, balanced, cheap: the same set can be several
+    measures: tuple[Measure, ...]
+    takes: Takes
+    assessment: Assessment
+    left: Score
+    better: tuple[Change, ...]
+    worse: tuple[Change, ...]
+    gap: float  # how much cheaper a set that was not tried could be, at most; 0: none can
+    apart: float  # how far the parts' gains, added up, are from what the pipeline says of the whole
+
+    @property
+    def edits(self) -> tuple[Edit, ...]:
+        return tuple(edit for measure in self.measures for edit in measure.edits)
+
+    @property
+    def needs(self) -> list[Need]:
+        return shopping(self.measures)
+
+
+@dataclass(frozen=True)
+class Improvement:
+    """What could be done about an installation."""
+
+    assessment: Assessment
+    before: Outcome
+    now: Score
+    by: By
+    ranked: tuple[Ranked, ...]  # most gain first
+    unfit: tuple[Measure, ...]  # proposed, but refused with what is there
+    parts: tuple[Part, ...]
+    plans: tuple[Plan, ...]  # cheap, balanced, thorough
+    front: tuple[Point, ...]
+    combinations: int  # that the search covered
+    assessed: int  # sets that went through the pipeline
+
+
+@dataclass
+class _Setting:
+    """Measures that act on several parts at once, taken or left, and the search of the parts beside them."""
+
+    chosen: Chosen
+    cost: float
+    left: Score  # change against nothing done
+    parts: dict[str, Searched] = field(default_factory=dict)
+
+
+def improve(
+    installation: Installation,
+    raw: Any,
+    *,
+    by: By = "effort",
+    tries: int = TRIES,
+    processes: int = 1,
+    report: Report | None = None,
+) -> Improvement:
+    """raw: the plain values of the file that the installation was read from; `by` what a plan should spare."""
+    memo = Memo()
+    assessment = assess(installation, memo)
+    measures = propose(assessment)
+    before = outcome(assessment)
+    each = [takes(measure.needs, installation) for measure in measures]
+    cost = [_price(one, by, number) for number, one in enumerate(each)]
+    with Bench(raw, measures, memo, processes) as bench:
+        bench.found[NONE] = before
+        work = _Work(bench, before, cost, tries, report)
+        ranked, unfit = work.alone(each)
+        settings = work.settings()
+        parts = [Part(name, one.tried, one.of, one.untried) for name, one in settings[0].parts.items()]
+        front = front_of([point for setting in settings for point in work.whole(setting)])
+        plans = work.plans(front, settings, each)
+    return Improvement(
+        assessment,
+        before,
+        work.now,
+        by,
+        tuple(ranked),
+        tuple(unfit),
+        tuple(parts),
+        tuple(plans),
+        front,
+        sum(math.prod(one.tried for one in setting.parts.values()) for setting in settings),
+        bench.tried,
+    )
+
+
+def _price(one: Takes, by: By, number: int) -> float:
+    """What a plan spares: hours or money, a little of the other, and of what is alike the first."""
+    money = one.money
+    if by == "cost" and money is not None:
+        return money + 0.01 * one.hours + 1e-6 * number
+    return one.hours + (0.0001 * money if money is not None else 0.0) + 1e-8 * number
+
+
+class _Work:
+    def __init__(self, bench: Bench, before: Outcome, cost: Sequence[float], tries: int, report: Report | None) -> None:
+        self.bench, self.before, self.cost, self.tries, self.report = bench, before, cost, tries, report
+        self.now = score(before, before)
+        self.measures = bench.measures
+        self.fits: list[int] = []
+        self.idle: set[int] = set()  # of the water's measures, those that leave every run that matters as it is
+
+    def scores(self, sets: Sequence[Chosen], what: str) -> list[Score | None]:
+        def progress(done: int, of: int) -> None:
+            if self.report is not None:
+                self.report(what, done, of)
+
+        outcomes = self.bench.outcomes(sets, progress)
+        return [None if one is None else score(one, self.before) for one in outcomes]
+
+    def alone(self, each: Sequence[Takes]) -> tuple[list[Ranked], list[Measure]]:
+        """Every measure by itself; those that take most off first."""
+        sets = [frozenset({number}) for number in range(len(self.measures))]
+        scores = self.scores(sets, "each measure by itself")
+        ranked, unfit = [], []
+        for number, (measure, left) in enumerate(zip(self.measures, scores, strict=True)):
+            if left is None:
+                unfit.append(measure)
+                continue
+            self.fits.append(number)
+            after = self.bench.found[frozenset({number})]
+            assert after is not None
+            if measure.parts == WATER and _same_runs(self.before, after):
+                self.idle.add(number)
+            better, worse = changes(self.before, after)
+            ranked.append(Ranked(measure, each[number], self.now - left, tuple(better), tuple(worse)))
+        ranked.sort(key=lambda one: (-one.gain.shortfall, -one.gain.overload, one.takes.hours))
+        return ranked, unfit
+
+    def settings(self) -> list[_Setting]:
+        """Without the measures that act on several parts, searched; and with those of them that help, tried beside what
+
+        that search found.
+        """
+        plain = _Setting(NONE, 0.0, Score(0.0, 0.0))
+        for name, groups in self._parts().items():
+            plain.parts[name] = search(groups, self.cost, partial(self._changes, NONE, name), self.tries)
+        joint = self._useful()
+        whole = self.scores([joint], "measures that act on several parts")[0] if joint else None
+        if whole is None:
+            return [plain]
+        beside = _Setting(joint, math.fsum(self.cost[number] for number in joint), whole - self.now)
+        for name, found in plain.parts.items():
+            sets = [point.chosen for point in found.front]
+            lefts = self._changes(joint, name, sets)
+            points = [
+                Point(point.cost, left, point.chosen)
+                for point, left in zip(found.front, lefts, strict=True)
+                if left is not None
+            ]
+            beside.parts[name] = Searched(front_of(points), len(points), found.of, found.untried)
+        return [plain, beside]
+
+    def _parts(self) -> dict[str, list[list[int]]]:
+        """Groups of measures that act on one part only, by part."""
+        found: dict[str, dict[str, list[int]]] = {}
+        for number in self.fits:
+            measure = self.measures[number]
+            if len(measure.parts) == 1 and number not in self.idle:
+                found.setdefault(measure.parts[0], {}).setdefault(measure.group, []).append(number)
+        return {name: list(groups.values()) for name, groups in found.items()}
+
+    def _useful(self) -> Chosen:
+        """Of the measures that act on several parts, of each group the best that helps and makes nothing worse."""
+        best: dict[str, tuple[float, int]] = {}
+        for number in self.fits:
+            measure = self.measures[number]
+            after = self.bench.found[frozenset({number})]
+            if len(measure.parts) == 1 or after is None:
+                continue
+            gain = self.now.shortfall - score(after, self.before).shortfall
+            if gain > WORTH and not changes(self.before, after)[1]:
+                best[measure.group] = max(best.get(measure.group, (0.0, -1)), (gain, number))
+        return frozenset(number for _, number in best.values())
+
+    def _changes(self, base: Chosen, name: str, sets: Sequence[Chosen]) -> list[Score | None]:
+        """Of sets beside a base: how the score changes against the base alone."""
+        start = self.scores([base], name)[0]
+        assert start is not None
+        lefts = self.scores([base | one for one in sets], name)
+        return [None if left is None else left - start for left in lefts]
+
+    def whole(self, setting: _Setting) -> tuple[Point, ...]:
+        fronts = [one.front for one in setting.parts.values()]
+        return tuple(
+            Point(point.cost + setting.cost, point.left + setting.left, point.chosen | setting.chosen)
+            for point in merged(fronts)
+        )
+
+    def plans(self, front: Sequence[Point], settings: Sequence[_Setting], each: Sequence[Takes]) -> list[Plan]:
+        """Cheap: takes half of the overload away that can be; balanced: all of it; thorough: all that is left as well."""
+        named: dict[Chosen, list[str]] = {}
+        points: dict[Chosen, Point] = {}
+        for name, point in _chosen(front):
+            if point.chosen:
+                named.setdefault(point.chosen, []).append(name)
+                points[point.chosen] = point
+        found = []
+        for number, (chosen, names) in enumerate(named.items()):
+            if self.report is not None:
+                self.report("plans, assessed as a whole", number, len(named))
+            assessment = self.bench.assessment(chosen)
+            if assessment is None:
+                continue
+            after = outcome(assessment)
+            better, worse = changes(self.before, after)
+            left = score(after, self.before)
+            expected = self.now + points[chosen].left
+            found.append(
+                Plan(
+                    tuple(names),
+                    tuple(self.measures[one] for one in sorted(chosen)),
+                    together([each[one] for one in sorted(chosen)]),
+                    assessment,
+                    left,
+                    tuple(better),
+                    tuple(worse),
+                    self._gap(chosen, settings[0]),
+                    left.shortfall - expected.shortfall,
+                )
+            )
+        return found
+
+    def _gap(self, chosen: Chosen, plain: _Setting) -> float:
+        """What the parts' sets cost beyond the cheapest that was not tried of each."""
+        gap = 0.0
+        for name, groups in self._parts().items():
+            mine = chosen & {number for group in groups for number in group}
+            price = math.fsum(self.cost[number] for number in mine)
+            gap += max(price - plain.parts[name].untried, 0.0)
+        return gap
+
+
+def _same_runs(before: Outcome, after: Outcome) -> bool:
+    """Whether no finding of water, and no run that comes near what the room holds, comes to anything else."""
+    for id in dict.fromkeys((*before, *after)):
+        one, other = before.get(id), after.get(id)
+        if id.startswith(RUN):
+            if max(each.ratio or 0.0 for each in (one, other) if each is not None) < MATTERS:
+                continue
+        elif not id.startswith("spill/"):
+            continue
+        if not _near(one, other):
+            return False
+    return True
+
+
+def _near(one: Answer | None, other: Answer | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return one.verdict == other.verdict and math.isclose(one.ratio or 0.0, other.ratio or 0.0, rel_tol=1e-4)
+
+
+def _chosen(front: Sequence[Point]) -> list[tuple[str, Point]]:
+    most = min(point.left.overload for point in front)
+    least = min(point.left.shortfall for point in front)
+
+    def cheapest(fits: Callable[[Point], bool]) -> Point:
+        return min((point for point in front if fits(point)), key=lambda point: point.cost)
+
+    if most < -SAME:
+        half = cheapest(lambda point: point.left.overload <= HALF * most + SAME)
+        clear = cheapest(lambda point: point.left.overload <= most + SAME)
+    else:
+        half = cheapest(lambda point: point.left.shortfall <= HALF * least + SAME)
+        clear = half
+    return [
+        ("cheap", half),
+        ("balanced", clear),
+        ("thorough", cheapest(lambda point: point.left.shortfall <= least + SAME)),
+    ]

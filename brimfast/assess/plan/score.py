@@ -1,0 +1,115 @@
+"""How far is an installation from holding everywhere?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from brimfast.assess.measures.asked import JUST_KEPT
+from brimfast.assess.pipeline import Assessment
+from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Verdict
+
+RUN = "run/"  # before the name of a run of water
+LEAST_HELD = 1e-3  # m³
+WORST = 10.0  # ratio that stands for no capacity at all, and for what can no longer be assessed
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What counts of one finding."""
+
+    verdict: Verdict
+    ratio: float | None
+
+
+Outcome = Mapping[str, Answer]  # by finding
+
+
+def outcome(assessment: Assessment) -> dict[str, Answer]:
+    """Of every finding but those of practice and money alone; and what every run of water comes to, without weight."""
+    found = {one.id: Answer(one.verdict, one.ratio) for one in assessment.findings if not one.practice}
+    held = max(assessment.spill.room.held, LEAST_HELD)
+    for run in assessment.spill.runs:
+        found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
+    return found
+
+
+def may_reach(id: str) -> float:
+    """Up to which ratio a finding leaves nothing to be desired: least distances are kept or not."""
+    return CLOSE_UP_TO if id.endswith(JUST_KEPT) else HOLDS_UP_TO
+
+
+def weight(id: str, now: Answer, before: Answer | None, up_to: float) -> float:
+    """ln(r/up_to) of one finding, at least 0: each halving of an overload counts alike; r at most WORST.
+
+    No capacity counts as WORST, and so does a question that was answered before and no longer is.
+    """
+    if id.startswith(RUN):
+        return 0.0
+    if now.verdict == "not assessed":
+        lost = before is None or before.verdict != "not assessed"
+        return math.log(WORST / up_to) if lost and before is not None else 0.0
+    if now.ratio is None:
+        return math.log(WORST / up_to) if now.verdict == "short" else 0.0
+    return max(math.log(min(now.ratio, WORST) / up_to), 0.0) if now.ratio > 0 else 0.0
+
+
+@dataclass(frozen=True)
+class Score:
+    """shortfall: Σ ln(r/0.8) over all that is not `holds`. overload: Σ (1 + ln r) over all that is short."""
+
+    shortfall: float
+    overload: float
+
+    def __sub__(self, other: Score) -> Score:
+        return Score(self.shortfall - other.shortfall, self.overload - other.overload)
+
+    def __add__(self, other: Score) -> Score:
+        return Score(self.shortfall + other.shortfall, self.overload + other.overload)
+
+
+def score(now: Outcome, before: Outcome) -> Score:
+    """Of an outcome, against the one before any measure."""
+    shortfall = math.fsum(weight(id, answer, before.get(id), may_reach(id)) for id, answer in now.items())
+    overload = math.fsum(
+        1.0 + weight(id, answer, before.get(id), CLOSE_UP_TO)
+        for id, answer in now.items()
+        if answer.verdict == "short" or weight(id, answer, before.get(id), CLOSE_UP_TO) > 0
+    )
+    return Score(shortfall, overload)
+
+
+@dataclass(frozen=True)
+class Change:
+    """One finding before and after; None where it is not asked."""
+
+    id: str
+    before: Answer | None
+    after: Answer | None
+
+
+NOTICED = 0.02  # of ln r
+
+
+def changes(before: Outcome, after: Outcome) -> tuple[list[Change], list[Change]]:
+    """What gets better and what gets worse, each the largest step first."""
+    better, worse = [], []
+    for id in dict.fromkeys((*before, *after)):
+        one = Change(id, before.get(id), after.get(id))
+        step = _step(one)
+        if step < 0:
+            better.append((step, one))
+        elif step > 0:
+            worse.append((-step, one))
+    return [one for _, one in sorted(better, key=lambda pair: pair[0])], [
+        one for _, one in sorted(worse, key=lambda pair: pair[0])
+    ]
+
+
+def _step(one: Change) -> float:
+    """By how much a finding's weight rises (worse) or falls; what is only just noticed counts as nothing."""
+    up_to = may_reach(one.id)
+    then = weight(one.id, one.before, one.before, up_to) if one.before is not None else 0.0
+    now = weight(one.id, one.after, one.before, up_to) if one.after is not None else 0.0
+    return now - then if abs(now - then) > NOTICED else 0.0

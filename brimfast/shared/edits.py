@@ -1,0 +1,89 @@
+"""Changes of an installation file, as data: what is put where. They work alike on plain values and on a YAML tree."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+KeyPath = tuple[str | int, ...]
+ORDER = ("put", "add", "ensure", "match")
+
+
+@dataclass(frozen=True)
+class Edit:
+    """One change.
+
+    put: the value stands at the path, groups on the way are made where missing. add: the value is one more item of
+    the list there. ensure: as add, unless an item agrees with it in the `by` keys. match: what the value says is put
+    into the item that agrees with it in the `by` keys, or added where none does.
+    """
+
+    path: KeyPath
+    value: Any
+    how: Literal["put", "add", "ensure", "match"] = "put"
+    by: tuple[str, ...] = ()
+
+
+def _same(value: Any) -> Any:
+    return value
+
+
+def edited(tree: Any, edits: Iterable[Edit]) -> Any:
+    """A changed copy."""
+    result = copy.deepcopy(tree)
+    apply(result, edits)
+    return result
+
+
+def apply(tree: Any, edits: Iterable[Edit], made: Callable[[Any], Any] = _same) -> None:
+    """Changes the tree in place; made turns a plain value into what the tree holds."""
+    for edit in sorted(edits, key=lambda one: ORDER.index(one.how)):
+        if edit.how == "put":
+            node = _walk(tree, edit.path[:-1], made)
+            node[_key(node, edit.path[-1])] = made(edit.value)
+            continue
+        items = _list(tree, edit.path, made)
+        there = next((item for item in items if edit.by and _agree(item, edit)), None)
+        if edit.how == "match" and there is not None:
+            for key, value in edit.value.items():
+                if key not in edit.by:
+                    there[_key(there, key)] = made(value)
+        elif edit.how == "add" or there is None:
+            items.append(made(edit.value))
+
+
+def _agree(item: Any, edit: Edit) -> bool:
+    def plain(value: Any) -> str:
+        return str(value).strip()
+
+    return isinstance(item, dict) and all(plain(item.get(key)) == plain(edit.value[key]) for key in edit.by)
+
+
+def _key(node: Any, step: str | int) -> str | int:
+    """The key as the file spells it: names may stand there with blanks around them."""
+    if isinstance(step, int) or not isinstance(node, dict) or step in node:
+        return step
+    return next((key for key in node if isinstance(key, str) and key.strip() == step), step)
+
+
+def _walk(tree: Any, path: KeyPath, made: Callable[[Any], Any]) -> Any:
+    node: Any = tree
+    for step in path:
+        key: Any = _key(node, step)
+        child = node[key] if isinstance(node, list) or key in node else None
+        if not isinstance(child, (dict, list)):
+            child = made({})
+            node[key] = child
+        node = child
+    return node
+
+
+def _list(tree: Any, path: KeyPath, made: Callable[[Any], Any]) -> Any:
+    """The list at a path, made where there is none (or a word such as 'none')."""
+    parent = _walk(tree, path[:-1], made)
+    key = _key(parent, path[-1])
+    if not isinstance(parent.get(key), list):
+        parent[key] = made([])
+    return parent[key]
