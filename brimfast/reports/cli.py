@@ -43,6 +43,17 @@ class Shape(str, Enum):
     tanks = "tanks"
 
 
+class PlanName(str, Enum):
+    cheap = "cheap"
+    balanced = "balanced"
+    thorough = "thorough"
+
+
+class By(str, Enum):
+    effort = "effort"
+    cost = "cost"
+
+
 UnitsOption = Annotated[Optional[Units], typer.Option("--units", help="Show results in us or si units.")]
 FileArgument = Annotated[Path, typer.Argument(help="The installation file (YAML).", show_default=False)]
 
@@ -120,6 +131,76 @@ def report(
     not_the_input(file, target)
     write_pdf(assess_source(source), source, _system(source, units), day, target)
     typer.echo(f"wrote {printable(str(target))}")
+
+
+@app.command()
+def improve(
+    file: FileArgument,
+    plan: Annotated[
+        PlanName, typer.Option("--plan", help="The plan that is shown in full, and written.")
+    ] = PlanName.balanced,
+    by: Annotated[By, typer.Option("--by", help="What a plan spares: hours of work or money.")] = By.effort,
+    write: Annotated[
+        Optional[Path],
+        typer.Option("--write", help="Write the installation with the plan as a new file, comments kept."),
+    ] = None,
+    tries: Annotated[
+        int,
+        typer.Option("--tries", min=8, max=100_000, help="Sets of measures to try for each part of the installation."),
+    ] = 64,
+    jobs: Annotated[int, typer.Option("--jobs", min=0, max=64, help="Processes (0: as many as there are cores).")] = 0,
+    json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+) -> None:
+    """Rank what can be done, find the least that does it, and prove it by computing anew.
+
+    Exit code 0: with the plan nothing is short; 1: something still is; 2: the file is wrong.
+    """
+    from brimfast.reports.improving import improved, plan_bytes
+    from brimfast.reports.run import not_the_input
+    from brimfast.shared.errors import printable
+    from brimfast.shared.reading import read_file
+    from brimfast.shared.writing import must_be_new, write_whole
+
+    source = read_file(file)
+    if write is not None:
+        not_the_input(file, write)
+        must_be_new(write, force)
+    improvement = improved(source, by.value, tries, jobs)
+    chosen = next((one for one in improvement.plans if plan.value in one.names), None)
+    if json:
+        from brimfast.reports.improve_json import improvement_json
+
+        typer.echo(improvement_json(improvement, _is_utf8()))
+    else:
+        from brimfast.reports.improve_terminal import print_improvement
+        from brimfast.reports.terminal import console
+
+        print_improvement(improvement, plan.value, console())
+    if write is not None:
+        write_whole(write, plan_bytes(source, chosen), overwrite=force)
+        typer.echo(f"wrote {printable(str(write))}", err=json)
+    if (chosen.assessment if chosen is not None else improvement.assessment).anything_short:
+        raise typer.Exit(EXIT_SHORT)
+
+
+@app.command()
+def compare(
+    a: Annotated[Path, typer.Argument(metavar="A", help="An installation file.", show_default=False)],
+    b: Annotated[Path, typer.Argument(metavar="B", help="Another one, such as A with a plan.", show_default=False)],
+    units: UnitsOption = None,
+) -> None:
+    """Show what differs between two installation files, and what that changes. Exit code as `check` of B."""
+    from brimfast.reports.compare import print_comparison
+    from brimfast.reports.run import assess_source
+    from brimfast.reports.terminal import console
+    from brimfast.shared.reading import read_file
+
+    one, other = read_file(a), read_file(b)
+    before, after = assess_source(one), assess_source(other)
+    print_comparison(one, other, before, after, _system(other, units), console())
+    if after.anything_short:
+        raise typer.Exit(EXIT_SHORT)
 
 
 @app.command()

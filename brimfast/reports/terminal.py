@@ -51,12 +51,12 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
     _closing(assessment, system, out)
 
 
-def _heading(title: str, out: Console) -> None:
+def heading(title: str, out: Console) -> None:
     out.print()
     out.print(Text(title, style="bold"))
 
 
-def _wrapped(text: str, out: Console, indent: int = 0, style: str = "") -> None:
+def wrapped(text: str, out: Console, indent: int = 0, style: str = "") -> None:
     for line in textwrap.wrap(text, max(out.width - indent, 8), break_on_hyphens=False):
         out.print(Text(" " * indent + line, style=style))
 
@@ -65,9 +65,9 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
     installation = assessment.installation
     name = installation.installation + (" (invented)" if installation.invented else "")
     out.print(Text(name, style="bold"))
-    _wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
+    wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
     out.print()
-    _wrapped(words.headline(assessment), out, style="bold")
+    wrapped(words.headline(assessment), out, style="bold")
     number = words.counts(assessment)
     out.print(
         Text(
@@ -76,56 +76,56 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
         )
     )
     out.print()
-    _wrapped(words.what_it_weighs(assessment, system), out)
-    _wrapped(words.what_the_earthquake_does(assessment), out)
-    _wrapped(spill_words.what_water_does(assessment, system), out)
+    wrapped(words.what_it_weighs(assessment, system), out)
+    wrapped(words.what_the_earthquake_does(assessment), out)
+    wrapped(spill_words.what_water_does(assessment, system), out)
     cost = exposure_words(assessment.exposed, assessment.installation)
     if cost:
-        _wrapped(cost, out)
+        wrapped(cost, out)
     code = words.what_the_code_asks(assessment)
     if code:
-        _wrapped(code, out)
+        wrapped(code, out)
     worst = words.worst(assessment)
     if worst:
-        _heading("Worst first", out)
+        heading("Worst first", out)
         for finding in worst:
-            _wrapped(
+            wrapped(
                 f"{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}: {finding.subject}. {finding.question}",
                 out,
                 2,
                 STYLES[finding.verdict],
             )
-            _wrapped(words.sentence(finding, system), out, 4)
+            wrapped(words.sentence(finding, system), out, 4)
     steps = words.first_steps(assessment)
     if steps:
-        _heading("Do first", out)
+        heading("Do first", out)
         for index, first in enumerate(steps, start=1):
-            _wrapped(
+            wrapped(
                 f"{index}. {words.capital(first.measure)}. For {words.listed(first.subjects, 4)}: {first.reason}{'; ' + first.needs if first.needs else ''}.",
                 out,
                 2,
             )
 
 
-def _table(columns: Iterable[tuple[str, bool]]) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), header_style="bold")
+def table(columns: Iterable[tuple[str, bool]]) -> Table:
+    grid = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), header_style="bold")
     for title, right in columns:
-        table.add_column(title, justify="right" if right else "left", overflow="fold")
-    return table
+        grid.add_column(title, justify="right" if right else "left", overflow="fold")
+    return grid
 
 
-def _row(table: Table, *cells: str | Text) -> None:
-    table.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
+def row(grid: Table, *cells: str | Text) -> None:
+    grid.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
 
 
 def _weights(assessment: Assessment, system: System, out: Console) -> None:
-    _heading("Weights", out)
-    table = _table(
+    heading("Weights", out)
+    grid = table(
         (("body", False), ("loaded", True), ("centre of mass above its base", True), ("filled to the rim", True))
     )
     for name, rack in assessment.racks.items():
-        _row(
-            table,
+        row(
+            grid,
             f"rack {name}, empty",
             show(rack.mass, "mass", system),
             show(rack.weighing.height, "length", system),
@@ -134,42 +134,42 @@ def _weights(assessment: Assessment, system: System, out: Console) -> None:
     for body in assessment.bodies:
         if body.kind == "rack":
             name = f"{words.plain_name(body.name)}, with all on it"
-            _row(table, name, show(body.mass, "mass", system), show(body.height, "length", system), "")
+            row(grid, name, show(body.mass, "mass", system), show(body.height, "length", system), "")
     for name, vessel in assessment.vessels.items():
-        _row(
-            table,
+        row(
+            grid,
             name,
             show(vessel.mass, "mass", system),
             show(vessel.height, "length", system),
             show(vessel.brim_mass, "mass", system),
         )
-    _row(table, Text("together", style="bold"), Text(show(assessment.total_mass, "mass", system), style="bold"), "", "")
-    out.print(table)
+    row(grid, Text("together", style="bold"), Text(show(assessment.total_mass, "mass", system), style="bold"), "", "")
+    out.print(grid)
 
 
 def _demand(assessment: Assessment, system: System, out: Console) -> None:
-    _heading("Design earthquake, sideways and up-and-down force (strength level)", out)
-    table = _table((("body", False), ("weight", True), ("sideways", True), ("share", True), ("up/down", True)))
+    heading("Design earthquake, sideways and up-and-down force (strength level)", out)
+    grid = table((("body", False), ("weight", True), ("sideways", True), ("share", True), ("up/down", True)))
     for force in assessment.forces.values():
-        _row(
-            table,
+        row(
+            grid,
             force.subject,
             show(force.weight, "force", system),
             show(force.horizontal, "force", system),
             f"{force.coefficient:.2f}",
             show(force.vertical, "force", system),
         )
-    out.print(table)
+    out.print(grid)
 
 
 def _findings(title: str, findings: list[Finding], system: System, out: Console) -> None:
-    _heading(title, out)
-    table = _table(
+    heading(title, out)
+    grid = table(
         (("what", False), ("question", False), ("acts", True), ("may", True), ("ratio", True), ("verdict", False))
     )
     for finding in findings:
-        _row(
-            table,
+        row(
+            grid,
             finding.subject,
             finding.question,
             words.amount(finding.demand, finding, system),
@@ -177,7 +177,7 @@ def _findings(title: str, findings: list[Finding], system: System, out: Console)
             f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
             Text(words.verdict_text(finding), style=STYLES[finding.verdict]),
         )
-    out.print(table)
+    out.print(grid)
 
 
 def _frames(assessment: Assessment, out: Console) -> None:
@@ -185,41 +185,41 @@ def _frames(assessment: Assessment, out: Console) -> None:
         for way, period in zip(("along", "across"), acts.periods, strict=True):
             gives = acts.gives_way(way)
             text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
-            _wrapped(f"Rack {name}, pushed {way}: {text}; natural period {period_text(period)}.", out)
+            wrapped(f"Rack {name}, pushed {way}: {text}; natural period {period_text(period)}.", out)
 
 
 def _waves(assessment: Assessment, system: System, out: Console) -> None:
     rows = words.wave_rows(assessment, system)
     if not rows:
         return
-    table = _table((title, index > 0) for index, title in enumerate(words.WAVE_HEAD))
-    for row in rows:
-        _row(table, *row)
-    out.print(table)
+    grid = table((title, index > 0) for index, title in enumerate(words.WAVE_HEAD))
+    for cells in rows:
+        row(grid, *cells)
+    out.print(grid)
     for text in words.sloshing_compared(assessment, system):
-        _wrapped(text, out)
+        wrapped(text, out)
 
 
 def _events(assessment: Assessment, system: System, out: Console) -> None:
     spill = assessment.spill
-    _wrapped(spill_words.room_text(assessment, system), out)
-    table = _table(tuple((spill_words.HEAD[number], number > 0) for number in COLUMNS))
+    wrapped(spill_words.room_text(assessment, system), out)
+    grid = table(tuple((spill_words.HEAD[number], number > 0) for number in COLUMNS))
     rows = [one for one in spill.with_open_drains if one is not spill.earthquake]
     shown = rows[:MOST_EVENTS]
     for run in [*shown, *([spill.earthquake] if spill.earthquake else [])]:
         cells = spill_words.row(spill, run, system)
-        _row(table, *(cells[number] for number in COLUMNS))
-    out.print(table)
+        row(grid, *(cells[number] for number in COLUMNS))
+    out.print(grid)
     if len(rows) > len(shown):
-        _wrapped(f"{len(rows) - len(shown)} smaller ones are in the report.", out, style="dim")
+        wrapped(f"{len(rows) - len(shown)} smaller ones are in the report.", out, style="dim")
     for note in spill_words.notes(assessment):
-        _wrapped(f"– {note}.", out, style="dim")
+        wrapped(f"– {note}.", out, style="dim")
 
 
 def _pipes(assessment: Assessment, findings: list[Finding], out: Console) -> None:
-    _wrapped(words.PRACTICE, out)
+    wrapped(words.PRACTICE, out)
     for text in words.pipe_notes(assessment):
-        _wrapped(f"· {text}", out, 2)
+        wrapped(f"· {text}", out, 2)
     _reasons([finding for finding in findings if finding.verdict == "not assessed"], out)
 
 
@@ -227,19 +227,19 @@ def _exposure(assessment: Assessment, system: System, out: Console) -> None:
     rows = exposure_rows(assessment.exposed, system)
     if not rows:
         return
-    table = _table(tuple((name, number > 1) for number, name in enumerate(EXPOSURE_HEAD)))
+    grid = table(tuple((name, number > 1) for number, name in enumerate(EXPOSURE_HEAD)))
     for cells in rows:
-        _row(table, *cells)
-    out.print(table)
+        row(grid, *cells)
+    out.print(grid)
     for text in assessment.exposed.cautions:
-        _wrapped(f"– {text}", out, style="dim")
+        wrapped(f"– {text}", out, style="dim")
 
 
 def _not_assessed(assessment: Assessment, out: Console) -> None:
     found = [finding for finding in assessment.findings if finding.verdict == "not assessed" and not finding.practice]
     if not found:
         return
-    _heading("Not assessed, and why", out)
+    heading("Not assessed, and why", out)
     _reasons(found, out)
 
 
@@ -249,34 +249,34 @@ def _reasons(found: list[Finding], out: Console) -> None:
         reasons.setdefault(finding.reason, []).append(f"{finding.subject}: {finding.question}")
     for reason, subjects in reasons.items():
         for subject in subjects:
-            _wrapped(f"– {subject}", out, 2)
-        _wrapped(reason + ".", out, 4, "dim")
+            wrapped(f"– {subject}", out, 2)
+        wrapped(reason + ".", out, 4, "dim")
 
 
 def _advice(assessment: Assessment, out: Console) -> None:
     if not assessment.advice:
         return
-    _heading("What kind of measure would help (not yet ranked)", out)
+    heading("What kind of measure would help (brimfast improve ranks and proves them)", out)
     by_measure: dict[tuple[str, str], list[str]] = {}
     for advice in assessment.advice:
         by_measure.setdefault((advice.measure, advice.reason), []).append(advice.subject)
     for (measure, reason), subjects in by_measure.items():
-        _wrapped(f"· {measure}: {reason} ({words.listed(subjects, 4)})", out, 2)
+        wrapped(f"· {measure}: {reason} ({words.listed(subjects, 4)})", out, 2)
 
 
 def _closing(assessment: Assessment, system: System, out: Console) -> None:
-    _heading("Cautions", out)
+    heading("Cautions", out)
     for caution in assessment.cautions:
-        _wrapped(f"! {caution.title}. {caution.text}", out, 2)
-    _heading("Taken for granted", out)
+        wrapped(f"! {caution.title}. {caution.text}", out, 2)
+    heading("Taken for granted", out)
     for text in assessment.assumptions:
-        _wrapped(f"· {text}", out, 2)
+        wrapped(f"· {text}", out, 2)
     values = assessment.values_to_confirm()
     if values:
-        _heading("Confirm before relying on it", out)
+        heading("Confirm before relying on it", out)
         for value in values:
-            _wrapped(f"· {value.name}: {value.text} ({value.provenance}; see {value.confirm_in})", out, 2)
-    _heading("For a landlord or insurer", out)
-    _wrapped(words.for_the_landlord(assessment, system), out, 2)
+            wrapped(f"· {value.name}: {value.text} ({value.provenance}; see {value.confirm_in})", out, 2)
+    heading("For a landlord or insurer", out)
+    wrapped(words.for_the_landlord(assessment, system), out, 2)
     out.print()
-    _wrapped(f"{words.headline(assessment)} {words.DEFER}", out, style="bold")
+    wrapped(f"{words.headline(assessment)} {words.DEFER}", out, style="bold")

@@ -37,6 +37,19 @@ def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
             Path(temporary).unlink(missing_ok=True)
 
 
+def must_be_new(path: Path, overwrite: bool) -> None:
+    """Raises OutputError at once where `write_whole` would, before long work is done for nothing."""
+    try:
+        target = Path(os.path.realpath(path))
+        refused = _refusal(target, target.exists(), overwrite)
+        if not refused and not target.parent.is_dir():
+            refused = "its folder does not exist; expected one that does"
+    except (OSError, ValueError) as error:
+        raise OutputError([_unwritable(path, error)]) from None
+    if refused:
+        raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
+
+
 def _refusal(target: Path, there: bool, overwrite: bool) -> str:
     if target.is_dir():
         return "this is a folder; expected a file name"

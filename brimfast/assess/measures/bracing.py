@@ -135,7 +135,7 @@ def _braced(
 ) -> Measure:
     rack, system = assessment.installation.racks[name], assessment.installation.system
     member, each = timber(rack, system, 0), 2 if kind == "x" else 1
-    middle = {"bolted_at_middle": True} if kind == "x" else {}
+    middle = {"bolted_at_middle": "yes"} if kind == "x" else {}
     edits = [
         Edit(
             ("racks", name, "braces"),

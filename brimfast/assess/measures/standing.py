@@ -21,8 +21,8 @@ POINTS = 4
 SLAB = (
     "into sound concrete only; the slab's thickness, edges and cracks decide: ask an engineer where they are not known"
 )
-LEVELS = (2 * INCH, 4 * INCH)
-RIMS = (3 * INCH, 6 * INCH)
+LOWER = 3 * INCH
+HIGHER = 6 * INCH
 LEAST_DECK = 12 * INCH
 
 
@@ -57,7 +57,7 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
         group = f"{name}/feet"
         for number, value in enumerate(CLASSES[system]):
             edits = tuple(
-                Edit(("racks", name, "feet", key), text) for key, text in {"anchored": True, **required(value)}.items()
+                Edit(("racks", name, "feet", key), text) for key, text in {"anchored": "yes", **required(value)}.items()
             )
             yield Measure(
                 f"{group}/{value}",
@@ -194,44 +194,43 @@ def _concerns(assessment: Assessment, vessel: Vessel) -> bool:
 
 
 def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
-    """Lower by 2 and 4 in, standpipes and overflows with it; in a bed the fill as well."""
+    """Lower by 3 in, standpipes and overflows with it; in a bed the fill as well."""
     system = assessment.installation.system
     if vessel.water is None or not _concerns(assessment, vessel):
         return
     group = f"{vessel.name}/water"
-    for less in LEVELS:
-        down = rounded(less, system)
-        level = vessel.water - down
-        if level < 0.4 * vessel.water or level < 2 * INCH:
-            continue
-        text = written(level, system)
-        base = [Edit(("vessels", index, "water"), text), *_pipes_follow(assessment, vessel, down)]
-        yield Measure(
-            f"{group}/{text}",
-            group,
-            _parts(assessment, vessel),
-            vessel.name,
-            f"water in {vessel.name} {written(down, system)} lower, at {text}",
-            tuple(base),
-            (Need("lower the water", 1, f"{vessel.name} to {text}"),),
-            ("lower the overflow or standpipe as well, so that it stays there", "mark the level on the wall"),
-        )
-        if vessel.fill is None or vessel.filled - down < level:
-            continue
-        fill = written(vessel.filled - down, system)
-        yield Measure(
-            f"{group}/{text} and fill",
-            group,
-            _parts(assessment, vessel),
-            vessel.name,
-            f"water and fill of {vessel.name} {written(down, system)} lower",
-            (*base, Edit(("vessels", index, "fill_depth"), fill)),
-            (
-                Need("lower the water", 1, f"{vessel.name} to {text}"),
-                Need("take out fill", 1, f"{vessel.name} to {fill}"),
-            ),
-            ("take fill out evenly, from both ends towards the middle",),
-        )
+    down = rounded(min(LOWER, 0.3 * vessel.water), system)
+    level = vessel.water - down
+    if level < 2 * INCH or down <= 0:
+        return
+    text, lower = written(level, system, 8), written(down, system)
+    edits = [Edit(("vessels", index, "water"), text), *_pipes_follow(assessment, vessel, down)]
+    yield Measure(
+        f"{group}/{text}",
+        group,
+        _parts(assessment, vessel),
+        vessel.name,
+        f"water in {vessel.name} {lower} lower, at {text}",
+        tuple(edits),
+        (Need("lower the water", 1, f"{vessel.name} to {text}"),),
+        ("lower the overflow or standpipe as well, so that it stays there", "mark the level on the wall"),
+    )
+    if vessel.fill is None or vessel.filled - down < level - 1e-9:
+        return
+    fill = written(vessel.filled - down, system, 8)
+    yield Measure(
+        f"{group}/{text} and fill",
+        group,
+        _parts(assessment, vessel),
+        vessel.name,
+        f"water and fill of {vessel.name} {lower} lower",
+        (*edits, Edit(("vessels", index, "fill_depth"), fill)),
+        (
+            Need("lower the water", 1, f"{vessel.name} to {text}"),
+            Need("take out fill", 1, f"{vessel.name} to {fill}"),
+        ),
+        ("take fill out evenly, from both ends towards the middle",),
+    )
 
 
 def _pipes_follow(assessment: Assessment, vessel: Vessel, down: float) -> list[Edit]:
@@ -250,22 +249,14 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
         return
     length, width = plan_size(vessel)
     around = 3.15 * length if vessel.round else 2 * (length + width)
-    group = f"{vessel.name}/rim"
-    for number, more in enumerate(RIMS):
-        depth = written(vessel.depth + rounded(more, system), system)
-        yield Measure(
-            f"{group}/{depth}",
-            group,
-            (vessel.name, "water"),
-            vessel.name,
-            f"the rim of {vessel.name} raised by {written(rounded(more, system), system)}",
-            (Edit(("vessels", index, "depth"), depth),),
-            (
-                Need(
-                    "raise the rim",
-                    feet(around) * (number + 1),
-                    f"feet of board {written(rounded(more, system), system)} high with sealant",
-                ),
-            ),
-            ("joined so that it takes a wave from inside; the level of the water stays as it is",),
-        )
+    depth, more = written(vessel.depth + HIGHER, system), written(HIGHER, system)
+    yield Measure(
+        f"{vessel.name}/rim/{depth}",
+        f"{vessel.name}/rim",
+        (vessel.name, "water"),
+        vessel.name,
+        f"the rim of {vessel.name} raised by {more}",
+        (Edit(("vessels", index, "depth"), depth),),
+        (Need("raise the rim", feet(around), f"feet of board {more} high with sealant"),),
+        ("joined so that it takes a wave from inside; the level of the water stays as it is",),
+    )

@@ -79,7 +79,7 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             f"a siphon hole in the line of {name}",
             "siphon hole",
             f"1/4 in hole in the line of {name}",
-            Edit(("pumps", index, "anti_siphon"), True),
+            Edit(("pumps", index, "anti_siphon"), "yes"),
             "just under the running level of the vessel that it fills; keep it clean, try it every month",
             POWER_OFF,
         )
@@ -89,7 +89,7 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             WATER,
             name,
             f"a check valve in the line of {name}",
-            (Edit(("pumps", index, "check_valve"), True),),
+            (Edit(("pumps", index, "check_valve"), "yes"),),
             (Need("check valve", 1, f"for the line of {name}"),),
             (POWER_OFF, "where it can be reached and cleaned: dirt holds it open"),
         )
@@ -99,7 +99,7 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             f"a float switch that stops {name} before the vessel that it fills runs over",
             "float switch",
             f"normally closed, in the vessel that {name} fills",
-            Edit(("pumps", index, "float_switch"), True),
+            Edit(("pumps", index, "float_switch"), "yes"),
             "by an electrician where it switches mains power",
             "lift it by hand every month: the pump must stop",
         )

@@ -285,14 +285,16 @@ def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Ar
     n, of = lanes.numbers, lanes.of
     q = np.zeros(on.shape)
     if RUNS in lanes.groups:
-        at = lanes.groups[RUNS]
-        head = above[:, at] - np.maximum(n["z_out"][:, at], below[:, at])
-        bore = n["bore"][:, at]
-        V_pipe = pipe_velocity(head, bore, n["length"][:, at], n["losses"][:, at], n["roughness"][:, at])
-        d = above[:, at] - n["z_in"][:, at]
-        mouth = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
-        mouth = np.where(lanes.siphon[:, at], np.inf, mouth)  # until it is stopped: see marks
-        q[:, at] = np.minimum(np.pi / 4 * bore**2 * V_pipe, mouth)
+        which = np.nonzero(on[:, lanes.groups[RUNS]])  # they come first, so that a column is a link
+        part = {
+            name: n[name][which]
+            for name in ("z_in", "z_out", "bore", "length", "losses", "roughness", "rim", "opening")
+        }
+        head = above[which] - np.maximum(part["z_out"], below[which])
+        V_pipe = pipe_velocity(head, part["bore"], part["length"], part["losses"], part["roughness"])
+        mouth = mouth_flow(of.mouth_weir, part["rim"], of.mouth_hole, part["opening"], above[which] - part["z_in"])
+        mouth = np.where(lanes.siphon[which], np.inf, mouth)  # until it is stopped: see marks
+        q[which] = np.minimum(np.pi / 4 * part["bore"] ** 2 * V_pipe, mouth)
     if PUMPED in lanes.groups:
         at = lanes.groups[PUMPED]
         Q = n["flow"][:, at].copy()

@@ -20,7 +20,7 @@ from brimfast.shared.edits import Edit
 from brimfast.shared.installation.model import Installation
 
 By = Literal["effort", "cost"]
-TRIES = 96  # sets of measures that are tried for one part of the installation
+TRIES = 64  # sets of measures that are tried for one part of the installation
 HALF = 0.5  # of the overload that can be taken away, for the cheap plan
 WORTH = 0.02  # of ln r: what counts as a gain
 TOGETHER = 0.05  # of ln r: more than this, and parts act on each other

@@ -10,6 +10,7 @@ from brimfast.assess.measures.asked import JUST_KEPT
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Verdict
 
+SINGLE, PAIR = "spill/single", "spill/pair"
 RUN = "run/"  # before the name of a run of water
 LEAST_HELD = 1e-3  # m³
 WORST = 10.0  # ratio that stands for no capacity at all, and for what can no longer be assessed
@@ -21,6 +22,8 @@ class Answer:
 
     verdict: Verdict
     ratio: float | None
+    subject: str = ""
+    question: str = ""
 
 
 Outcome = Mapping[str, Answer]  # by finding
@@ -28,7 +31,13 @@ Outcome = Mapping[str, Answer]  # by finding
 
 def outcome(assessment: Assessment) -> dict[str, Answer]:
     """Of every finding but those of practice and money alone; and what every run of water comes to, without weight."""
-    found = {one.id: Answer(one.verdict, one.ratio) for one in assessment.findings if not one.practice}
+    found = {
+        one.id: Answer(one.verdict, one.ratio, one.subject, one.question)
+        for one in assessment.findings
+        if not one.practice
+    }
+    if SINGLE in found:  # two mishaps are asked about only where they are worse than one
+        found.setdefault(PAIR, found[SINGLE])
     held = max(assessment.spill.room.held, LEAST_HELD)
     for run in assessment.spill.runs:
         found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
@@ -87,6 +96,18 @@ class Change:
     id: str
     before: Answer | None
     after: Answer | None
+
+    @property
+    def asked(self) -> Answer:
+        """In the words of the first that asks."""
+        answer = self.before or self.after
+        assert answer is not None
+        return answer
+
+    @property
+    def newly_known(self) -> bool:
+        """Not answered before, or not asked: what comes out short was not found to hold before."""
+        return self.before is None or self.before.verdict == "not assessed"
 
 
 NOTICED = 0.02  # of ln r

@@ -18,7 +18,6 @@ Outcomes = Callable[[Sequence[Chosen]], list[Score | None]]  # None: cannot be b
 NONE: Chosen = frozenset()
 SAME = 1e-9
 BATCH = 16
-MOVES = 6  # of a greedy round: the most promising by themselves
 MOST_POINTS = 400
 
 
@@ -88,19 +87,17 @@ def by_cost(groups: Sequence[Sequence[int]], cost: Sequence[float]) -> Iterator[
 
 
 def search(groups: Sequence[Sequence[int]], cost: Sequence[float], outcomes: Outcomes, most: int) -> Searched:
-    """Up to about `most` sets: all, where they are no more. Else each measure alone, the steepest way up from nothing, the
+    """Up to about `most` sets: all, where they are no more. Else each measure alone, the way down from the dearest of every
 
-    ways down from the dearest and the cheapest of every group, what is best without each of its measures, and then the
-    cheapest that are left.
+    group to a set that no change of one group betters, the way back from there to nothing, and then the cheapest that are
+    left.
     """
     total = math.prod(len(group) + 1 for group in groups)
     tries = _Tries(groups, cost, outcomes)
     if total > most:
         tries.take([NONE, *(frozenset({number}) for group in groups for number in group)])
-        _up(tries, most // 2)
-        for top in (max, min):
-            _down(tries, frozenset(top(group, key=lambda number: cost[number]) for group in groups), most)
-        _lighten(tries, most)
+        dearest = frozenset(max(group, key=lambda number: cost[number]) for group in groups)
+        _lighten(tries, _down(tries, dearest, most), most)
     for _, chosen in by_cost(groups, cost):
         if len(tries.left) + len(tries.waiting) >= most and chosen not in tries.left:
             break
@@ -138,50 +135,43 @@ class _Tries:
         left = self.left.get(chosen)
         return math.inf if left is None else left.shortfall
 
-    def with_one(self, chosen: Chosen, number: int) -> Chosen:
-        """The set with a measure, in place of another of its group."""
-        group = next(group for group in self.groups if number in group)
-        return (chosen - frozenset(group)) | {number}
 
+def _down(tries: _Tries, here: Chosen, most: int) -> Chosen:
+    """From a set down: of every group the alternative that leaves least, all at once or the best alone, until none does."""
 
-def _down(tries: _Tries, here: Chosen, most: int) -> None:
-    """From a set down: group by group the alternative that leaves least, until none leaves less."""
-    moved = True
-    while moved and len(tries.left) < most:
-        moved = False
+    def rank(one: Chosen) -> tuple[float, float]:
+        return round(tries.value(one), 6), tries.price(one)
+
+    tries.take([here])
+    while len(tries.left) < most:
+        ahead: list[list[Chosen]] = []
         for group in tries.groups:
             without = here - frozenset(group)
-            moves = [without, *(without | {number} for number in group)]
-            tries.take(moves)
-            best = min(moves, key=lambda one: (round(tries.value(one), 6), tries.price(one)))
-            if best != here:
-                here, moved = best, True
-            if len(tries.left) >= most:
-                return
-
-
-def _up(tries: _Tries, most: int) -> None:
-    """From nothing up: each time the measure that takes most off, of the promising ones; then without each in turn."""
-    here = NONE
-    alone = sorted(
-        (number for group in tries.groups for number in group), key=lambda number: tries.value(frozenset({number}))
-    )
-    while len(tries.left) < most:
-        ahead = [tries.with_one(here, number) for number in alone if number not in here]
-        tries.take([one for one in ahead if one not in tries.left][:MOVES])
-        best = min(ahead, key=tries.value, default=here)
-        if tries.value(best) >= tries.value(here) - SAME:
+            ahead.append([without, *(without | {number} for number in group)])
+        tries.take([one for moves in ahead for one in moves])
+        best = [min(moves, key=rank) for moves in ahead]
+        at_once = frozenset(
+            number for group, one in zip(tries.groups, best, strict=True) for number in one & frozenset(group)
+        )
+        tries.take([at_once])
+        next_one = min([at_once, *best], key=rank)
+        if rank(next_one) >= rank(here):
             break
-        here = best
+        here = next_one
+    return here
 
 
-def _lighten(tries: _Tries, most: int) -> None:
-    """What the best sets are without each of their measures."""
-    found = [Point(tries.price(one), left, one) for one, left in tries.left.items() if left is not None]
-    for point in sorted(front_of(found), key=lambda one: one.left.shortfall):
-        if len(tries.left) >= most:
-            return
-        tries.take([point.chosen - {number} for number in sorted(point.chosen)])
+def _lighten(tries: _Tries, here: Chosen, most: int) -> None:
+    """From the best set back to nothing, each time without the measure that does least for its price."""
+    while here and len(tries.left) < most:
+        lighter = [here - {number} for number in sorted(here)]
+        tries.take(lighter)
+
+        def loss(one: Chosen, full: Chosen = here) -> float:
+            saved = tries.price(full) - tries.price(one)
+            return (tries.value(one) - tries.value(full)) / max(saved, SAME)
+
+        here = min(lighter, key=loss)
 
 
 def merged(fronts: Sequence[Sequence[Point]]) -> tuple[Point, ...]:

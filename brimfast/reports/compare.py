@@ -1,0 +1,141 @@
+"""Two installations side by side: what differs in the files, and what that changes in the answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from rich.console import Console
+from rich.text import Text
+
+from brimfast.assess.pipeline import Assessment
+from brimfast.assess.plan.score import RUN, changes, outcome, score
+from brimfast.reports import improve_words as say
+from brimfast.reports import words
+from brimfast.reports.terminal import STYLES, heading, row, table, wrapped
+from brimfast.shared.reading import Source, path_text
+from brimfast.shared.units import System, show
+
+MOST_KEYS = 60
+KeyPath = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A key that differs: its path in words, and what stands there in either file."""
+
+    where: str
+    before: str
+    after: str
+
+
+def differences(one: Source, other: Source) -> list[Difference]:
+    """Of the two files, in the order of the first; things with names are matched by their names."""
+    found: list[Difference] = []
+    _walk(one.raw, other.raw, (), one.raw, other.raw, found)
+    return found
+
+
+def _walk(one: Any, other: Any, path: KeyPath, raw: Any, raw_other: Any, found: list[Difference]) -> None:
+    if isinstance(one, dict) and isinstance(other, dict):
+        for key in dict.fromkeys((*one, *other)):
+            _walk(one.get(key), other.get(key), (*path, key), raw, raw_other, found)
+        return
+    if isinstance(one, list) and isinstance(other, list):
+        pairs = _pairs(one, other)
+        for (index, first), (other_index, second) in pairs:
+            place = index if index is not None else other_index
+            _walk(first, second, (*path, place or 0), raw, raw_other, found)
+        return
+    if _plain(one) != _plain(other):
+        where = path_text(path, raw if one is not None else raw_other)
+        found.append(Difference(where, _plain(one), _plain(other)))
+
+
+Item = tuple[int | None, Any]
+
+
+def _pairs(one: list[Any], other: list[Any]) -> list[tuple[Item, Item]]:
+    """Items of two lists that are the same thing: by name, else by place."""
+    names = [item.get("name") if isinstance(item, dict) else None for item in other]
+    taken: set[int] = set()
+    pairs: list[tuple[Item, Item]] = []
+    for index, item in enumerate(one):
+        name = item.get("name") if isinstance(item, dict) else None
+        match = names.index(name) if name is not None and name in names else index if name is None else -1
+        if 0 <= match < len(other) and match not in taken:
+            taken.add(match)
+            pairs.append(((index, item), (match, other[match])))
+        else:
+            pairs.append(((index, item), (None, None)))
+    pairs += [((None, None), (index, item)) for index, item in enumerate(other) if index not in taken]
+    return pairs
+
+
+def _plain(value: Any) -> str:
+    """What stands there, on one line."""
+    if value is None:
+        return "–"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key}: {_plain(item)}" for key, item in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(_plain(item) for item in value) + "]"
+    text = str(value).strip()
+    return {"true": "yes", "false": "no"}.get(text.casefold(), text)
+
+
+def print_comparison(
+    one: Source, other: Source, before: Assessment, after: Assessment, system: System, out: Console
+) -> None:
+    for mark, source, assessment in (("A", one, before), ("B", other, after)):
+        out.print(Text(f"{mark}  {assessment.installation.installation}  ({_file(source)})", style="bold"))
+    wrapped(words.DEFER, out, style="dim")
+    first, second = outcome(before), outcome(after)
+    scores = score(first, first), score(second, first)
+    out.print()
+    wrapped(
+        f"Short: {say.short_count(before)} in A, {say.short_count(after)} in B. Shortfall {scores[0].shortfall:.2f} in A, "
+        f"{scores[1].shortfall:.2f} in B (the sum of ln(ratio/0.8) over all that is not `holds`). Loaded weight "
+        f"{show(before.total_mass, 'mass', system)} in A, {show(after.total_mass, 'mass', system)} in B.",
+        out,
+        style="bold",
+    )
+    _keys(differences(one, other), out)
+    better, worse = changes(first, second)
+    for title, found in (("Better in B", better), ("Worse or new in B", worse)):
+        if not found:
+            continue
+        heading(title, out)
+        grid = table((("what", False), ("question", False), ("A", True), ("B", True)))
+        for change in found:
+            cells = [
+                Text(say.answer_text(answer), style=STYLES[answer.verdict] if answer is not None else "dim")
+                for answer in (change.before, change.after)
+            ]
+            row(grid, change.asked.subject, change.asked.question, *cells)
+        out.print(grid)
+    if not better and not worse:
+        heading("No finding that matters comes out another way", out)
+    same = sum(1 for id in first if id in second and not id.startswith(RUN)) - len(better) - len(worse)
+    wrapped(f"{max(same, 0)} other findings come out alike, or stay below what matters.", out, style="dim")
+
+
+def _file(source: Source) -> str:
+    from brimfast.shared.errors import printable
+
+    return printable(source.file)
+
+
+def _keys(found: list[Difference], out: Console) -> None:
+    if not found:
+        heading("The files say the same", out)
+        return
+    heading("What differs in the files", out)
+    grid = table((("key", False), ("A", False), ("B", False)))
+    for one in found[:MOST_KEYS]:
+        row(grid, one.where, one.before, one.after)
+    out.print(grid)
+    if len(found) > MOST_KEYS:
+        wrapped(f"and {len(found) - MOST_KEYS} more.", out, style="dim")

@@ -1,0 +1,167 @@
+"""What the plan of measures says in words: the same for terminal and JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from brimfast.assess.measures.measure import Need, Takes, takes
+from brimfast.assess.pipeline import Assessment
+from brimfast.assess.plan.improve import TOGETHER, Improvement, Part, Plan, Ranked
+from brimfast.assess.plan.score import RUN, Answer, Change, Outcome
+from brimfast.reports import words
+from brimfast.shared.findings import Finding
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.units import money_range, number_text
+
+PLAN_NAMES = ("cheap", "balanced", "thorough")
+MEANING = {
+    "cheap": "takes away half of the overload that can be taken away, for least",
+    "balanced": "takes away all overload that can be taken away, for least",
+    "thorough": "brings everything to `holds`, or as near as can be, for least",
+}
+CAUTIONS = (
+    "Switch the power off and unplug before you work near water; no one beneath while something is propped or hangs.",
+    "Let the water out before you drill or unscrew; prop a beam before you take a screw out of it.",
+    "Dust of treated wood harms: wear a mask, work outside, do not burn the scraps.",
+    "In a rented room ask before you screw to wall, floor or door.",
+    "Show the plan to a licensed structural engineer before you build it: figures are by calculation, prices and hours are "
+    "planning figures, and what the file does not say was not looked at.",
+)
+
+
+def answer_text(answer: Answer | None) -> str:
+    """'2.31 ✗' or a word where there is no ratio."""
+    if answer is None:
+        return "not asked"
+    mark = words.MARKS[answer.verdict]
+    if answer.ratio is None:
+        return {"short": "no capacity ✗", "not assessed": "not assessed –"}.get(answer.verdict, mark)
+    shown = f"{answer.ratio:.2f}" if answer.ratio < 100 else number_text(answer.ratio, 3)
+    return f"{shown} {mark}"
+
+
+def step_text(change: Change) -> str:
+    return f"{answer_text(change.before)} → {answer_text(change.after)}"
+
+
+def about(change: Change) -> str:
+    """What a change is about, and its kind of check in a word or two."""
+    asked, parts = change.asked, change.id.split("/")
+    return f"{asked.subject} ({parts[0] if parts[0] in ('tipping', 'sliding', 'attachment', 'anchors') else parts[-1]})"
+
+
+def worse_text(change: Change) -> str:
+    how = "now found" if change.newly_known else "worse"
+    return f"{how}: {change.asked.subject}. {change.asked.question} {step_text(change)}"
+
+
+def money_text(one: Takes, installation: Installation) -> str:
+    if one.low is None or one.high is None:
+        return "price not known"
+    if one.high == 0:
+        return "nothing"
+    return money_range(one.low, one.high, installation.exposure.currency)
+
+
+def hours_text(one: Takes) -> str:
+    low, high = (number_text(max(value, 0.0), 2) for value in (one.low_hours, one.high_hours))
+    return f"{low} h" if low == high else f"{low} to {high} h"
+
+
+def tried_text(improvement: Improvement) -> str:
+    """How far the search went."""
+    tried = sum(part.tried for part in improvement.parts)
+    text = (
+        f"{len(improvement.ranked)} measures that can be built were tried one by one, and sets of them part by part "
+        f"({tried:,} sets, which stand for {improvement.combinations:,} combinations); {improvement.assessed:,} changed "
+        "installations went through the whole calculation."
+    )
+    open_parts = [part for part in improvement.parts if part.tried < part.of]
+    if not open_parts:
+        return f"{text} That is every combination within each part."
+    listed = words.listed([f"{part.name} {part.tried:,} of {part.of:,}" for part in open_parts], 4)
+    return f"{text} Not all were tried: {listed}."
+
+
+def gap_text(plan: Plan, improvement: Improvement) -> str:
+    """How much less a set that was not tried could take."""
+    unit = "h" if improvement.by == "effort" else improvement.assessment.installation.exposure.currency
+    if all(part.tried == part.of for part in improvement.parts):
+        return "No other set does as much for less: all were tried."
+    if plan.gap <= 0.01:
+        return "No cheaper set does as much: all cheaper ones were tried."
+    return (
+        f"No set that was tried does as much for less. One that was not tried could save at most {number_text(plan.gap, 2)} "
+        f"{unit} (--tries tries more)."
+    )
+
+
+def apart_text(plan: Plan) -> str:
+    if abs(plan.apart) <= TOGETHER:
+        return ""
+    how = "less" if plan.apart > 0 else "more"
+    return f"Together these measures do {how} than the parts added up; the figures are those of the whole."
+
+
+def left_short(assessment: Assessment) -> list[Finding]:
+    return [one for one in assessment.findings if one.verdict == "short" and not one.practice]
+
+
+def short_count(assessment: Assessment) -> int:
+    return len(left_short(assessment))
+
+
+def plan_title(plan: Plan) -> str:
+    return " and ".join(plan.names).capitalize() + " plan"
+
+
+def the_plan(improvement: Improvement, name: str) -> Plan | None:
+    return next((plan for plan in improvement.plans if name in plan.names), None)
+
+
+def need_rows(needs: Sequence[Need], installation: Installation) -> list[tuple[str, str, str]]:
+    """Shopping list: how many, what, what it costs together."""
+    rows = []
+    for need in needs:
+        one = takes((need,), installation)
+        count = number_text(need.count, 3)
+        rows.append((count, f"{need.item}: {need.what}", money_text(one, installation)))
+    return rows
+
+
+def worth_showing(ranked: Sequence[Ranked]) -> list[Ranked]:
+    """Those that help; of a group the one that helps most for least."""
+    best: dict[str, Ranked] = {}
+    for one in ranked:
+        if one.better and one.gain.shortfall > 0:
+            best.setdefault(one.measure.group, one)
+    return list(best.values())
+
+
+def harmful(ranked: Sequence[Ranked]) -> list[Ranked]:
+    """Those that by themselves make more worse than better."""
+    return [one for one in ranked if one.worse and one.gain.shortfall < 0]
+
+
+def part_json(part: Part) -> dict[str, object]:
+    untried = None if part.tried >= part.of else part.untried
+    return {"part": part.name, "tried": part.tried, "of": part.of, "cheapest_untried": untried}
+
+
+NOT_ASKED = (
+    "'not asked': the question falls away. Of a body that is anchored, the anchors are asked about in place of tipping and "
+    "sliding; a rack that is braced no longer leans."
+)
+
+
+def rows_that_matter(columns: Sequence[Outcome]) -> list[tuple[Answer, list[Answer | None]]]:
+    """Of every finding that is short or close in one of the outcomes, or asked in some only, its answers side by side."""
+    found = []
+    for id in dict.fromkeys(id for one in columns for id in one):
+        answers = [one.get(id) for one in columns]
+        verdicts = {answer.verdict for answer in answers if answer is not None}
+        if id.startswith(RUN) or not verdicts & {"short", "close"}:
+            continue
+        asked = next(answer for answer in answers if answer is not None)
+        found.append((asked, answers))
+    return found
