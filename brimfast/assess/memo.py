@@ -11,10 +11,15 @@ from brimfast.assess.demand.force import Force
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
+from brimfast.assess.joints.case import RackCase
 from brimfast.assess.network.lanes import alike
 from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event
 from brimfast.assess.network.runs import Run, run_alike
+from brimfast.assess.rack import case_findings
 from brimfast.assess.spill.assess import Question
+from brimfast.assess.weight import VesselWeight
+from brimfast.shared.findings import Finding
+from brimfast.shared.installation.model import Installation
 
 Sills = tuple[float, ...]
 BELOW_SILL = 1e-4  # m
@@ -32,6 +37,7 @@ class Memo:
     def __init__(self) -> None:
         self._frames: dict[bytes, Framed] = {}
         self._actions: dict[bytes, dict[str, RackActions]] = {}
+        self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
         self._runs: dict[bytes, dict[Sills, Run]] = {}
 
     def framed(self, group: tuple[RackInput, ...]) -> Framed:
@@ -48,6 +54,16 @@ class Memo:
         if key not in self._actions:
             self._actions[key] = actions(held, mine, S_DS)
         return self._actions[key]
+
+    def case_findings(
+        self, case: RackCase, installation: Installation, vessels: dict[str, VesselWeight]
+    ) -> list[Finding]:
+        """A frame's actions are told apart by being the very ones that `actions` gave, and are kept so that they stay."""
+        on = installation.on_rack(case.name)
+        key = pickle.dumps((id(case.frame), replace(case, frame=None), on, [vessels[vessel.name] for vessel in on]))
+        if key not in self._cases:
+            self._cases[key] = (case.frame, case_findings(case, installation, vessels))
+        return self._cases[key][1]
 
     def answers(self, question: Question) -> tuple[Run, ...]:
         self.learn([question])

@@ -22,12 +22,11 @@ from brimfast.assess.frame.rack_input import rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.joints.findings import joint_findings
 from brimfast.assess.members.bed_sides import bed_findings
-from brimfast.assess.members.findings import member_findings
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import Run
 from brimfast.assess.practice.findings import practice_cautions, practice_findings
+from brimfast.assess.rack import case_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.slosh.case import Slosh, sloshes
 from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
@@ -135,8 +134,9 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     findings += stability_findings(bodies, forces, installation.site, motion, acting)
     cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, held, acting)
     for case in cases:
-        findings += member_findings(case, installation, vessels)
-        findings += joint_findings(case)
+        findings += (
+            memo.case_findings(case, installation, vessels) if memo else case_findings(case, installation, vessels)
+        )
     findings += sway_findings(cases, installation)
     findings += bed_findings(installation, resolved)
     findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
@@ -158,12 +158,18 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     )
 
 
+def spilling(dry: Dry, answers: tuple[Run, ...]) -> tuple[Spill, list[Finding]]:
+    """What the runs come to, and what is found of it."""
+    failing = _failing(dry.installation, list(dry.findings))
+    spill = assess_spill(dry.installation, dry.vessels, dry.question, answers, failing)
+    return spill, spill_findings(spill, dry.installation, dry.resolved.floor)
+
+
 def with_water(dry: Dry, answers: tuple[Run, ...]) -> Assessment:
     """What the water does beside all that was known, and what follows from both."""
     installation, resolved, motion = dry.installation, dry.resolved, dry.motion
-    findings = list(dry.findings)
-    spill = assess_spill(installation, dry.vessels, dry.question, answers, _failing(installation, findings))
-    findings += spill_findings(spill, installation, resolved.floor)
+    spill, spilt = spilling(dry, answers)
+    findings = [*dry.findings, *spilt]
     exposed = assess_exposure(installation, floods(spill, installation))
     findings += exposure_findings(exposed, installation)
     findings += practice_findings(installation, dry.vessels)

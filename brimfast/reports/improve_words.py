@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from brimfast.assess.measures.measure import Need, Takes, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import TOGETHER, Improvement, Part, Plan, Ranked
 from brimfast.assess.plan.score import RUN, Answer, Change, Outcome
+from brimfast.data_tables.loader import work_item
 from brimfast.reports import words
+from brimfast.shared.constants import FOOT
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.units import money_range, number_text
+from brimfast.shared.units import money_range, number_text, show
 
 PLAN_NAMES = ("cheap", "balanced", "thorough")
 MEANING = {
-    "cheap": "takes away half of the overload that can be taken away, for least",
+    "cheap": "takes away half of the overload that can be taken away, and all that is there day and night, for least",
     "balanced": "takes away all overload that can be taken away, for least",
     "thorough": "brings everything to `holds`, or as near as can be, for least",
 }
@@ -119,12 +122,21 @@ def the_plan(improvement: Improvement, name: str) -> Plan | None:
     return next((plan for plan in improvement.plans if name in plan.names), None)
 
 
+def pieces(need: Need, installation: Installation) -> str:
+    """How many; of what comes by length, how much."""
+    if work_item(need.item).unit == "ft":
+        return (
+            show(need.count * FOOT, "distance", "si") if installation.units == "si" else f"{math.ceil(need.count)} ft"
+        )
+    return number_text(need.count, 3)
+
+
 def need_rows(needs: Sequence[Need], installation: Installation) -> list[tuple[str, str, str]]:
     """Shopping list: how many, what, what it costs together."""
     rows = []
     for need in needs:
         one = takes((need,), installation)
-        count = number_text(need.count, 3)
+        count = pieces(need, installation)
         rows.append((count, f"{need.item}: {need.what}", money_text(one, installation)))
     return rows
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.shared.findings import Finding, severity
@@ -64,9 +65,7 @@ def danger(finding: Finding) -> str:
         return "splashes"
     if finding.topic == "hung":
         return "swings" if id.endswith("/swing") else "falls"
-    if finding.topic == "floor" or id.endswith("/gravity"):
-        return "now"
-    if finding.topic == "members" and not any(word in id for word in ("earthquake", "brace")):
+    if day_and_night(finding):
         return "now"
     if finding.topic == "sway":
         return "slides" if id.endswith("/feet") else "sways"

@@ -151,7 +151,7 @@ def _braced(
         Need(
             ITEMS[0],
             each * sum(feet(length) for length in lengths),
-            f"feet of {member}, pieces up to {_feet(max(lengths), system)}",
+            f"{member}, pieces up to {_feet(max(lengths), system)}",
         ),
         Need("fit a brace", bars, "diagonal, cut and set"),
         *_end_bolts(assessment, name, 2 * bars, joint),
@@ -226,7 +226,7 @@ def _panelled(
             Need(
                 ITEMS[0],
                 sum(feet(rack.run(face)) for face, _ in places) * len(storeys),
-                f"feet of {timber(rack, system, 0)}, a rail under each panel",
+                f"{timber(rack, system, 0)}, a rail under each panel",
             ),
         ),
         (
@@ -260,7 +260,7 @@ def _knees(assessment: Assessment, name: str, group: str, joint: tuple[Edit, ...
         "knee braces from every post up to the beam, front and back",
         (*edits, *joint),
         (
-            Need(ITEMS[0], bars * feet(math.sqrt(2) * leg + 4 * INCH), f"feet of {member}, in short pieces"),
+            Need(ITEMS[0], bars * feet(math.sqrt(2) * leg + 4 * INCH), f"{member}, in short pieces"),
             Need("fit a brace", bars / 2, "two knees, cut and set"),
             *_end_bolts(assessment, name, 2 * bars, joint),
         ),
@@ -332,7 +332,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
         (Edit(("racks", name, "wall_ties"), tie, "add"),),
         (
             Need("wall tie", count, f"lag screw {diameter} x {tie['length']} with washer"),
-            Need(ITEMS[0], feet(rack.length), f"feet of {timber(rack, system, 0)}, the rail"),
+            Need(ITEMS[0], feet(rack.length), f"{timber(rack, system, 0)}, the rail"),
         ),
         (
             "find the studs first, and ask the landlord: gypsum board holds nothing",

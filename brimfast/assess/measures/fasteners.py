@@ -95,7 +95,7 @@ def _bolted(
         edits.append(Edit(("racks", name, "beam_runs"), "whole length"))
         sides = 4 if rack.paired else 2
         what = f"{rack.beam.size}, {_length(rack.length, system)} long"
-        needs.append(Need("beam timber", sides * len(rack.decks) * feet(rack.length), f"feet of {what}"))
+        needs.append(Need("beam timber", sides * len(rack.decks) * feet(rack.length), f"{what}"))
         steps.insert(1, "unload the rack: beams that run over all posts in one piece take the place of the short ones")
         title += ", new beams in one piece"
     return Measure(

@@ -22,7 +22,7 @@ SLAB = (
     "into sound concrete only; the slab's thickness, edges and cracks decide: ask an engineer where they are not known"
 )
 LOWER = 3 * INCH
-HIGHER = 6 * INCH
+RIMS = (3 * INCH, 6 * INCH)
 LEAST_DECK = 12 * INCH
 
 
@@ -249,14 +249,16 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
         return
     length, width = plan_size(vessel)
     around = 3.15 * length if vessel.round else 2 * (length + width)
-    depth, more = written(vessel.depth + HIGHER, system), written(HIGHER, system)
-    yield Measure(
-        f"{vessel.name}/rim/{depth}",
-        f"{vessel.name}/rim",
-        (vessel.name, "water"),
-        vessel.name,
-        f"the rim of {vessel.name} raised by {more}",
-        (Edit(("vessels", index, "depth"), depth),),
-        (Need("raise the rim", feet(around), f"feet of board {more} high with sealant"),),
-        ("joined so that it takes a wave from inside; the level of the water stays as it is",),
-    )
+    group = f"{vessel.name}/rim"
+    for number, higher in enumerate(RIMS, start=1):
+        depth, more = written(vessel.depth + higher, system), written(higher, system)
+        yield Measure(
+            f"{group}/{depth}",
+            group,
+            (vessel.name, "water"),
+            vessel.name,
+            f"the rim of {vessel.name} raised by {more}",
+            (Edit(("vessels", index, "depth"), depth),),
+            (Need("raise the rim", number * feet(around), f"board {more} high, with sealant"),),
+            ("joined so that it takes a wave from inside; the level of the water stays as it is",),
+        )

@@ -237,7 +237,7 @@ def _curbs(assessment: Assessment) -> Iterator[Measure]:
                 Need(
                     "door curb" if more < HIGH else "high door curb",
                     feet(width),
-                    f"feet, {text} above the sill that is there, sealed to floor and frame",
+                    f"{text} above the sill that is there, sealed to floor and frame",
                 ),
             ),
             ("a thing to stumble over: mark it, and ask the landlord", "walls must be tight down there as well"),

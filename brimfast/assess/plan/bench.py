@@ -12,8 +12,8 @@ from pydantic import ValidationError
 
 from brimfast.assess.measures.measure import Measure
 from brimfast.assess.memo import Memo
-from brimfast.assess.pipeline import Assessment, assess, before_water, with_water
-from brimfast.assess.plan.score import Outcome, outcome
+from brimfast.assess.pipeline import Assessment, Dry, assess, before_water, spilling
+from brimfast.assess.plan.score import Outcome, outcome_of
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.installation.model import Installation, disagreements
@@ -101,7 +101,12 @@ def evaluate(raw: Any, measures: Sequence[Measure], memo: Memo, sets: Sequence[C
         except InputError:
             dry.append(None)
     memo.learn([one.question for one in dry if one is not None])
-    return [None if one is None else outcome(with_water(one, memo.answers(one.question))) for one in dry]
+    return [None if one is None else _outcome(one, memo) for one in dry]
+
+
+def _outcome(dry: Dry, memo: Memo) -> Outcome:
+    spill, spilt = spilling(dry, memo.answers(dry.question))
+    return outcome_of((*dry.findings, *spilt), spill)
 
 
 # Of a worker process: what it was begun with.

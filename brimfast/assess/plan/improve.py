@@ -242,7 +242,7 @@ class _Work:
         )
 
     def plans(self, front: Sequence[Point], settings: Sequence[_Setting], each: Sequence[Takes]) -> list[Plan]:
-        """Cheap: takes half of the overload away that can be; balanced: all of it; thorough: all that is left as well."""
+        """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it; thorough: all that is left as well."""
         named: dict[Chosen, list[str]] = {}
         points: dict[Chosen, Point] = {}
         for name, point in _chosen(front):
@@ -308,18 +308,18 @@ def _near(one: Answer | None, other: Answer | None) -> bool:
 def _chosen(front: Sequence[Point]) -> list[tuple[str, Point]]:
     most = min(point.left.overload for point in front)
     least = min(point.left.shortfall for point in front)
+    always = min(point.left.always for point in front)
 
     def cheapest(fits: Callable[[Point], bool]) -> Point:
         return min((point for point in front if fits(point)), key=lambda point: point.cost)
 
-    if most < -SAME:
-        half = cheapest(lambda point: point.left.overload <= HALF * most + SAME)
-        clear = cheapest(lambda point: point.left.overload <= most + SAME)
-    else:
-        half = cheapest(lambda point: point.left.shortfall <= HALF * least + SAME)
-        clear = half
+    def half(point: Point) -> bool:
+        if most >= -SAME:
+            return point.left.shortfall <= HALF * least + SAME
+        return point.left.overload <= HALF * most + SAME and point.left.always <= always + SAME
+
     return [
-        ("cheap", half),
-        ("balanced", clear),
+        ("cheap", cheapest(half)),
+        ("balanced", cheapest(lambda point: point.left.overload <= most + SAME if most < -SAME else half(point))),
         ("thorough", cheapest(lambda point: point.left.shortfall <= least + SAME)),
     ]

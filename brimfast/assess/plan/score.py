@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from brimfast.assess.measures.asked import JUST_KEPT
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Verdict
+from brimfast.assess.spill.assess import Spill
+from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Finding, Verdict
 
 SINGLE, PAIR = "spill/single", "spill/pair"
 RUN = "run/"  # before the name of a run of water
@@ -24,6 +25,7 @@ class Answer:
     ratio: float | None
     subject: str = ""
     question: str = ""
+    always: bool = False  # day and night, before any earthquake
 
 
 Outcome = Mapping[str, Answer]  # by finding
@@ -31,17 +33,29 @@ Outcome = Mapping[str, Answer]  # by finding
 
 def outcome(assessment: Assessment) -> dict[str, Answer]:
     """Of every finding but those of practice and money alone; and what every run of water comes to, without weight."""
+    return outcome_of(assessment.findings, assessment.spill)
+
+
+def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
+    """Days and nights of overload are told from what an earthquake does by the finding's kind."""
     found = {
-        one.id: Answer(one.verdict, one.ratio, one.subject, one.question)
-        for one in assessment.findings
+        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one))
+        for one in findings
         if not one.practice
     }
     if SINGLE in found:  # two mishaps are asked about only where they are worse than one
         found.setdefault(PAIR, found[SINGLE])
-    held = max(assessment.spill.room.held, LEAST_HELD)
-    for run in assessment.spill.runs:
+    held = max(spill.room.held, LEAST_HELD)
+    for run in spill.runs:
         found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
     return found
+
+
+def day_and_night(finding: Finding) -> bool:
+    """Whether it is about weight alone, before any earthquake."""
+    if finding.topic == "floor" or finding.id.endswith("/gravity"):
+        return True
+    return finding.topic == "members" and not any(word in finding.id for word in ("earthquake", "brace"))
 
 
 def may_reach(id: str) -> float:
@@ -66,27 +80,31 @@ def weight(id: str, now: Answer, before: Answer | None, up_to: float) -> float:
 
 @dataclass(frozen=True)
 class Score:
-    """shortfall: Σ ln(r/0.8) over all that is not `holds`. overload: Σ (1 + ln r) over all that is short."""
+    """shortfall: Σ ln(r/0.8) over all that is not `holds`. overload: Σ (1 + ln r) over all that is short; always: of that,
+
+    what is short day and night.
+    """
 
     shortfall: float
     overload: float
+    always: float = 0.0
 
     def __sub__(self, other: Score) -> Score:
-        return Score(self.shortfall - other.shortfall, self.overload - other.overload)
+        return Score(self.shortfall - other.shortfall, self.overload - other.overload, self.always - other.always)
 
     def __add__(self, other: Score) -> Score:
-        return Score(self.shortfall + other.shortfall, self.overload + other.overload)
+        return Score(self.shortfall + other.shortfall, self.overload + other.overload, self.always + other.always)
 
 
 def score(now: Outcome, before: Outcome) -> Score:
     """Of an outcome, against the one before any measure."""
     shortfall = math.fsum(weight(id, answer, before.get(id), may_reach(id)) for id, answer in now.items())
-    overload = math.fsum(
-        1.0 + weight(id, answer, before.get(id), CLOSE_UP_TO)
+    over = [
+        (1.0 + weight(id, answer, before.get(id), CLOSE_UP_TO), answer.always)
         for id, answer in now.items()
         if answer.verdict == "short" or weight(id, answer, before.get(id), CLOSE_UP_TO) > 0
-    )
-    return Score(shortfall, overload)
+    ]
+    return Score(shortfall, math.fsum(one for one, _ in over), math.fsum(one for one, always in over if always))
 
 
 @dataclass(frozen=True)

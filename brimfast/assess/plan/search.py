@@ -52,7 +52,9 @@ def front_of(points: Sequence[Point]) -> tuple[Point, ...]:
     kept: list[Point] = []
     for one in sorted(points, key=_rank):
         if not any(
-            other.left.shortfall <= one.left.shortfall + SAME and other.left.overload <= one.left.overload + SAME
+            other.left.shortfall <= one.left.shortfall + SAME
+            and other.left.overload <= one.left.overload + SAME
+            and other.left.always <= one.left.always + SAME
             for other in kept
         ):
             kept.append(one)
@@ -193,4 +195,5 @@ def _thinned(front: tuple[Point, ...]) -> tuple[Point, ...]:
     keep = {round(index * (len(front) - 1) / (MOST_POINTS - 1)) for index in range(MOST_POINTS)}
     keep.add(min(range(len(front)), key=lambda index: (front[index].left.shortfall, front[index].cost)))
     keep.add(min(range(len(front)), key=lambda index: (front[index].left.overload, front[index].cost)))
+    keep.add(min(range(len(front)), key=lambda index: (front[index].left.always, front[index].cost)))
     return tuple(front[index] for index in sorted(keep))
