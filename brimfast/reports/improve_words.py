@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from brimfast.assess.measures.measure import Need, Takes, takes
+from brimfast.assess.measures.measure import Measure, Need, Takes, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import TOGETHER, Improvement, Part, Plan, Ranked
 from brimfast.assess.plan.score import RUN, Answer, Change, Outcome
@@ -50,7 +50,8 @@ def step_text(change: Change) -> str:
 def about(change: Change) -> str:
     """What a change is about, and its kind of check in a word or two."""
     asked, parts = change.asked, change.id.split("/")
-    return f"{asked.subject} ({parts[0] if parts[0] in ('tipping', 'sliding', 'attachment', 'anchors') else parts[-1]})"
+    head, comma, rest = asked.subject.partition(", ")
+    return f"{words.plain_name(head)}{comma}{rest} ({parts[0] if parts[0] in ('tipping', 'sliding', 'attachment', 'anchors') else parts[-1]})"
 
 
 def worse_text(change: Change) -> str:
@@ -112,6 +113,12 @@ def left_short(assessment: Assessment) -> list[Finding]:
 
 def short_count(assessment: Assessment) -> int:
     return len(left_short(assessment))
+
+
+def subject_text(measure: Measure) -> str:
+    """'Long rack, feet' where the rack's own name says that it is one."""
+    head, comma, rest = measure.subject.partition(", ")
+    return words.capital(words.plain_name(head) + comma + rest)
 
 
 def plan_title(plan: Plan) -> str:

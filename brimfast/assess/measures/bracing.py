@@ -12,6 +12,7 @@ from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.stock import Bolt, feet, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.resolve import RackParts
+from brimfast.data_tables.loader import strength_class
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.rack import FACES, Rack
@@ -19,8 +20,8 @@ from brimfast.shared.units import System
 
 WHERE = "brace to post"
 THICK = {"us": 1.5 * INCH, "si": 0.045}
-BOARDS = {"us": ("2x4", "2x6"), "si": ("45x95 mm", "45x145 mm")}
-ITEMS = ("brace timber 2x4", "brace timber 2x6")
+BOARD = {"us": "2x4", "si": "45x95 mm"}
+ITEM = "brace timber 2x4"
 SHEET = 2.44 * 1.22  # m²
 PANEL = {
     "us": {"thickness": "15/32 in", "nail": "0.131 in", "edge_spacing": "4 in"},
@@ -44,10 +45,11 @@ def bracing_measures(assessment: Assessment) -> Iterator[Measure]:
         yield from _wall(assessment, name)
 
 
-def timber(rack: Rack, system: System, board: int) -> str:
+def timber(rack: Rack, system: System) -> str:
     """The board as the file writes it, of the wood of the beams and treated as the posts are."""
     species = rack.beam.species or ("C24" if system == "si" else "hem-fir")
-    words = [BOARDS[system][board], species, rack.beam.grade or "", "treated" if rack.post.treated else ""]
+    species = species.upper() if strength_class(species) is not None else species
+    words = [BOARD[system], species, rack.beam.grade or "", "treated" if rack.post.treated else ""]
     return " ".join(word for word in words if word)
 
 
@@ -134,7 +136,7 @@ def _braced(
     joint: tuple[Edit, ...],
 ) -> Measure:
     rack, system = assessment.installation.racks[name], assessment.installation.system
-    member, each = timber(rack, system, 0), 2 if kind == "x" else 1
+    member, each = timber(rack, system), 2 if kind == "x" else 1
     middle = {"bolted_at_middle": "yes"} if kind == "x" else {}
     edits = [
         Edit(
@@ -149,7 +151,7 @@ def _braced(
     bars = each * len(lengths)
     needs = [
         Need(
-            ITEMS[0],
+            ITEM,
             each * sum(feet(length) for length in lengths),
             f"{member}, pieces up to {_feet(max(lengths), system)}",
         ),
@@ -224,9 +226,9 @@ def _panelled(
         (
             Need("plywood panel", sheets, f"sheets of {PANEL[system]['thickness']}, nails {PANEL[system]['nail']}"),
             Need(
-                ITEMS[0],
+                ITEM,
                 sum(feet(rack.run(face)) for face, _ in places) * len(storeys),
-                f"{timber(rack, system, 0)}, a rail under each panel",
+                f"{timber(rack, system)}, a rail under each panel",
             ),
         ),
         (
@@ -243,7 +245,7 @@ def _knees(assessment: Assessment, name: str, group: str, joint: tuple[Edit, ...
     leg = min(0.4 * rack.deck_height, 0.3 * rack.bay_length)
     if leg < 6 * INCH:
         return
-    text, member = written(leg, system, 1, 10.0), timber(rack, system, 0)
+    text, member = written(leg, system, 1, 10.0), timber(rack, system)
     places = [(face, bay) for face in FACES["along"] for bay in range(1, rack.bays + 1)]
     edits = tuple(
         Edit(
@@ -260,7 +262,7 @@ def _knees(assessment: Assessment, name: str, group: str, joint: tuple[Edit, ...
         "knee braces from every post up to the beam, front and back",
         (*edits, *joint),
         (
-            Need(ITEMS[0], bars * feet(math.sqrt(2) * leg + 4 * INCH), f"{member}, in short pieces"),
+            Need(ITEM, bars * feet(math.sqrt(2) * leg + 4 * INCH), f"{member}, in short pieces"),
             Need("fit a brace", bars / 2, "two knees, cut and set"),
             *_end_bolts(assessment, name, 2 * bars, joint),
         ),
@@ -332,7 +334,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
         (Edit(("racks", name, "wall_ties"), tie, "add"),),
         (
             Need("wall tie", count, f"lag screw {diameter} x {tie['length']} with washer"),
-            Need(ITEMS[0], feet(rack.length), f"{timber(rack, system, 0)}, the rail"),
+            Need(ITEM, feet(rack.length), f"{timber(rack, system)}, the rail"),
         ),
         (
             "find the studs first, and ask the landlord: gypsum board holds nothing",

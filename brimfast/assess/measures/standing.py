@@ -109,7 +109,7 @@ def _lower_deck(assessment: Assessment, name: str) -> Iterator[Measure]:
         group,
         (f"rack {name}", "water"),
         f"rack {name}, deck",
-        f"the deck lowered to {text}",
+        f"lowered to {text}",
         (Edit(("racks", name, "deck_height"), text),),
         (Need("lower the deck", 1, f"posts shortened to a deck {text} high"),),
         ("empty the rack first", "water must still run down to where it goes"),
@@ -140,7 +140,7 @@ def _swapped(assessment: Assessment, name: str) -> Iterator[Measure]:
                 group,
                 (f"rack {name}", "water"),
                 f"{upper.name} and {lower.name}",
-                f"{upper.name} and {lower.name} change places: the heavier one down",
+                f"they change places, {upper.name} down",
                 tuple(edits),
                 (Need("swap two vessels", 1, f"{upper.name} and {lower.name}"),),
                 ("empty both; pumps and pipes follow their vessels",),
@@ -210,7 +210,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
         group,
         _parts(assessment, vessel),
         vessel.name,
-        f"water in {vessel.name} {lower} lower, at {text}",
+        f"water {lower} lower, at {text}",
         tuple(edits),
         (Need("lower the water", 1, f"{vessel.name} to {text}"),),
         ("lower the overflow or standpipe as well, so that it stays there", "mark the level on the wall"),
@@ -223,7 +223,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
         group,
         _parts(assessment, vessel),
         vessel.name,
-        f"water and fill of {vessel.name} {lower} lower",
+        f"water and fill {lower} lower",
         (*edits, Edit(("vessels", index, "fill_depth"), fill)),
         (
             Need("lower the water", 1, f"{vessel.name} to {text}"),
@@ -250,14 +250,15 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     length, width = plan_size(vessel)
     around = 3.15 * length if vessel.round else 2 * (length + width)
     group = f"{vessel.name}/rim"
-    for number, higher in enumerate(RIMS, start=1):
+    for number, inches in enumerate(RIMS, start=1):
+        higher = rounded(inches, system)
         depth, more = written(vessel.depth + higher, system), written(higher, system)
         yield Measure(
             f"{group}/{depth}",
             group,
             (vessel.name, "water"),
             vessel.name,
-            f"the rim of {vessel.name} raised by {more}",
+            f"the rim raised by {more}",
             (Edit(("vessels", index, "depth"), depth),),
             (Need("raise the rim", number * feet(around), f"board {more} high, with sealant"),),
             ("joined so that it takes a wave from inside; the level of the water stays as it is",),

@@ -14,7 +14,7 @@ from brimfast.assess.measures.water import WATER
 from brimfast.assess.memo import Memo
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.assess.plan.bench import Bench, Chosen
-from brimfast.assess.plan.score import RUN, Answer, Change, Outcome, Score, changes, outcome, score
+from brimfast.assess.plan.score import RUN, Answer, Change, Outcome, Score, changes, fits, outcome, score
 from brimfast.assess.plan.search import NONE, SAME, Point, Searched, front_of, merged, search
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.model import Installation
@@ -81,7 +81,7 @@ class Improvement:
     now: Score
     by: By
     ranked: tuple[Ranked, ...]  # most gain first
-    unfit: tuple[Measure, ...]  # proposed, but refused with what is there
+    unfit: tuple[Measure, ...]  # those that by themselves cannot be built with what is there
     parts: tuple[Part, ...]
     plans: tuple[Plan, ...]  # cheap, balanced, thorough
     front: tuple[Point, ...]
@@ -160,7 +160,7 @@ class _Work:
                 self.report(what, done, of)
 
         outcomes = self.bench.outcomes(sets, progress)
-        return [None if one is None else score(one, self.before) for one in outcomes]
+        return [None if one is None or not fits(one, self.before) else score(one, self.before) for one in outcomes]
 
     def alone(self, each: Sequence[Takes]) -> tuple[list[Ranked], list[Measure]]:
         """Every measure by itself; those that take most off first."""
@@ -168,12 +168,12 @@ class _Work:
         scores = self.scores(sets, "each measure by itself")
         ranked, unfit = [], []
         for number, (measure, left) in enumerate(zip(self.measures, scores, strict=True)):
-            if left is None:
+            after = self.bench.found[frozenset({number})]
+            if after is not None:
+                self.fits.append(number)  # what does not fit by itself may fit beside others
+            if after is None or left is None:
                 unfit.append(measure)
                 continue
-            self.fits.append(number)
-            after = self.bench.found[frozenset({number})]
-            assert after is not None
             if measure.parts == WATER and _same_runs(self.before, after):
                 self.idle.add(number)
             better, worse = changes(self.before, after)
@@ -223,6 +223,8 @@ class _Work:
             if len(measure.parts) == 1 or after is None:
                 continue
             gain = self.now.shortfall - score(after, self.before).shortfall
+            if not fits(after, self.before):
+                continue
             if gain > WORTH and not changes(self.before, after)[1]:
                 best[measure.group] = max(best.get(measure.group, (0.0, -1)), (gain, number))
         return frozenset(number for _, number in best.values())

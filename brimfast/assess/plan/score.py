@@ -78,6 +78,18 @@ def weight(id: str, now: Answer, before: Answer | None, up_to: float) -> float:
     return max(math.log(min(now.ratio, WORST) / up_to), 0.0) if now.ratio > 0 else 0.0
 
 
+def fits(now: Outcome, before: Outcome) -> bool:
+    """Whether fasteners keep their least distances wherever they did before: else it cannot be built so."""
+    return not any(
+        answer.verdict == "short" and id.endswith(JUST_KEPT) and not _was_short(before.get(id))
+        for id, answer in now.items()
+    )
+
+
+def _was_short(answer: Answer | None) -> bool:
+    return answer is not None and answer.verdict == "short"
+
+
 @dataclass(frozen=True)
 class Score:
     """shortfall: Σ ln(r/0.8) over all that is not `holds`. overload: Σ (1 + ln r) over all that is short; always: of that,
