@@ -206,7 +206,7 @@ _PER_AREA = re.compile(r"(?P<number>\d{1,9}(?:\.\d{1,4})?)\s*(?:/|per)\s*(?P<uni
 _AREAS = {"ft2": "1 ft2", "ft²": "1 ft2", "sq ft": "1 ft2", "m2": "1 m2", "m²": "1 m2"}
 
 
-def _money(value: Any) -> float:
+def money_amount(value: Any) -> float:
     text = value.strip() if isinstance(value, str) else repr(value)
     if re.fullmatch(r"-\d{1,12}(?:\.\d*)?", text):
         raise refuse("E-RANGE-001", f"found {text}; expected an amount of money of 0 or more")
@@ -251,7 +251,7 @@ Weight = Annotated[float, Quantity("mass", "0.1 lb", "50000 lb")]
 Force = Annotated[float, Quantity("force", "1 lb", "50000 lb")]
 Flow = Annotated[float, Quantity("flow", "0.1 gal/h", "200 gal/min")]
 Volume = Annotated[float, Quantity("volume", "0.1 gal", "20000 gal")]
-Money = Annotated[float, BeforeValidator(_money)]
+Money = Annotated[float, BeforeValidator(money_amount)]
 MoneyPerArea = Annotated[float, BeforeValidator(_money_per_area), TextOnly()]
 Place = Annotated[tuple[float, float], QuantityPair("0 in", "200 ft")]
 Footprint = Annotated[tuple[float, float], QuantityPair("2 in", "60 ft")]

@@ -21,6 +21,7 @@ from brimfast.shared.installation.fields import (
     Share,
     Volume,
     Words,
+    money_amount,
     refuse,
 )
 from brimfast.shared.installation.timber import TimberText
@@ -181,7 +182,7 @@ class Price(Part):
 
 
 def _one_amount(value: Any) -> Any:
-    return value if isinstance(value, dict) else {"low": value, "high": value}
+    return value if isinstance(value, dict) else dict.fromkeys(("low", "high"), money_amount(value))
 
 
 class _OrAmount:

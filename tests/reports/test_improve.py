@@ -1,0 +1,177 @@
+"""improve and compare as a user meets them."""
+
+import json
+
+import pytest
+
+from brimfast.assess.pipeline import assess
+from brimfast.shared.reading import read_bytes
+from tests.builders import RACK
+from tests.reports.test_cli import QUIET, run
+
+ROOM = """# my small room
+installation: test room
+site: {standard: asce7-16, S_DS: 1.0}   # from the office
+room: {length: 12 ft, width: 10 ft, sill: 0.3 in}
+vessels:
+  # the one by the window
+  - {name: tank, kind: tank, mass: 500 lb, centre_of_mass: 30 in, footprint: 48 in x 18 in, holds: 50 gal}
+"""
+
+
+@pytest.fixture
+def room(tmp_path):
+    path = tmp_path / "room.yaml"
+    path.write_text(ROOM)
+    return path
+
+
+@pytest.fixture(scope="module")
+def shown(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("room")
+    (folder / "room.yaml").write_text(ROOM)
+    done = run("improve", "room.yaml", "--write", "better.yaml", cwd=folder)
+    return done, folder
+
+
+def test_the_plan_is_shown_in_order_on_eighty_columns(shown):
+    done, _ = shown
+    out = done.stdout
+    order = [
+        "As it stands",
+        "Each measure by itself",
+        "Plans",
+        "Before and after",
+        "What to buy",
+        "How it is done",
+        "Mind",
+    ]
+    places = [out.index(word) for word in order]
+    assert places == sorted(places)
+    assert all(len(line) <= 80 for line in out.splitlines())
+    assert "\x1b" not in out and done.stderr == ""
+    assert " safe" not in " ".join(out.split()).replace("safe side", "")
+    assert "licensed" in out[:300] and "licensed" in out[-400:]
+
+
+def test_what_is_written_keeps_its_comments_and_checks_as_promised(shown):
+    done, folder = shown
+    text = (folder / "better.yaml").read_text()
+    for comment in ("# my small room", "# from the office", "# the one by the window"):
+        assert comment in text
+    assert done.returncode == 0, "the plan leaves nothing short"
+    assert run("check", "better.yaml", cwd=folder).returncode == 0
+    assert (folder / "room.yaml").read_text() == ROOM
+
+
+def test_json_holds_the_figures_of_the_written_file(room, tmp_path):
+    better = tmp_path / "better.yaml"
+    done = run("improve", room, "--json", "--plan", "thorough", "--write", better)
+    whole = json.loads(done.stdout)
+    plan = next(one for one in whole["plans"] if "thorough" in one["names"])
+    checked = json.loads(run("check", better, "--json").stdout)
+    figures = {
+        one["id"]: {"verdict": one["verdict"], "ratio": one["ratio"]}
+        for one in checked["findings"]
+        if not one["practice"]
+    }
+    assert plan["findings"] == figures
+    assert whole["before"]["short"] > plan["short"] == 0
+    assert {one["id"] for one in whole["measures"]} >= set(plan["measures"])
+    assert all(part["tried"] == part["of"] for part in whole["search"]["parts"])
+
+
+def test_exit_code_follows_the_plan(room):
+    assert run("improve", room, "--plan", "cheap").returncode == 1
+    assert run("improve", room, "--plan", "thorough", "--by", "cost").returncode == 0
+
+
+def test_nothing_to_do_is_said(tmp_path):
+    quiet = tmp_path / "quiet.yaml"
+    quiet.write_text(QUIET)
+    done = run("improve", quiet)
+    assert done.returncode == 0
+    assert "Nothing is short or close" in done.stdout
+    done = run("improve", quiet, "--write", tmp_path / "better.yaml")
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert "no plan to write" in done.stderr and not (tmp_path / "better.yaml").exists()
+
+
+@pytest.mark.parametrize(
+    ("target", "words"),
+    [
+        ("room.yaml", "this is the installation file"),
+        ("old.yaml", "--force"),
+        (".", "a folder"),
+        ("no/b.yaml", "folder"),
+    ],
+)
+def test_what_cannot_be_written_is_said_before_the_work(room, tmp_path, target, words):
+    (tmp_path / "old.yaml").write_text("old")
+    done = run("improve", room, "--write", tmp_path / target)
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert words in done.stderr and done.stdout == ""
+    assert (tmp_path / "old.yaml").read_text() == "old" and room.read_text() == ROOM
+
+
+def test_force_replaces(room, tmp_path):
+    (tmp_path / "old.yaml").write_text("old")
+    assert run("improve", room, "--write", tmp_path / "old.yaml", "--force").returncode == 0
+    assert "anchors" in (tmp_path / "old.yaml").read_text()
+
+
+@pytest.mark.parametrize("option", [("--plan", "best"), ("--by", "beauty"), ("--tries", "3"), ("--jobs", "-1")])
+def test_a_wrong_option_is_one_line(room, option):
+    done = run("improve", room, *option)
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+
+
+def test_a_wrong_file_is_refused_at_its_place(tmp_path):
+    bad = tmp_path / "bad.yaml"
+    bad.write_text(ROOM.replace("48 in x 18 in", "48 x 18 in"))
+    for command in (("improve", bad), ("compare", bad, bad)):
+        done = run(*command)
+        assert done.returncode == 2 and "bad.yaml:7:" in done.stderr
+    bad.write_text(ROOM + "prices: {curb: 12}\n")
+    done = run("improve", bad)
+    assert done.returncode == 2 and "bad.yaml:8:" in done.stderr and "E-DATA-001" in done.stderr
+
+
+def test_compare_shows_keys_and_answers_that_differ(shown):
+    _, folder = shown
+    done = run("compare", "room.yaml", "better.yaml", cwd=folder)
+    assert done.returncode == 0
+    out = " ".join(done.stdout.split())
+    assert "room.sill" in out and "vessels['tank'].anchors" in out and "Better in B" in out
+    assert all(len(line) <= 80 for line in done.stdout.splitlines())
+    back = run("compare", "better.yaml", "room.yaml", cwd=folder)
+    assert back.returncode == 1 and "Worse or new in B" in back.stdout
+    same = run("compare", "room.yaml", "room.yaml", cwd=folder)
+    assert "The files say the same" in same.stdout and "No finding that matters" in same.stdout
+
+
+def test_things_are_matched_by_their_names(tmp_path):
+    """Another order alone changes nothing; a vessel more is one line."""
+    one, other = tmp_path / "one.yaml", tmp_path / "other.yaml"
+    barrel = "  - {name: barrel, kind: barrel, mass: 90 lb, centre_of_mass: 9 in, footprint: 20 in x 20 in}\n"
+    one.write_text(ROOM)
+    head, tank = ROOM.split("vessels:\n")
+    other.write_text(f"{head}vessels:\n{barrel}{tank}")
+    out = run("compare", one, other).stdout
+    assert "vessels['barrel']" in out and "vessels['tank']" not in out
+
+
+def test_a_rack_with_few_tries(tmp_path):
+    """Bolts, braces and anchors: not all sets are tried, and it says so; its file is what it promised."""
+    rack, better = tmp_path / "rack.yaml", tmp_path / "better.yaml"
+    rack.write_text(RACK)
+    done = run("improve", rack, "--tries", "8", "--jobs", "1", "--json", "--plan", "thorough", "--write", better)
+    whole = json.loads(done.stdout)
+    part = next(one for one in whole["search"]["parts"] if one["part"] == "rack r")
+    assert part["tried"] < part["of"] and part["cheapest_untried"] is not None
+    plan = next(one for one in whole["plans"] if "thorough" in one["names"])
+    found = assess(read_bytes(better.read_bytes(), "better.yaml").installation)
+    assert {one.id: one.ratio for one in found.findings if not one.practice} == {
+        id: one["ratio"] for id, one in plan["findings"].items()
+    }
+    assert plan["shortfall"] < whole["before"]["shortfall"]
