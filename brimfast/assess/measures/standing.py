@@ -17,6 +17,7 @@ from brimfast.shared.installation.vessel import Vessel
 # What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
 CLASSES = {"us": ("400 lb", "800 lb", "1600 lb", "2500 lb"), "si": ("1.8 kN", "3.6 kN", "7.2 kN", "11 kN")}
 IN_DECK = {"us": ("150 lb", "300 lb", "600 lb"), "si": ("0.7 kN", "1.4 kN", "2.8 kN")}
+SILLS = {"us": ("2x6", "0.5 in x 7 in"), "si": ("45x145 mm", "12 mm x 180 mm")}
 POINTS = 4
 SLAB = (
     "into sound concrete only; the slab's thickness, edges and cracks decide: ask an engineer where they are not known"
@@ -79,6 +80,8 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
                     "drill with the power of the room off, blow the hole clean",
                 ),
             )
+        if rack.feet.sill is None:
+            yield from _tied(assessment, name, group)
     if rack_asks(assessment, name, "floor/{}/") and rack.feet.plate is None:
         group = f"{name}/plates"
         for plate in ("8 in", "12 in") if system == "us" else ("200 mm", "300 mm"):
@@ -92,6 +95,36 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
                 (Need("foot plate", rack.posts, f"{plate} square, stiff enough not to bend"),),
                 ("empty the rack, prop it, one foot after the other",),
             )
+
+
+def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
+    """A sill under the posts of each long side ties its feet together; bolts through it into the floor at every post."""
+    rack, system = assessment.installation.racks[name], assessment.installation.system
+    board, bolt = SILLS[system]
+    sill = f"{board} hem-fir No.2 treated"
+    for value in CLASSES[system][1:3]:
+        words = {"anchored": "yes", **required(value), "sill": sill, "bolt": bolt}
+        yield Measure(
+            f"{group}/sill, {value}",
+            group,
+            (f"rack {name}",),
+            f"rack {name}, feet",
+            f"a sill under the posts of each side, bolted to the floor at every post, each bolt good for {value} of pull and of push",
+            tuple(Edit(("racks", name, "feet", key), text) for key, text in words.items()),
+            (
+                Need("sill timber", 2 * feet(rack.length), f"{sill}, one piece a side"),
+                Need(
+                    "sill bolt",
+                    rack.posts,
+                    f"{bolt}, good for {value} tension and shear, with a plate washer and an angle to the post",
+                ),
+            ),
+            (
+                SLAB,
+                "empty the rack, lift one side after the other on jacks and props",
+                "an angle ties every post to the sill",
+            ),
+        )
 
 
 def _lower_deck(assessment: Assessment, name: str) -> Iterator[Measure]:
