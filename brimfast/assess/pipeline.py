@@ -10,9 +10,11 @@ from brimfast.assess.bodies import FreeBody, free_bodies
 from brimfast.assess.cautions import assumptions, beyond_stiffness, cautions
 from brimfast.assess.demand.choose import method
 from brimfast.assess.demand.force import Body, Force
-from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
+from brimfast.assess.demand.inputs import check_inputs
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.demand.period import swing
+from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.exposure.assess import Exposed, assess_exposure
 from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
@@ -87,6 +89,7 @@ class Assessment:
 
 def assess(installation: Installation) -> Assessment:
     """The whole computation. Raises InputError where a word of the file is in no table."""
+    check_inputs(installation)
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
     racks = {
@@ -95,7 +98,7 @@ def assess(installation: Installation) -> Assessment:
     }
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
-    motion = ground_motion(installation.site)
+    motion = standard_of(installation.site).motion(installation.site)
     framed = frames([rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks])
     periods = {one.name: each.periods_of(one.name) for each in framed for one in each.racks}
     forces = _forces(installation, bodies, motion, periods)
@@ -103,7 +106,7 @@ def assess(installation: Installation) -> Assessment:
     bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
     for each in framed:
-        acting |= actions(each, forces, motion.S_DS)
+        acting |= actions(each, forces, motion.vertical)
     findings = _floor_findings(installation, resolved, bodies, gravity)
     findings += stability_findings(bodies, forces, installation.site, motion, acting)
     cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, framed, acting)
@@ -142,7 +145,7 @@ def assess(installation: Installation) -> Assessment:
             *cautions(installation, resolved),
             *practice_cautions(installation),
         ),
-        assumptions(installation, exempt_bodies(bodies, installation.site, motion.category), motion.category),
+        assumptions(installation, exempt_bodies(bodies, installation.site, motion)),
     )
 
 
@@ -174,7 +177,7 @@ def _cases(
         parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
         frame = acting.get(name)
         cases.append(
-            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.S_DS, joints, frame, whys[name])
+            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.vertical, joints, frame, whys[name])
         )
     return cases
 

@@ -28,15 +28,13 @@ def _in(value: float | None, quantity: str, system: System) -> float | None:
 
 
 def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
-    installation, site, motion = assessment.installation, assessment.installation.site, assessment.motion
+    installation, site = assessment.installation, assessment.installation.site
     return {
         "brimfast": __version__,
         "installation": {"name": installation.installation, "invented": installation.invented, "units": system},
         "site": {
             "standard": site.standard,
-            "S_DS": motion.S_DS,
-            "from": motion.how,
-            "importance": site.importance,
+            **_motion(assessment),
             "height_ratio": site.height_ratio,
             "setting": site.setting,
         },
@@ -74,6 +72,21 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "cautions": [{"title": caution.title, "text": caution.text} for caution in assessment.cautions],
         "assumptions": list(assessment.assumptions),
         "confirm": [_value(value) for value in assessment.values_to_confirm()],
+    }
+
+
+def _motion(assessment: Assessment) -> dict[str, Any]:
+    """The design spectrum: its plateau by its own name where that is S_DS, else with its name beside it."""
+    motion = assessment.motion
+    if motion.symbol == "S_DS":
+        return {"S_DS": motion.plateau, "from": motion.how, "importance": motion.importance}
+    return {
+        "inputs": {key: str(value) for key, value in assessment.installation.site.own.items()},
+        "plateau": motion.plateau,
+        "plateau_symbol": motion.symbol,
+        "peak_ground": motion.peak,
+        "from": motion.how,
+        "vertical_share": motion.vertical.share,
     }
 
 
