@@ -15,6 +15,7 @@ from types import MappingProxyType
 from brimfast.assess import demand
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.motion import GroundMotion
+from brimfast.data_tables.rows import Row
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Step, Value
 from brimfast.shared.installation.fields import Part, nearest
@@ -57,6 +58,7 @@ class Standard:
     in_the_open_attachment: str  # why it is not assessed there
     in_the_open_basis: str
     freeboard: str  # what the standard says of the rim above the water of such vessels
+    tables: tuple[tuple[type[Row], str], ...] = ()  # of its own, by row class and name
     freeboard_values: tuple[Value, ...] = ()
     assumptions: tuple[str, ...] = ()
     last_assumptions: tuple[str, ...] = ()
