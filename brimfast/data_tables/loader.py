@@ -44,6 +44,7 @@ TABLES: dict[type[Row], str] = {
     rows.FloorCovering: "floor_coverings",
     rows.DepthDamage: "depth_damage",
     rows.PipeMaterial: "pipe_materials",
+    rows.Place: "places",
 }
 
 
@@ -264,6 +265,10 @@ def depth_damage() -> tuple[rows.DepthDamage, ...]:
 
 def pipe_material(name: str) -> rows.PipeMaterial:
     return _by_word(((row.material, "", row) for row in table(rows.PipeMaterial)), name, "pipe material")
+
+
+def place(name: str) -> rows.Place:
+    return _by_word(((row.place, "", row) for row in table(rows.Place)), name, "place")
 
 
 @cache

@@ -235,3 +235,16 @@ class DepthDamage(Row):
     depth_ft: float
     structure_percent: float
     contents_percent: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place(Row):
+    """Design values of a place by an edition of a standard, as keys of `site`: a hint, never used in a computation."""
+
+    place: str
+    country: str
+    latitude: float
+    longitude: float
+    standard: str
+    edition: str
+    values: str

@@ -123,6 +123,7 @@ STANDARD = Standard(
     in_the_open_attachment=IN_THE_OPEN,
     in_the_open_basis="ASCE 7 chapter 15",
     freeboard=NO_FREEBOARD,
+    building=("period", "R", "Omega_0", "I_e"),
     freeboard_values=(FREEBOARD,),
     assumptions=ASSUMPTIONS,
 )

@@ -190,6 +190,7 @@ STANDARD = Standard(
     in_the_open_attachment=IN_THE_OPEN,
     in_the_open_basis="ASCE 7 chapter 15",
     freeboard=NO_FREEBOARD,
+    building=("period", "R", "Omega_0", "I_e"),
     freeboard_values=(FREEBOARD,),
     assumptions=ASSUMPTIONS,
     last_assumptions=("Load combinations, and chapter 15 forces where used, follow ASCE 7-16.",),

@@ -11,7 +11,7 @@ from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.installation.fields import Part, Quantity, nearest
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.rack import ComponentFactors
-from brimfast.shared.installation.site import Site
+from brimfast.shared.installation.site import Building, Site
 from brimfast.shared.validation import KeyPath, details_of, problem_of, without_misspelt
 
 P = TypeVar("P", bound=Part)
@@ -24,7 +24,7 @@ def read_inputs(model: type[P], site: Site) -> P:
     try:
         return model.model_validate(site.own)
     except ValidationError:
-        raise InputError(_inputs(standard_named(site.standard), site.own, ("site",))) from None
+        raise InputError(input_problems(standard_named(site.standard), site.own, ("site",))) from None
 
 
 def read_factors(model: type[P], given: ComponentFactors | None) -> P | None:
@@ -51,7 +51,8 @@ def file_problems(raw: Any) -> list[Problem]:
     except InputError as error:
         return error.problems
     own = {key: value for key, value in site.items() if key not in COMMON}
-    found = _inputs(standard, own, ("site",)) + _also(standard, site.get("also"))
+    found = input_problems(standard, own, ("site",)) + _also(standard, site.get("also"))
+    found += _building(standard, site.get("building"))
     for path, component in _components(raw):
         found += _factors(standard, component, path)
     return found
@@ -59,8 +60,10 @@ def file_problems(raw: Any) -> list[Problem]:
 
 def check_inputs(installation: Installation) -> None:
     """Raises InputError with what is wrong with the standards' keys."""
+    site, building = installation.site, installation.site.building
+    said = building.model_dump(include=building.model_fields_set) if building is not None else None
     raw = {
-        "site": {**installation.site.own, **{key: getattr(installation.site, key) for key in COMMON}},
+        "site": {**site.own, "standard": site.standard, "also": site.also, "building": said},
         "racks": {name: {"component": _plain(rack.component)} for name, rack in installation.racks.items()},
         "vessels": [{"component": _plain(vessel.component)} for vessel in installation.vessels],
     }
@@ -73,7 +76,7 @@ def _plain(component: ComponentFactors | None) -> dict[str, Any] | None:
     return None if component is None else component.own
 
 
-def _inputs(standard: Standard, own: dict[str, Any], path: KeyPath) -> list[Problem]:
+def input_problems(standard: Standard, own: dict[str, Any], path: KeyPath = ()) -> list[Problem]:
     """Keys that the standard does not take, lacks, or finds outside its limits."""
     try:
         standard.inputs.model_validate(own)
@@ -100,6 +103,19 @@ def _worded(standard: Standard, detail: dict[str, Any], own: dict[str, Any], pat
     return Problem(found.code, found.message, (*path, *found.path), at_key=found.at_key)
 
 
+def _building(standard: Standard, building: Any) -> list[Problem]:
+    """Keys of the building that this standard has no use for."""
+    if not isinstance(building, dict):
+        return []
+    found = []
+    for key in building:
+        if key in Building.model_fields and key not in standard.building:
+            others = ", ".join(name for name, one in standards().items() if key in one.building)
+            message = f"{standard.name} does not use it ({others} do); of the building it takes: {', '.join(standard.building)}"
+            found.append(Problem("E-KEY-001", message, ("site", "building", key), at_key=True))
+    return found
+
+
 def _also(standard: Standard, also: Any) -> list[Problem]:
     """The inputs of the standards beside the file's own."""
     found: list[Problem] = []
@@ -116,7 +132,7 @@ def _also(standard: Standard, also: Any) -> list[Problem]:
             message = "the file's own standard; expected another one (its keys stand in site itself)"
             found.append(Problem("E-KEY-003", message, path, at_key=True))
         elif isinstance(group, dict):
-            found += _inputs(other, group, path)
+            found += input_problems(other, group, path)
     return found
 
 

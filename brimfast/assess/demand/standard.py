@@ -58,6 +58,7 @@ class Standard:
     in_the_open_attachment: str  # why it is not assessed there
     in_the_open_basis: str
     freeboard: str  # what the standard says of the rim above the water of such vessels
+    building: tuple[str, ...] = ("period",)  # what it takes of site.building
     tables: tuple[tuple[type[Row], str], ...] = ()  # of its own, by row class and name
     freeboard_values: tuple[Value, ...] = ()
     assumptions: tuple[str, ...] = ()
