@@ -9,7 +9,7 @@ from typing import Any
 from brimfast import __version__
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.inputs import COMMON, input_problems
-from brimfast.assess.demand.standard import Standard, standard_named, standard_of
+from brimfast.assess.demand.standard import Standard, standard_named, standard_of, standards
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.reports.run import assess_source
 from brimfast.shared.errors import InputError, Problem
@@ -83,13 +83,16 @@ def compared(source: Source, name: str, given: list[str]) -> Comparison:
 
 
 def _inputs_of(source: Source, own: Standard, other: Standard, given: list[str]) -> tuple[dict[str, Any], list[str]]:
-    """The other standard's inputs: from `also` in the file, from options over them, or the same keys where both have them."""
-    site, notes = source.installation.site, []
+    """The other standard's inputs: from `also`, else of a standard that asks for the same ones; options over them."""
+    site, known, notes = source.installation.site, standards(), []
     also = {name.casefold(): group for name, group in site.also.items()}
     inputs = dict(also.get(other.name, {}))
-    if not inputs and own.inputs is other.inputs:
-        inputs = site.own
-        notes.append(f"{other.name} is given the same inputs as {own.name}; its own map may have other values.")
+    if not inputs:
+        alike = {own.name: site.own, **also}
+        giver = next((key for key in alike if key in known and known[key].inputs is other.inputs), None)
+        if giver is not None:
+            inputs = dict(alike[giver])
+            notes.append(f"{other.name} is given the same inputs as {giver}; its own map may have other values.")
     for text in given:
         key, sign, value = text.partition("=")
         if not sign or not key.strip() or not value.strip():

@@ -43,7 +43,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         ROW,
         "the elastic plateau",
         f"{motion.spectrum}, elastic plateau",
-        (*motion.steps, main, vertical_step(motion.vertical, W)),
+        (main, vertical_step(motion.vertical, W)),
         motion.values,
         overstrength_source="elastic: nothing to add",
     )

@@ -253,7 +253,6 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     F_a = float(element_force(alpha, S, W, gamma_a, q_a, z_H, ratio))
     said = f"; T_a {body.swing.said}" if T_a is not None and body.swing is not None else ""
     steps = (
-        *motion.steps,
         line,
         step(
             "F_a",

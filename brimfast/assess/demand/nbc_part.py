@@ -186,7 +186,6 @@ def force(
         note = period_note(body.swing, float(component_force(S_02, given.I_E, S_other, W)), V_p)
     written, inputs = formula(S_02)
     steps = (
-        *motion.steps,
         step("A_x", "1 + 2*z_h", {"z_h": site.height_ratio}, A_x, f"{edition} 4.1.8.18.(1)", "z_h is h_x/h_n"),
         step(
             "S_p",

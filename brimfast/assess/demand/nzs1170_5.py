@@ -275,7 +275,6 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     F_ph = float(part_force(C_0, C_Hi, C_i, C_ph, R_p, W))
     governs = "the upper limit" if F_ph >= 3.6 * W * (1 - 1e-12) else "the formula"
     steps = (
-        *motion.steps,
         risen,
         shape,
         step(
