@@ -7,6 +7,8 @@ import math
 from typing import Any
 
 from brimfast import __version__
+from brimfast.assess.demand.inputs import read_inputs
+from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
@@ -77,11 +79,11 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
 
 def _motion(assessment: Assessment) -> dict[str, Any]:
     """The design spectrum: its plateau by its own name where that is S_DS, else with its name beside it."""
-    motion = assessment.motion
+    motion, site = assessment.motion, assessment.installation.site
     if motion.symbol == "S_DS":
         return {"S_DS": motion.plateau, "from": motion.how, "importance": motion.importance}
     return {
-        "inputs": {key: str(value) for key, value in assessment.installation.site.own.items()},
+        "inputs": read_inputs(standard_of(site).inputs, site).model_dump(exclude_none=True),
         "plateau": motion.plateau,
         "plateau_symbol": motion.symbol,
         "peak_ground": motion.peak,

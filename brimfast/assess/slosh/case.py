@@ -204,7 +204,8 @@ def _push(S_ac: float, S_c: float, water: FreeWater, L: float, motion: GroundMot
     """Force of the sloshing part over its weight. S_ac is infinite where floor or rack build the waves up."""
     I_e, R_c, coefficient = motion.importance, motion.convective_R, factor_si("wave_coefficient")
     C_c = float(sloshing_coefficient(S_ac, S_c, water.depth, L, I_e, R_c))
-    reach = f"max(S_c*I_e/{R_c:g}, h/({coefficient:g}*L))"
+    reduced = "" if R_c == 1 else f"/{R_c:g}"
+    reach = f"max(S_c*I_e{reduced}, h/({coefficient:g}*L))"
     inputs: dict[str, float | tuple[float, str]] = {
         "S_c": (S_c, "g"),
         "I_e": I_e,
@@ -212,8 +213,10 @@ def _push(S_ac: float, S_c: float, water: FreeWater, L: float, motion: GroundMot
         "L": (L, "m"),
     }
     if math.isfinite(S_ac):
-        reach, inputs = f"min(S_ac*I_e/{R_c:g}, {reach})", {"S_ac": (S_ac, "g"), **inputs}
+        reach, inputs = f"min(S_ac*I_e{reduced}, {reach})", {"S_ac": (S_ac, "g"), **inputs}
     note = "what floor and rack add counts only as far as the wave can rise"
+    if R_c == 1:
+        note += "; not reduced"
     return C_c, step("C_c", reach, inputs, C_c, "ASCE 7-16 (15.7-6)", note)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import ConfigDict, Field, model_validator
+from pydantic import AfterValidator, ConfigDict, Field, model_validator
 
 from brimfast.shared.installation.fields import (
     Bore,
@@ -50,7 +50,7 @@ class Site(Part):
 
     model_config = ConfigDict(extra="allow")
 
-    standard: Name = "asce7-22"
+    standard: Annotated[Name, AfterValidator(str.casefold)] = "asce7-22"
     height_ratio: Annotated[float, Quantity("number", "0", "1")] = 0.0
     setting: Annotated[str, Words(SETTINGS)] = "in a building"
     building: Building | None = None
