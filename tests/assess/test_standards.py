@@ -86,8 +86,9 @@ def test_no_text_names_a_quantity_of_the_other_country(name):
 def test_higher_floors_shake_no_less(name, ratio):
     ground, upstairs = (assessed(under(WEIGHED, name, more)) for more in ("", f", height_ratio: {ratio}"))
     assert upstairs.forces["tank"].horizontal >= ground.forces["tank"].horizontal
-    H, _ = standards()[name].height(Site(standard=name, **_example(name)), ratio)
+    H, line = standards()[name].height(Site(standard=name, **_example(name)), ratio)
     assert H > 1
+    assert (line.symbol, line.result.value) == ("H_f", H)  # the name by which swings and waves take it up
 
 
 def _example(name):

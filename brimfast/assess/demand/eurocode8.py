@@ -327,6 +327,7 @@ STANDARD = Standard(
     tables=((GroundRow, "eurocode8_ground"), (VerticalRow, "eurocode8_vertical"), (ElementRow, "eurocode8_elements")),
     assumptions=(
         *taken_over("EN 1998-1:2004"),
-        "S, T_B, T_C, q_a and the shape of the spectrum are the recommended values; a National Annex may have others.",
+        "Soil factor, periods and shape of the spectrum and behaviour factors are the recommended values; a National Annex may "
+        "have others, and may ask for both types of spectrum: then check with each.",
     ),
 )

@@ -223,7 +223,7 @@ def force(
 
 def height(site: Site, z_h: float) -> tuple[float, Step]:
     A_x = float(height_factor(z_h))
-    return A_x, step("A_x", "1 + 2*z_h", {"z_h": z_h}, A_x, "NBC 4.1.8.18.(1)")
+    return A_x, step("H_f", "1 + 2*z_h", {"z_h": z_h}, A_x, "NBC 4.1.8.18.(1)", "A_x of the floor")
 
 
 def attachment(I_E_S: float, edition: str, source: str, provenance: Provenance) -> Attachment:

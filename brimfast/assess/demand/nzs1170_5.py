@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 import numpy as np
@@ -237,7 +237,8 @@ def _height(site: Site, z_h: float, h_i: float | None) -> tuple[float, Step]:
 def height(site: Site, z_h: float) -> tuple[float, Step]:
     """C_Hi of a floor at a share of the building's height; the file's h_i is that of the installation's own floor."""
     h_i = read_inputs(Inputs, site).height
-    return _height(site, z_h, h_i if z_h == site.height_ratio else None)
+    C_Hi, line = _height(site, z_h, h_i if z_h == site.height_ratio else None)
+    return C_Hi, replace(line, symbol="H_f", note="; ".join(part for part in ("C_Hi of the floor", line.note) if part))
 
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
