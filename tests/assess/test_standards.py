@@ -246,3 +246,26 @@ def test_places_are_a_hint():
         assert row.standard in standards()
         keys = {part.split(":")[0].strip() for part in row.values.split(",")}
         assert keys <= set(standards()[row.standard].inputs.model_fields)
+
+
+@pytest.mark.parametrize("name", ELSEWHERE)
+def test_units_do_not_matter(name):
+    """The same installation written in feet and pounds, and in metres and kilograms."""
+    metric = (
+        WEIGHED.replace("length: 12 ft, width: 10 ft, sill: 1 in", "length: 3.6576 m, width: 3.048 m, sill: 25.4 mm")
+        .replace("mass: 500 lb", "mass: 226.796185 kg")
+        .replace("centre_of_mass: 30 in", "centre_of_mass: 0.762 m")
+        .replace("footprint: 48 in x 18 in", "footprint: 121.92 cm x 45.72 cm")
+    )
+    one, other = (assessed(under(text, name, ", height_ratio: 0.4")) for text in (WEIGHED, metric))
+    assert other.forces["tank"].horizontal == pytest.approx(one.forces["tank"].horizontal)
+    for finding, same in zip(one.findings, other.findings, strict=True):
+        assert (finding.id, finding.verdict) == (same.id, same.verdict)
+        assert (finding.ratio or 0.0) == pytest.approx(same.ratio or 0.0, rel=1e-6)
+
+
+@pytest.mark.parametrize("name", ELSEWHERE)
+def test_doubling_the_weight_doubles_the_force(name):
+    light, heavy = (assessed(under(WEIGHED.replace("500 lb", f"{lb} lb"), name)).forces["tank"] for lb in (500, 1000))
+    assert heavy.horizontal == pytest.approx(2 * light.horizontal)
+    assert heavy.vertical == pytest.approx(2 * light.vertical)
