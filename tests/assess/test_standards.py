@@ -77,6 +77,7 @@ def test_no_text_names_a_quantity_of_the_other_country(name):
         texts += [finding.basis, finding.reason, *finding.details.values()]
         for line in finding.steps:
             texts += [line.expression, line.note, line.symbol, *line.inputs]
+        texts += [value.name for value in finding.values]
     for text in texts:
         assert not re.search(r"S_DS|chapter 1[35]|seismic design category", text), text
 

@@ -144,6 +144,7 @@ def ground_motion(site: Site) -> GroundMotion:
         importance=given.importance,
         convective_R=factor_si("convective_R"),
         convective_values=(factor_used("convective_R"),),
+        sloshing_values=(factor_used("sloshing_amplification"),),
         sloshing="ASCE 7-16 (15.7-10), with the cap of ACI 350.3-20 section 9.4.2",
         tail="T_L",
         category=found.category,

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from brimfast.assess import combinations
-from brimfast.data_tables.loader import factor
+from brimfast.data_tables.loader import factor, factor_used
 from brimfast.shared.findings import Value
 
 
@@ -15,6 +17,13 @@ def combined(rule: str) -> str:
 def sloshing(equations: str) -> str:
     """Source of the spectrum for what sloshes."""
     return f"{equations}; times {factor('sloshing_amplification').value:g} for 0.5 % damping, ASCE 7-22 (15.7-10)"
+
+
+def sloshing_values() -> tuple[Value, ...]:
+    """What the spectrum for what sloshes is over the standard's own."""
+    return (
+        replace(factor_used("sloshing_amplification"), name="spectrum for sloshing (0.5 % damping) over that at 5 %"),
+    )
 
 
 def taken_over(name: str) -> tuple[str, ...]:

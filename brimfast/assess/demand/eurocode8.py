@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
 from brimfast.assess.demand import elastic
-from brimfast.assess.demand.elsewhere import combined, sloshing, taken_over
+from brimfast.assess.demand.elsewhere import combined, sloshing, sloshing_values, taken_over
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
@@ -198,6 +198,7 @@ def motion(site: Site) -> GroundMotion:
         corner=Corner(T_C, (corner,), values),
         spectrum="EN 1998-1:2004 section 3.2.2.2",
         equations="EN 1998-1:2004 (3.3), (3.4)",
+        sloshing_values=sloshing_values(),
         sloshing=sloshing("EN 1998-1:2004 (3.3), (3.4)"),
         tail="the steeper fall from T_D on",
         steps=tuple(lines),

@@ -34,6 +34,7 @@ class GroundMotion:
     corner: Corner
     spectrum: str  # where it is in the standard
     equations: str
+    sloshing_values: tuple[Value, ...]
     sloshing: str  # where the spectrum at the light damping of sloshing is from
     tail: str  # what falls more steeply at long periods, and is not used
     steps: tuple[Step, ...] = ()

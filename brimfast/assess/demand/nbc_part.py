@@ -10,14 +10,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
-from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing
+from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_factors
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
 from brimfast.assess.demand.standard import Attachment
 from brimfast.assess.demand.vertical import Vertical, vertical_step
-from brimfast.data_tables.loader import factor_si, factor_used, table_named
+from brimfast.data_tables.loader import table_named
 from brimfast.data_tables.rows import Row
 from brimfast.shared.findings import Provenance, Step, Value, step
 from brimfast.shared.installation.fields import Part, Quantity, refuse
@@ -26,6 +26,7 @@ from brimfast.shared.installation.site import Site
 Array = NDArray[np.float64]
 VERTICAL = "no rule of the code for elements: 0.2 of the plateau, as ASCE 7 has it"
 EXEMPT_UNDER = 0.35
+T_S_UNKNOWN = 2.5  # s
 IMPORTANCES = (0.8, 1.0, 1.3, 1.5)
 
 
@@ -104,10 +105,15 @@ def longest(T: ArrayLike, S: ArrayLike) -> Array:
 def _corner(given: Spectrum, S_02: float) -> Corner:
     points = (given.S_05, given.S_10, given.S_20)
     if any(value is None for value in points):
-        T_S = factor_si("corner_period_unknown")
-        note = "S(0.5), S(1.0) and S(2.0) are not given: as long as elsewhere on poor ground"
-        line = step("T_S", f"{T_S:g}", {}, (T_S, "s"), "", note, any_units=False)
-        return Corner(T_S, (line,), (factor_used("corner_period_unknown"),))
+        note = "S(0.5), S(1.0) and S(2.0) are not given: the safe side"
+        line = step("T_S", f"{T_S_UNKNOWN:g}", {}, (T_S_UNKNOWN, "s"), "", note, any_units=False)
+        value = no_rule(
+            "end of the spectrum's plateau where S_05, S_10, S_20 are not given",
+            f"{T_S_UNKNOWN:g} s",
+            "Safe side: above T S(T) over S(0.2) on the softest ground of the west coast, some 2 s by our own estimate",
+            "the government's hazard values for the place, then S_05, S_10, S_20",
+        )
+        return Corner(T_S_UNKNOWN, (line,), (value,))
     T = np.array([0.2, 0.5, 1.0, 2.0])
     S = np.array([S_02, *(float(value) for value in points if value is not None)])
     most, top = float(longest(T, S)), float(S.max())
@@ -149,6 +155,7 @@ def motion(given: Spectrum, S_02: float, how: str, edition: str, lines: tuple[St
         corner=_corner(given, S_02),
         spectrum=f"{edition}, article 4.1.8.4",
         equations=f"{edition} 4.1.8.4.(9)",
+        sloshing_values=sloshing_values(),
         sloshing=sloshing(f"{edition} 4.1.8.4.(9)"),
         tail="the steeper fall beyond 2 s",
         steps=steps,

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
 from brimfast.assess.demand import elastic
-from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, taken_over
+from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values, taken_over
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
@@ -216,6 +216,7 @@ def motion(site: Site) -> GroundMotion:
         corner=Corner(T_S, (corner,), (used, fault)),
         spectrum="NZS 1170.5:2004 section 3.1",
         equations="NZS 1170.5:2004 3.1(1), Table 3.1",
+        sloshing_values=sloshing_values(),
         sloshing=sloshing("NZS 1170.5:2004 3.1(1), Table 3.1"),
         tail="the steeper fall beyond 3 s",
         steps=(C_0, C_max, upright),

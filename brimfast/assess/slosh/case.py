@@ -119,7 +119,8 @@ def _slosh(
     values = (
         *corner.values,
         *held.values,
-        *(factor_used(key) for key in ("sloshing_amplification", "wave_coefficient")),
+        *motion.sloshing_values,
+        factor_used("wave_coefficient"),
     )
     steps = (period, *corner.steps, *held.steps, *spectrum)
     return Slosh(
