@@ -303,7 +303,7 @@ def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     return Attachment(
         True,
         "EN 1998-1:2004 4.3.5.1: elements that can hurt people are verified together with what holds them",
-        "nothing attaches it, and friction is not counted as what holds it (EN 1998-1 is not read here as allowing it)",
+        "nothing attaches it, and friction is not counted as what holds it",
         value,
     )
 
