@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame import lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ANCHORS
@@ -40,9 +41,10 @@ def _check(
     anchoring: Anchoring,
     force: Force,
     steps: tuple[Step, ...],
+    combination: str,
     where: str,
 ) -> Finding:
-    id, basis = f"anchors/{body.name}/{what}{where}", f"{force.basis}; {combinations.ALLOWABLE}; Ω₀ on E"
+    id, basis = f"anchors/{body.name}/{what}{where}", f"{force.basis}; {combination}; Ω₀ on E"
     if allowable is None:
         return not_assessed(
             id,
@@ -72,7 +74,7 @@ def _check(
     )
 
 
-def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackActions | None = None) -> list[Finding]:
+def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackActions | None = None) -> list[Finding]:
     """Tension by direction and shear, allowable level, with the overstrength Ω₀ on the earthquake.
 
     Of a rack by its frame in the directions that balance, with the rigid body's tension to compare.
@@ -81,7 +83,7 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
     assert anchoring is not None
     found: list[Finding] = []
     Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
-    share = float(combinations.allowable_resisting(S_DS))
+    share, combination = float(combinations.allowable_resisting(v)), combinations.allowable(v)
     W = body.weight
     push, pushing, sloshing_values = pushed(body, force)
     force = replace(force, values=(*force.values, *sloshing_values))
@@ -109,18 +111,18 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
             *over.steps,
             step(
                 "T",
-                f"max(0.7*Omega_0*{over.formula} - max(0.6 - 0.14*S_DS, 0)*W*arm, 0)/(base*n)",
+                f"max(0.7*Omega_0*{over.formula} - max(0.6 - {v.times(low)}, 0)*W*arm, 0)/(base*n)",
                 {
                     "Omega_0": Omega_0,
                     **over.inputs,
-                    "S_DS": S_DS,
+                    **v.inputs,
                     "W": (W, "N"),
                     "arm": (direction.arm, "m"),
                     "base": (direction.base, "m"),
                     "n": direction.anchors_effective,
                 },
                 (T, "N"),
-                combinations.SOURCE + "; section 13.4.2 for Ω₀",
+                f"{v.source}; {force.overstrength_source} for Ω₀",
                 "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
                 + (f"; {over.note}" if over.note else ""),
             ),
@@ -132,7 +134,9 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
             # the frame carries all water as rigid
             T = max(T, T_frame) if over.sloshing_governs else T_frame
             steps = (*steps, line)
-        found.append(_check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, where))
+        found.append(
+            _check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, combination, where)
+        )
     V = low * Omega_0 * push / anchoring.count
     symbol = "F_push" if pushing else "F"
     shear = step(
@@ -140,14 +144,16 @@ def anchor_findings(body: FreeBody, force: Force, S_DS: float, frame: RackAction
         f"0.7*Omega_0*{symbol}/n",
         {"Omega_0": Omega_0, symbol: (push, "N"), "n": float(anchoring.count)},
         (V, "N"),
-        combinations.SOURCE + "; section 13.4.2 for Ω₀",
+        f"{v.source}; {force.overstrength_source} for Ω₀",
     )
     shears: tuple[Step, ...] = (*pushing, shear)
     if frame is not None and len(frame.pick(None, ANCHORS)):
         by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
         shears, V = (*shears, line), max(V, by_frame)
     question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
-    found.append(_check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), ""))
+    found.append(
+        _check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), combination, "")
+    )
     found.extend(_together(body, anchoring, force, found))
     return found
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.lines import UNEXPLAINED
 from brimfast.assess.resolve import Resolved
 from brimfast.shared.findings import Caution, Finding
@@ -98,7 +99,7 @@ def beyond_stiffness(findings: list[Finding]) -> tuple[Caution, ...]:
     return (Caution("Frame and plain statics differ", text),)
 
 
-def assumptions(installation: Installation, exempt: tuple[str, ...], category: str) -> tuple[str, ...]:
+def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[str, ...]:
     """What the calculation takes for granted, safe side where there was a choice."""
     found = [
         "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
@@ -115,9 +116,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         "levels of the file count as those while all runs. Water over a rim falls to the floor; a few millimetres that stand "
         "above a rim while it runs over are not counted. A pipe enters its receiver over the rim. What a fill holds back "
         "against running out is not counted. Each event runs until all is at rest, at most a week after the last supply ends.",
-        "Whether the installation weighs so much beside its building (a quarter; in ASCE 7-22 a fifth) that chapter 15 "
-        "would take it as a structure of its own is not asked.",
-        "The category for the code's position on attachments is by S_DS alone (not S_D1).",
+        *standard_of(installation.site).assumptions,
     ]
     if installation.racks:
         found += [
@@ -148,11 +147,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
             "Upper tiers are taken as built like the main deck, on posts in one piece from floor to top; the joints of the "
             "most loaded tier stand for all."
         )
-    if exempt:
-        found.append(
-            f"In seismic design category {category} chapter 13 asks for no attachment of: {', '.join(exempt[:8])}{' and others' if len(exempt) > 8 else ''} "
-            "(ASCE 7-16 section 13.1.4, from memory)."
-        )
+    found += exempt
     if any(rack.paired for rack in installation.racks.values()):
         found.append(
             "Paired beams are taken to share their load evenly, since the file says so: without blocks that make them, the "
@@ -166,6 +161,5 @@ def assumptions(installation: Installation, exempt: tuple[str, ...], category: s
         )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
         found.append("Vessels on a rack without offset stand one after the other from its left end.")
-    if installation.site.standard == "asce7-22":
-        found.append("Load combinations, and chapter 15 forces where used, follow ASCE 7-16.")
+    found += standard_of(installation.site).last_assumptions
     return tuple(found)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
@@ -47,12 +48,12 @@ class Memo:
             self._frames[key] = framed(plain)
         return self._frames[key]
 
-    def actions(self, held: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, RackActions]:
+    def actions(self, held: Framed, forces: dict[str, Force], v: Vertical) -> dict[str, RackActions]:
         mine = {name: forces[name] for name in (f"rack {one.name}" for one in held.racks)}
         pushes = [(name, force.coefficient, force.overstrength) for name, force in mine.items()]
-        key = pickle.dumps((held.racks, pushes, S_DS))
+        key = pickle.dumps((held.racks, pushes, v))
         if key not in self._actions:
-            self._actions[key] = actions(held, mine, S_DS)
+            self._actions[key] = actions(held, mine, v)
         return self._actions[key]
 
     def case_findings(

@@ -10,9 +10,11 @@ from brimfast.assess.bodies import FreeBody, free_bodies
 from brimfast.assess.cautions import assumptions, beyond_stiffness, cautions
 from brimfast.assess.demand.choose import method
 from brimfast.assess.demand.force import Body, Force
-from brimfast.assess.demand.ground_motion import GroundMotion, ground_motion
+from brimfast.assess.demand.inputs import check_inputs
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.demand.period import swing
+from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.exposure.assess import Exposed, assess_exposure
 from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
@@ -112,6 +114,7 @@ def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
 
 def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     """Weights, earthquake, timber, joints, waves; what may go wrong with the water is asked, not yet answered."""
+    check_inputs(installation)
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
     racks = {
@@ -120,7 +123,7 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     }
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
-    motion = ground_motion(installation.site)
+    motion = standard_of(installation.site).motion(installation.site)
     inputs = [rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks]
     held = [memo.framed(group) if memo is not None else framed(group) for group in groups(inputs)]
     periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
@@ -128,8 +131,9 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     waves = sloshes(installation, vessels, motion, periods)
     bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
+    v = motion.vertical
     for each in held:
-        acting |= memo.actions(each, forces, motion.S_DS) if memo is not None else actions(each, forces, motion.S_DS)
+        acting |= memo.actions(each, forces, v) if memo is not None else actions(each, forces, v)
     findings = _floor_findings(installation, resolved, bodies, gravity)
     findings += stability_findings(bodies, forces, installation.site, motion, acting)
     cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, held, acting)
@@ -195,7 +199,7 @@ def with_water(dry: Dry, answers: tuple[Run, ...]) -> Assessment:
             *cautions(installation, resolved),
             *practice_cautions(installation),
         ),
-        assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion.category), motion.category),
+        assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion)),
     )
 
 
@@ -227,7 +231,7 @@ def _cases(
         parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
         frame = acting.get(name)
         cases.append(
-            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.S_DS, joints, frame, whys[name])
+            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.vertical, joints, frame, whys[name])
         )
     return cases
 

@@ -8,6 +8,9 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.motion import GroundMotion
+from brimfast.assess.demand.standard import standard_of
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.site import Site
 
@@ -30,38 +33,40 @@ def pushed(body: FreeBody, force: Force) -> tuple[float, tuple[Step, ...], tuple
     return F, (*sloshing.steps, last), sloshing.values
 
 
-def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
+def sliding_finding(body: FreeBody, force: Force, v: Vertical) -> Finding:
     """The physical estimate, with the low friction of the pair; the same in every direction."""
     W, friction = body.weight, body.friction
     F, push, sloshing_values = pushed(body, force)
-    strength = float(combinations.strength_resisting(S_DS))
-    allowable = float(combinations.allowable_resisting(S_DS))
+    strength = float(combinations.strength_resisting(v))
+    allowable = float(combinations.allowable_resisting(v))
     low = combinations.EARTHQUAKE_SHARE
-    inputs: dict[str, float | tuple[float, str]] = {"mu": friction.low, "S_DS": S_DS, "W": (W, "N")}
+    inputs: dict[str, float | tuple[float, str]] = {"mu": friction.low, **v.inputs, "W": (W, "N")}
     resist_strength = float(sliding_resistance(friction.low, W, strength))
     resist_allowable = float(sliding_resistance(friction.low, W, allowable))
-    demand, capacity, combination = combinations.worse_level((F, resist_strength), (low * F, resist_allowable))
+    demand, capacity, combination = combinations.worse_level((F, resist_strength), (low * F, resist_allowable), v)
     steps = (
         *force.steps,
         *push,
         step(
             "R_strength",
-            "mu*max(0.9 - 0.2*S_DS, 0)*W",
+            f"mu*max(0.9 - {v.times()}, 0)*W",
             inputs,
             (resist_strength, "N"),
-            combinations.SOURCE,
-            f"{combinations.STRENGTH}; stands against F",
+            v.source,
+            f"{combinations.strength(v)}; stands against F",
         ),
         step(
             "R_allowable",
-            "mu*max(0.6 - 0.14*S_DS, 0)*W",
+            f"mu*max(0.6 - {v.times(low)}, 0)*W",
             inputs,
             (resist_allowable, "N"),
-            combinations.SOURCE,
-            f"{combinations.ALLOWABLE}; stands against 0.7 F",
+            v.source,
+            f"{combinations.allowable(v)}; stands against 0.7 F",
         ),
     )
-    high = float(sliding_resistance(friction.high, W, allowable if combination == combinations.ALLOWABLE else strength))
+    high = float(
+        sliding_resistance(friction.high, W, allowable if combination == combinations.allowable(v) else strength)
+    )
     with_high = f"{demand / high:.2f}" if high > 0 else "no friction counts"
     details = {
         "starts to slide at": f"{friction.low:.2f} to {friction.high:.2f} g",
@@ -88,21 +93,9 @@ def sliding_finding(body: FreeBody, force: Force, S_DS: float) -> Finding:
     )
 
 
-def attachment_asked(body: FreeBody, site: Site, category: str) -> bool:
-    """Whether chapter 13 asks for a positive attachment.
-
-    Vessels count as mechanical components: exempt in categories A and B, and in C with I_p = 1.0. Racks
-    count as architectural ones: exempt in A, and in B with I_p = 1.0. Source: ASCE 7-16 section 13.1.4.
-    """
-    if category == "A":
-        return False
-    if body.component == "vessel":
-        return not (category == "B" or (category == "C" and site.importance == 1.0))
-    return not (category == "B" and site.importance == 1.0)
-
-
-def attachment_finding(body: FreeBody, force: Force, site: Site, category: str) -> Finding | None:
-    """The code's position: friction from gravity is no attachment. None where none is asked for."""
+def attachment_finding(body: FreeBody, force: Force, site: Site, motion: GroundMotion) -> Finding | None:
+    """The code's position beside the physical estimate. None where it asks for no attachment."""
+    standard = standard_of(site)
     if site.setting != "in a building" and body.kind != "vessel on rack":
         return not_assessed(
             f"attachment/{body.name}",
@@ -110,19 +103,13 @@ def attachment_finding(body: FreeBody, force: Force, site: Site, category: str) 
             body.name,
             "Is it positively attached? (the code's position)",
             "force",
-            "in the open chapter 15 has its own rules for anchoring, which this version does not check",
-            "ASCE 7 chapter 15",
+            standard.in_the_open_attachment,
+            standard.in_the_open_basis,
             demand=force.horizontal,
         )
-    if not attachment_asked(body, site, category):
+    asked = standard.attachment(body.component, site, motion)
+    if not asked.asked:
         return None
-    value = Value(
-        "when an attachment is asked for",
-        f"category {category}",
-        "ASCE 7-16 section 13.1.4 (who is exempt by category and I_p) and section 13.4",
-        "from memory",
-        "ASCE 7-16 sections 13.1.4 and 13.4 (7-22: Table 13.1-1)",
-    )
     return finding(
         f"attachment/{body.name}",
         "stability",
@@ -131,10 +118,10 @@ def attachment_finding(body: FreeBody, force: Force, site: Site, category: str) 
         force.horizontal,
         0.0,
         "force",
-        f"{force.basis}; ASCE 7 section 13.4: fastened without counting friction from gravity",
-        reason="nothing attaches it; a code lets no friction stand in for that, unless it counts as movable furniture",
+        f"{force.basis}; {asked.basis}",
+        reason=asked.reason,
         advice_key="attachment",
         steps=force.steps,
-        values=(*force.values, value),
+        values=(*force.values, *((asked.value,) if asked.value is not None else ())),
         code_position=True,
     )

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess import combinations
 from brimfast.assess.bodies import Direction, FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.shared.findings import Finding, Step, finding, step
 
 Array = NDArray[np.float64]
@@ -59,10 +60,10 @@ def overturning(body: FreeBody, direction: Direction, force: Force) -> Overturni
     return Overturning(larger, "max(F*h, M_slosh)", inputs, sloshing.steps, note, sloshing.moment > M)
 
 
-def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> tuple[Step, ...]:
+def moments(body: FreeBody, direction: Direction, force: Force, v: Vertical) -> tuple[Step, ...]:
     """Strength- and allowable-level moments, as steps: M_OT and M_R of either."""
     W = body.weight
-    strength, allowable = float(combinations.strength_resisting(S_DS)), float(combinations.allowable_resisting(S_DS))
+    strength, allowable = float(combinations.strength_resisting(v)), float(combinations.allowable_resisting(v))
     W_pair, arm_pair = (W, "N"), (direction.arm, "m")
     low = combinations.EARTHQUAKE_SHARE
 
@@ -75,29 +76,29 @@ def moments(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> 
         step("M_OT_strength", over.formula, over.inputs, moment(over.moment), "", over.note),
         step(
             "M_R_strength",
-            "max(0.9 - 0.2*S_DS, 0)*W*arm",
-            {"S_DS": S_DS, "W": W_pair, "arm": arm_pair},
+            f"max(0.9 - {v.times()}, 0)*W*arm",
+            {**v.inputs, "W": W_pair, "arm": arm_pair},
             moment(float(resisting_moment(W, direction.arm, strength))),
-            combinations.SOURCE,
-            combinations.STRENGTH,
+            v.source,
+            combinations.strength(v),
         ),
         step("M_OT_allowable", f"0.7*{over.formula}", over.inputs, moment(low * over.moment)),
         step(
             "M_R_allowable",
-            "max(0.6 - 0.14*S_DS, 0)*W*arm",
-            {"S_DS": S_DS, "W": W_pair, "arm": arm_pair},
+            f"max(0.6 - {v.times(low)}, 0)*W*arm",
+            {**v.inputs, "W": W_pair, "arm": arm_pair},
             moment(float(resisting_moment(W, direction.arm, allowable))),
-            combinations.SOURCE,
-            combinations.ALLOWABLE,
+            v.source,
+            combinations.allowable(v),
         ),
     )
 
 
-def tipping_finding(body: FreeBody, direction: Direction, force: Force, S_DS: float) -> Finding:
+def tipping_finding(body: FreeBody, direction: Direction, force: Force, v: Vertical) -> Finding:
     """The worse of the two levels, in one direction, by the body's own weight alone."""
-    steps = moments(body, direction, force, S_DS)
+    steps = moments(body, direction, force, v)
     M = [line.result.value for line in steps[-4:]]
-    demand, capacity, combination = combinations.worse_level((M[0], M[1]), (M[2], M[3]))
+    demand, capacity, combination = combinations.worse_level((M[0], M[1]), (M[2], M[3]), v)
     start = float(tipping_acceleration(direction.arm, body.height))
     start_step = step(
         "a_tip",

@@ -45,6 +45,7 @@ TABLES: dict[type[Row], str] = {
     rows.DepthDamage: "depth_damage",
     rows.PipeMaterial: "pipe_materials",
     rows.WorkItem: "work_items",
+    rows.Place: "places",
 }
 
 
@@ -53,8 +54,7 @@ class NotInTableError(LookupError):
 
 
 @cache
-def _read(name: str) -> tuple[Row, ...]:
-    row_class = next(row_class for row_class, known in TABLES.items() if known == name)
+def _read(row_class: type[Row], name: str) -> tuple[Row, ...]:
     kinds = {field.name: field.type for field in fields(row_class)}
     text = files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
     result = []
@@ -70,7 +70,12 @@ def _read(name: str) -> tuple[Row, ...]:
 
 def table(row_class: type[R]) -> tuple[R, ...]:
     """All rows of a table, typed by its class."""
-    return cast(tuple[R, ...], _read(TABLES[row_class]))
+    return table_named(row_class, TABLES[row_class])
+
+
+def table_named(row_class: type[R], name: str) -> tuple[R, ...]:
+    """All rows of the table of this name; a standard keeps its row classes in its own file."""
+    return cast(tuple[R, ...], _read(cast(Any, row_class), name))
 
 
 def _plain(word: str) -> str:
@@ -265,6 +270,10 @@ def pipe_material(name: str) -> rows.PipeMaterial:
 
 def work_item(item: str) -> rows.WorkItem:
     return _by_word(((row.item, "", row) for row in table(rows.WorkItem)), item, "item of work")
+
+
+def place(name: str) -> rows.Place:
+    return _by_word(((row.place, "", row) for row in table(rows.Place)), name, "place")
 
 
 @cache

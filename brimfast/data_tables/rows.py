@@ -248,3 +248,16 @@ class WorkItem(Row):
     low_hours: float
     high_hours: float
     year: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place(Row):
+    """Design values of a place by an edition of a standard, as keys of `site`: a hint, never used in a computation."""
+
+    place: str
+    country: str
+    latitude: float
+    longitude: float
+    standard: str
+    edition: str
+    values: str

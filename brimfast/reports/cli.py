@@ -88,12 +88,22 @@ def check(
     file: FileArgument,
     json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
     units: UnitsOption = None,
+    standard: Annotated[
+        Optional[str],
+        typer.Option("--standard", help="Compare with another standard, side by side (see: brimfast standards)."),
+    ] = None,
+    given: Annotated[
+        Optional[list[str]],
+        typer.Option("--with", help="An input of that standard, such as Z=0.4; may stand several times."),
+    ] = None,
 ) -> None:
     """Check an installation. Exit code 0: nothing is short; 1: something is; 2: the file is wrong."""
-    from brimfast.reports.run import assess_source
-    from brimfast.shared.reading import read_file
+    from brimfast.reports.run import assess_source, read_source
 
-    source = read_file(file)
+    source = read_source(file)
+    if standard is not None or given:
+        _compare(source, standard, given or [], json, units)
+        return
     assessment = assess_source(source)
     if json:
         from brimfast.reports.json_face import as_json
@@ -105,6 +115,50 @@ def check(
         print_assessment(assessment, _system(source, units), console())
     if assessment.anything_short:
         raise typer.Exit(EXIT_SHORT)
+
+
+def _compare(source: Source, standard: str | None, given: list[str], json: bool, units: Units | None) -> None:
+    """The same installation under the file's standard and another one."""
+    from brimfast.reports.standards_compared import compared, comparison_json
+    from brimfast.shared.errors import InputError, Problem
+
+    if standard is None:
+        message = "--with belongs to another standard; expected --standard NAME beside it"
+        raise InputError([Problem("E-KEY-003", message)])
+    found = compared(source, standard, given)
+    if json:
+        typer.echo(comparison_json(found, _system(source, units) if units else "si", _is_utf8()))
+    else:
+        from brimfast.reports.standards_compared_terminal import print_comparison
+        from brimfast.reports.terminal_parts import console
+
+        print_comparison(found, _system(source, units), console())
+    if found.own.anything_short or found.other.anything_short:
+        raise typer.Exit(EXIT_SHORT)
+
+
+@app.command()
+def standards(
+    json: Annotated[bool, typer.Option("--json", help="Print the machine-readable list instead.")] = False,
+    near: Annotated[
+        Optional[str],
+        typer.Option("--near", help="A hint at the design values of a place: its name, or 'latitude, longitude'."),
+    ] = None,
+) -> None:
+    """List the standards and what each needs under site; or a hint at the values of a place."""
+    from brimfast.reports.standards_list import near_json, place_near, print_near, print_standards, standards_json
+    from brimfast.reports.terminal_parts import console
+
+    if near is not None:
+        found = place_near(near)
+        if json:
+            typer.echo(near_json(found, _is_utf8()))
+        else:
+            print_near(found, console())
+    elif json:
+        typer.echo(standards_json(_is_utf8()))
+    else:
+        print_standards(console())
 
 
 @app.command()
@@ -121,12 +175,11 @@ def report(
     ] = None,
 ) -> None:
     """Write the report as a PDF."""
-    from brimfast.reports.run import assess_source, not_the_input, report_date, write_pdf
+    from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, write_pdf
     from brimfast.shared.errors import printable
-    from brimfast.shared.reading import read_file
 
     day = report_date(date)
-    source = read_file(file)
+    source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
     write_pdf(assess_source(source), source, _system(source, units), day, target)
@@ -157,12 +210,11 @@ def improve(
     Exit code 0: with the plan nothing is short; 1: something still is; 2: the file is wrong.
     """
     from brimfast.reports.improving import improved, plan_bytes
-    from brimfast.reports.run import not_the_input
+    from brimfast.reports.run import not_the_input, read_source
     from brimfast.shared.errors import printable
-    from brimfast.shared.reading import read_file
     from brimfast.shared.writing import must_be_new, write_whole
 
-    source = read_file(file)
+    source = read_source(file)
     if write is not None:
         not_the_input(file, write)
         must_be_new(write, force)
@@ -174,7 +226,7 @@ def improve(
         typer.echo(improvement_json(improvement, _is_utf8()))
     else:
         from brimfast.reports.improve_terminal import print_improvement
-        from brimfast.reports.terminal import console
+        from brimfast.reports.terminal_parts import console
 
         print_improvement(improvement, plan.value, console())
     if write is not None:
@@ -192,11 +244,10 @@ def compare(
 ) -> None:
     """Show what differs between two installation files, and what that changes. Exit code as `check` of B."""
     from brimfast.reports.compare import print_comparison
-    from brimfast.reports.run import assess_source
-    from brimfast.reports.terminal import console
-    from brimfast.shared.reading import read_file
+    from brimfast.reports.run import assess_source, read_source
+    from brimfast.reports.terminal_parts import console
 
-    one, other = read_file(a), read_file(b)
+    one, other = read_source(a), read_source(b)
     before, after = assess_source(one), assess_source(other)
     print_comparison(one, other, before, after, _system(other, units), console())
     if after.anything_short:

@@ -12,7 +12,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.score import RUN, changes, outcome, score
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
-from brimfast.reports.terminal import STYLES, heading, row, table, wrapped
+from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
 from brimfast.shared.reading import Source, path_text
 from brimfast.shared.units import System, show
 

@@ -65,7 +65,7 @@ def symbol_markup(name: str) -> str:
 
 
 _ANY_SYMBOL = re.compile(r"\b([A-Za-zΩ]{1,5}_[A-Za-z0-9]+)\b")
-GROUND_MOTION = re.compile(r"\b(S_DS|S_D1|S_S|S_1)\b")
+GROUND_MOTION = re.compile(r"\b(S_DS|S_D1|S_S|S_1|S_e|S_max|C_max|a_gR|a_g|gamma_I|R_u|F_a|I_E|S_a)\b")
 
 
 def with_symbols(text: str, which: re.Pattern[str] = _ANY_SYMBOL) -> str:

@@ -11,7 +11,7 @@ from brimfast.assess.plan.improve import Improvement, Plan
 from brimfast.assess.plan.score import outcome
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
-from brimfast.reports.terminal import STYLES, heading, row, table, wrapped
+from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
 
 MOST_RANKED = 12
 MOST_CHANGES = 2

@@ -7,6 +7,8 @@ import math
 from typing import Any
 
 from brimfast import __version__
+from brimfast.assess.demand.inputs import read_inputs
+from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
@@ -28,15 +30,13 @@ def _in(value: float | None, quantity: str, system: System) -> float | None:
 
 
 def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
-    installation, site, motion = assessment.installation, assessment.installation.site, assessment.motion
+    installation, site = assessment.installation, assessment.installation.site
     return {
         "brimfast": __version__,
         "installation": {"name": installation.installation, "invented": installation.invented, "units": system},
         "site": {
             "standard": site.standard,
-            "S_DS": motion.S_DS,
-            "from": motion.how,
-            "importance": site.importance,
+            **_motion(assessment),
             "height_ratio": site.height_ratio,
             "setting": site.setting,
         },
@@ -74,6 +74,21 @@ def as_object(assessment: Assessment, system: System) -> dict[str, Any]:
         "cautions": [{"title": caution.title, "text": caution.text} for caution in assessment.cautions],
         "assumptions": list(assessment.assumptions),
         "confirm": [_value(value) for value in assessment.values_to_confirm()],
+    }
+
+
+def _motion(assessment: Assessment) -> dict[str, Any]:
+    """The design spectrum: its plateau by its own name where that is S_DS, else with its name beside it."""
+    motion, site = assessment.motion, assessment.installation.site
+    if motion.symbol == "S_DS":
+        return {"S_DS": motion.plateau, "from": motion.how, "importance": motion.importance}
+    return {
+        "inputs": read_inputs(standard_of(site).inputs, site).model_dump(exclude_none=True),
+        "plateau": motion.plateau,
+        "plateau_symbol": motion.symbol,
+        "peak_ground": motion.peak,
+        "from": motion.how,
+        "vertical_share": motion.vertical.share,
     }
 
 

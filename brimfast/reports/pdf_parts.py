@@ -125,7 +125,7 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     return [
         plain("What the design earthquake does", H1),
         symbols(
-            f"S_DS = {assessment.motion.S_DS:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
+            f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
         ),
         table(
             head,
@@ -213,12 +213,12 @@ def _starts(assessment: Assessment, width: float) -> list[Flowable]:
             rows.append([body.name, ", ".join(tips), ", ".join(slides)])
     if not rows:
         return []
-    ground = 0.4 * assessment.motion.S_DS
+    motion = assessment.motion
     return [
         plain("When it starts to move", H2),
         symbols(
             "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
-            f"ground peaks near {ground:.2f} g (0.4 S_DS); upper floors shake more.",
+            f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
             SMALL,
         ),
         table(("body", "starts to tip", "starts to slide"), rows, (width * 0.24, width * 0.5, width * 0.26), set()),

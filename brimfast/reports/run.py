@@ -6,12 +6,20 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from brimfast.assess.demand.inputs import file_problems
+from brimfast.assess.demand.standard import standards
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.shared.errors import InputError, OutputError, Problem
+from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.reading import Source, located
+from brimfast.shared.reading import Source, located, read_file
 from brimfast.shared.units import System
 from brimfast.shared.writing import write_whole
+
+
+def read_source(file: Path) -> Source:
+    """A file read, with what is wrong with its keys, those of its standards among them."""
+    return read_file(file, file_problems)
 
 
 def assess_source(source: Source) -> Assessment:
@@ -51,5 +59,35 @@ def write_pdf(assessment: Assessment, source: Source, system: System, day: date,
 
 
 def installation_schema() -> dict[str, Any]:
+    """The JSON Schema of the file; under site and component stand the keys of every standard."""
     schema = Installation.model_json_schema(by_alias=True)
+    parts = schema["$defs"]
+    site, component = parts["Site"]["properties"], parts["ComponentFactors"]["properties"]
+    site["standard"] = {"type": "string", "enum": list(standards()), "default": site["standard"]["default"]}
+    also = {}
+    for name, standard in standards().items():
+        inputs = _own_schema(standard.inputs, parts)
+        also[name] = {**inputs, "additionalProperties": False}
+        _join(site, inputs["properties"])
+        _join(component, _own_schema(standard.factors, parts)["properties"])
+    site["also"] = {"type": "object", "properties": also, "additionalProperties": False}
+    for part in ("Site", "ComponentFactors"):
+        parts[part]["additionalProperties"] = False
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "brimfast installation", **schema}
+
+
+def _own_schema(model: type[Part], parts: dict[str, Any]) -> dict[str, Any]:
+    schema = model.model_json_schema(by_alias=True)
+    parts.update(schema.pop("$defs", {}))
+    return schema
+
+
+def _join(properties: dict[str, Any], more: dict[str, Any]) -> None:
+    """Keys of one standard beside those of the others; a key that two write differently may be either."""
+    for key, value in more.items():
+        known = properties.get(key)
+        if known is None:
+            properties[key] = value
+        elif known != value:
+            known_ways = known["anyOf"] if list(known) == ["anyOf"] else [known]
+            properties[key] = {"anyOf": [*known_ways, value]}

@@ -165,7 +165,7 @@ installation: {_quoted(answers.name or "my water room")}
 units: {_scalar(units)}                   # how results are shown: us or si
 
 site:
-  standard: asce7-22          # or asce7-16
+  standard: asce7-22          # or another, with its own keys: brimfast standards
 {motion}
   height_ratio: {ratio:<13} # 0 on the ground, 1 at the roof: height of this floor over the building's
   setting: in a building      # or: in the open, light greenhouse

@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterable
-from typing import IO
-
-from rich import box
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
 from brimfast import __version__
@@ -16,16 +10,13 @@ from brimfast.assess.demand.period import period_text
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import spill_words, words
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows, exposure_words
+from brimfast.reports.terminal_parts import STYLES, console, heading, row, table, wrapped
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
+__all__ = ["console", "print_assessment"]
 MOST_EVENTS = 12
 COLUMNS = (0, 1, 4, 6, 7)  # of a row of spills; the report has them all
-STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
-
-
-def console(file: IO[str] | None = None) -> Console:
-    return Console(file=file, highlight=False, markup=False, emoji=False, soft_wrap=False)
 
 
 def print_assessment(assessment: Assessment, system: System, out: Console) -> None:
@@ -49,16 +40,6 @@ def print_assessment(assessment: Assessment, system: System, out: Console) -> No
     _not_assessed(assessment, out)
     _advice(assessment, out)
     _closing(assessment, system, out)
-
-
-def heading(title: str, out: Console) -> None:
-    out.print()
-    out.print(Text(title, style="bold"))
-
-
-def wrapped(text: str, out: Console, indent: int = 0, style: str = "") -> None:
-    for line in textwrap.wrap(text, max(out.width - indent, 8), break_on_hyphens=False):
-        out.print(Text(" " * indent + line, style=style))
 
 
 def _summary(assessment: Assessment, system: System, out: Console) -> None:
@@ -105,17 +86,6 @@ def _summary(assessment: Assessment, system: System, out: Console) -> None:
                 out,
                 2,
             )
-
-
-def table(columns: Iterable[tuple[str, bool]]) -> Table:
-    grid = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), header_style="bold")
-    for title, right in columns:
-        grid.add_column(title, justify="right" if right else "left", overflow="fold")
-    return grid
-
-
-def row(grid: Table, *cells: str | Text) -> None:
-    grid.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
 
 
 def _weights(assessment: Assessment, system: System, out: Console) -> None:

@@ -193,7 +193,7 @@ def what_it_weighs(assessment: Assessment, system: System) -> str:
 def what_the_earthquake_does(assessment: Assessment) -> str:
     biggest = max(assessment.forces.values(), key=lambda force: force.horizontal)
     return (
-        f"The design earthquake (acceleration S_DS {number_text(assessment.motion.S_DS)} g, {assessment.motion.how}; "
+        f"The design earthquake (acceleration {assessment.motion.symbol} {number_text(assessment.motion.plateau)} g, {assessment.motion.how}; "
         f"{biggest.basis.split(',')[0].split(' section')[0]}) pushes {plain_name(biggest.subject)} sideways with "
         f"{round(100 * biggest.coefficient)} % of its weight."
     )

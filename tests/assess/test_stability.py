@@ -5,6 +5,7 @@ import pytest
 
 from brimfast.assess import combinations
 from brimfast.assess.anchors import anchor_tension
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.sliding import sliding_resistance
 from brimfast.assess.tipping import overturning_moment, resisting_moment, tipping_acceleration
 from brimfast.shared.constants import FOOT, POUND_FORCE
@@ -114,9 +115,14 @@ def test_few_anchors_are_no_couple():
 
 def test_combinations():
     # ASCE 7-16 2.3.6 and 2.4.5 with E_v = 0.2 S_DS D: (0.9 - 0.2 S_DS), (0.6 - 0.14 S_DS), (1.0 + 0.14 S_DS)
-    assert float(combinations.strength_resisting(1.0)) == pytest.approx(0.7)
-    assert float(combinations.allowable_resisting(1.0)) == pytest.approx(0.46)
-    assert float(combinations.allowable_down(1.0)) == pytest.approx(1.14)
+    vertical = Vertical(0.2, "S_DS", 1.0, "", "")
+    assert float(combinations.strength_resisting(vertical)) == pytest.approx(0.7)
+    assert float(combinations.allowable_resisting(vertical)) == pytest.approx(0.46)
+    assert float(combinations.allowable_down(vertical)) == pytest.approx(1.14)
+    assert combinations.strength(vertical) == "(0.9 - 0.2 S_DS) D + 1.0 E_h"
+    assert combinations.allowable(vertical, "Omega_0 ") == "(0.6 - 0.14 S_DS) D + 0.7 Omega_0 E_h"
+    own = Vertical(1.0, "k_v", 0.2, "", "")
+    assert combinations.allowable_down_words(own) == "(1.0 + 0.7 k_v) D + 0.7 E_h"
 
 
 def test_no_resistance_under_extreme_shaking_is_short_not_negative():

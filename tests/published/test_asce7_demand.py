@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from brimfast.assess.demand import asce7_16, asce7_22, asce7_nonbuilding
-from brimfast.assess.demand.ground_motion import design_acceleration, seismic_design_category
+from brimfast.assess.demand.asce7_motion import design_acceleration, seismic_design_category
 
 
 @pytest.mark.parametrize(

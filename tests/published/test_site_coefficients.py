@@ -8,7 +8,7 @@ W10-W12 are printed in public permit files (Santa Ana doc 380941; sjgov EHD doc 
 
 import pytest
 
-from brimfast.assess.demand.ground_motion import design_acceleration
+from brimfast.assess.demand.asce7_motion import design_acceleration
 from brimfast.data_tables.loader import NotInTableError, site_coefficient
 
 # city, S_S at the point, printed S_MS on D default at a point with the same S_S

@@ -9,12 +9,12 @@ Supplement 1. Tolerances: half a unit of the last printed figure, of S_1 worked 
 import numpy as np
 import pytest
 
+from brimfast.assess.demand.asce7_motion import one_second_acceleration
 from brimfast.assess.demand.spectrum import (
     damping_coefficient,
     damping_correction,
     design_spectrum,
     light_damping,
-    one_second_acceleration,
 )
 from brimfast.data_tables.loader import NotInTableError, factor_si, long_period_coefficient, site_coefficient
 

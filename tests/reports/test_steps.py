@@ -89,7 +89,28 @@ pipes:
   - {name: overflow, from: tank, to: house drain, bore: 2 in, intake: 28 in, length: 6 ft}
 """
 )
+ELSEWHERE = {
+    "eurocode8": "a_gR: 0.2, gamma_I: 1.2, ground: C, spectrum: type 1, height_ratio: 0.4, building: {period: 0.35 s}",
+    "nzs1170.5": "Z: 0.3, soil: D, R_u: 1.3, height_ratio: 0.5, height: 4 m",
+    "nbc2015": "S_a_02: 0.85, F_a: 1.1, S_05: 0.75, S_10: 0.45, S_20: 0.25, height_ratio: 0.1",
+    "nbc2020": "S_02: 0.6, I_E: 1.3",
+}
 CASES = {
+    **{
+        f"{name}, {kind}": lambda text=text, site=f"{name}, {keys}": assessed(
+            text.replace("asce7-16, S_S: 1.4, S_1: 0.49, site_class: D default", site).replace(
+                "asce7-16, S_DS: 1.0", site
+            )
+        )
+        for name, keys in ELSEWHERE.items()
+        for kind, text in (("hung", HUNG), ("anchored", ANCHORED), ("stiffened", STIFFENED))
+    },
+    **{
+        f"{name}, in the open": lambda site=f"{name}, {keys}, setting: in the open": assessed(
+            RACK.replace("asce7-16, S_DS: 1.0", site)
+        )
+        for name, keys in ELSEWHERE.items()
+    },
     "pipes": lambda: assessed(PIPED),
     "ponded": lambda: assessed(PONDED),
     "on a rack, upstairs": lambda: assessed(ON_RACK),

@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess.demand import asce7_nonbuilding
+from brimfast.assess.demand.asce7_attachment import (
+    FREEBOARD,
+    IN_THE_OPEN,
+    NO_FREEBOARD,
+    attachment,
+)
+from brimfast.assess.demand.asce7_motion import ASSUMPTIONS, EXAMPLE, NEEDS, OFFICIAL, Inputs, ground_motion
 from brimfast.assess.demand.force import Body, Force, which_governs
-from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.inputs import read_factors
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
-from brimfast.assess.demand.vertical import vertical_force, vertical_step
+from brimfast.assess.demand.standard import Standard
+from brimfast.assess.demand.vertical import vertical_step
 from brimfast.data_tables.loader import component_row_16, factor_used
-from brimfast.shared.findings import Value, step
+from brimfast.shared.findings import Step, Value, step
+from brimfast.shared.installation.fields import Part, Quantity
 from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
 BASIS = "ASCE 7-16 section 13.3.1, equations (13.3-1) to (13.3-3)"
+
+
+class Factors(Part):
+    """Component factors that the file may choose."""
+
+    a_p: Annotated[float, Quantity("number", "1", "2.5")] | None = None
+    R_p: Annotated[float, Quantity("number", "1", "12")] | None = None
+    Omega_0: Annotated[float, Quantity("number", "1", "3")] | None = None
 
 
 def height_factor(z_h: ArrayLike) -> Array:
@@ -44,21 +65,21 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     a_p, R_p, Omega_0 = row.a_p, row.R_p, row.Omega_0
     name = row.row
     values: list[Value] = [factor_used("vertical_share")]
-    given = body.factors
-    if given is not None and (given.a_p, given.R_p, given.Omega_0) != (None, None, None):
+    given = read_factors(Factors, body.factors)
+    if given is not None and body.factors is not None:
         a_p, R_p, Omega_0 = given.a_p or a_p, given.R_p or R_p, given.Omega_0 or Omega_0
-        name = f"chosen in the file: {given.reason}"
+        name = f"chosen in the file: {body.factors.reason}"
         values.append(
             Value(
                 f"factors of {body.name}",
                 f"a_p {a_p:g}, R_p {R_p:g}, Ω₀ {Omega_0:g}",
-                given.reason,
+                body.factors.reason,
                 "given in the file",
             )
         )
     else:
         values.append(row.used(f"factors, {row.row}", f"a_p {a_p:g}, R_p {R_p:g}, Ω₀ {Omega_0:g}"))
-    S_DS, W, I_p, z_h = motion.S_DS, body.weight, site.importance, site.height_ratio
+    S_DS, W, I_p, z_h = motion.plateau, body.weight, motion.importance, site.height_ratio
     F_p = float(component_force(S_DS, W, a_p, R_p, I_p, z_h))
     governs = which_governs(F_p, S_DS * I_p * W)
     note = ""
@@ -74,8 +95,35 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             "ASCE 7-16 (13.3-1), (13.3-2), (13.3-3)",
             f"row: {name}; z_h is z/h; {governs} governs{note}",
         ),
-        vertical_step(S_DS, W, "ASCE 7-16 section 13.3.1.2"),
+        vertical_step(motion.vertical, W),
     )
-    return Force(
-        body.name, W, F_p, float(vertical_force(S_DS, W)), Omega_0, name, governs, BASIS, steps, tuple(values), R_p
-    )
+    vertical = motion.vertical.share * W
+    return Force(body.name, W, F_p, vertical, Omega_0, name, governs, BASIS, steps, tuple(values), sways=R_p)
+
+
+def height(site: Site, z_h: float) -> tuple[float, Step]:
+    H = float(height_factor(z_h))
+    return H, step("H_f", "1 + 2*z_h", {"z_h": z_h}, H, "ASCE 7-16 (13.3-1)")
+
+
+STANDARD = Standard(
+    name="asce7-16",
+    title="ASCE 7-16, chapter 13",
+    where="United States; as the building department has adopted it",
+    inputs=Inputs,
+    factors=Factors,
+    needs=NEEDS,
+    example=EXAMPLE,
+    official=OFFICIAL,
+    motion=ground_motion,
+    force=force,
+    in_the_open=asce7_nonbuilding.force,
+    height=height,
+    attachment=attachment,
+    in_the_open_attachment=IN_THE_OPEN,
+    in_the_open_basis="ASCE 7 chapter 15",
+    freeboard=NO_FREEBOARD,
+    building=("period", "R", "Omega_0", "I_e"),
+    freeboard_values=(FREEBOARD,),
+    assumptions=ASSUMPTIONS,
+)

@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess.demand import asce7_nonbuilding
+from brimfast.assess.demand.asce7_attachment import (
+    FREEBOARD,
+    IN_THE_OPEN,
+    NO_FREEBOARD,
+    attachment,
+)
+from brimfast.assess.demand.asce7_motion import ASSUMPTIONS, EXAMPLE, NEEDS, OFFICIAL, Inputs, ground_motion
 from brimfast.assess.demand.force import Body, Force, which_governs
-from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.inputs import read_factors
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
-from brimfast.assess.demand.vertical import vertical_force, vertical_step
+from brimfast.assess.demand.standard import Standard
+from brimfast.assess.demand.vertical import vertical_step
 from brimfast.data_tables.loader import component_row_22, factor_used
 from brimfast.shared.findings import Step, Value, step
+from brimfast.shared.installation.fields import Part, Quantity
 from brimfast.shared.installation.site import Building, Site
 
 Array = NDArray[np.float64]
 BASIS = "ASCE 7-22 section 13.3.1, equations (13.3-1) to (13.3-6)"
+
+
+class Factors(Part):
+    """Component factors that the file may choose."""
+
+    C_AR: Annotated[float, Quantity("number", "1", "4")] | None = None
+    R_po: Annotated[float, Quantity("number", "1", "3")] | None = None
+    Omega_0p: Annotated[float, Quantity("number", "1", "3")] | None = None
 
 
 def height_factor(z_h: ArrayLike, T_a: ArrayLike | None = None) -> Array:
@@ -104,16 +125,16 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     C_AR = row.C_AR_at_grade if site.height_ratio == 0 else row.C_AR_above
     R_po, Omega_0p, name = row.R_po, row.Omega_0p, row.row
     values: list[Value] = [factor_used("vertical_share")]
-    given = body.factors
-    if given is not None and (given.C_AR, given.R_po, given.Omega_0p) != (None, None, None):
+    given = read_factors(Factors, body.factors)
+    if given is not None and body.factors is not None:
         C_AR, R_po, Omega_0p = given.C_AR or C_AR, given.R_po or R_po, given.Omega_0p or Omega_0p
-        name = f"chosen in the file: {given.reason}"
+        name = f"chosen in the file: {body.factors.reason}"
         text = f"C_AR {C_AR:g}, R_po {R_po:g}, Ω₀p {Omega_0p:g}"
-        values.append(Value(f"factors of {body.name}", text, given.reason, "given in the file"))
+        values.append(Value(f"factors of {body.name}", text, body.factors.reason, "given in the file"))
     else:
         values.append(row.used(f"factors, {row.row}", f"C_AR {C_AR:g}, R_po {R_po:g}, Ω₀p {Omega_0p:g}"))
     H_f, R_mu, building_steps = _building_factors(site)
-    S_DS, W, I_p = motion.S_DS, body.weight, site.importance
+    S_DS, W, I_p = motion.plateau, body.weight, motion.importance
     F_p = float(component_force(S_DS, W, I_p, H_f, R_mu, C_AR, R_po))
     governs = which_governs(F_p, S_DS * I_p * W)
     note = ""
@@ -140,7 +161,37 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             "ASCE 7-22 (13.3-1), (13.3-2), (13.3-3)",
             f"row: {name}; {governs} governs{grade}{note}",
         ),
-        vertical_step(S_DS, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
+        vertical_step(motion.vertical, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
     )
-    vertical = float(vertical_force(S_DS, W))
-    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), R_po)
+    vertical = motion.vertical.share * W
+    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), sways=R_po)
+
+
+def height(site: Site, z_h: float) -> tuple[float, Step]:
+    T_a = site.building.period if site.building is not None else None
+    H = float(height_factor(z_h, T_a))
+    return H, height_step(z_h, T_a, H)
+
+
+STANDARD = Standard(
+    name="asce7-22",
+    title="ASCE 7-22, chapter 13",
+    where="United States; as the building department has adopted it",
+    inputs=Inputs,
+    factors=Factors,
+    needs=NEEDS,
+    example=EXAMPLE,
+    official=OFFICIAL,
+    motion=ground_motion,
+    force=force,
+    in_the_open=asce7_nonbuilding.force,
+    height=height,
+    attachment=attachment,
+    in_the_open_attachment=IN_THE_OPEN,
+    in_the_open_basis="ASCE 7 chapter 15",
+    freeboard=NO_FREEBOARD,
+    building=("period", "R", "Omega_0", "I_e"),
+    freeboard_values=(FREEBOARD,),
+    assumptions=ASSUMPTIONS,
+    last_assumptions=("Load combinations, and chapter 15 forces where used, follow ASCE 7-16.",),
+)

@@ -6,9 +6,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.force import Body, Force
-from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import RIGID_PERIOD
-from brimfast.assess.demand.vertical import vertical_force, vertical_step
+from brimfast.assess.demand.vertical import vertical_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Step, step
 from brimfast.shared.installation.site import Site
@@ -45,7 +45,7 @@ def flexible_force(S_DS: ArrayLike, W: ArrayLike, R: ArrayLike, I_e: ArrayLike, 
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     """The force on one body standing by itself; rigid only where its period is known and under 0.06 s."""
-    S_DS, W, I_e = motion.S_DS, body.weight, site.importance
+    S_DS, W, I_e = motion.plateau, body.weight, motion.importance
     R, Omega_0 = factor_si("nonbuilding_R"), factor_si("nonbuilding_Omega_0")
     main: Step
     said = f"; period {body.swing.said}" if body.swing is not None else ""
@@ -76,19 +76,19 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
             "flexible; the cap by the period is not used (safe side); redundancy 1.0 (section 12.3.4.1)" + said,
         )
         governs = "the flexible formula"
-    steps = (main, vertical_step(S_DS, W, "ASCE 7-16 (12.4-4a)"))
+    steps = (main, vertical_step(motion.vertical, W, "ASCE 7-16 (12.4-4a)"))
     values = (factor_used("nonbuilding_R"), factor_used("nonbuilding_Omega_0"), factor_used("vertical_share"))
     row = "All other self-supporting structures, tanks or vessels not covered elsewhere"
     return Force(
         body.name,
         W,
         V,
-        float(vertical_force(S_DS, W)),
+        motion.vertical.share * W,
         Omega_0,
         row,
         governs,
         BASIS,
         steps,
         values,
-        factor_si("nonbuilding_C_d"),
+        sways=factor_si("nonbuilding_C_d"),
     )

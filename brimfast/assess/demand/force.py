@@ -34,6 +34,7 @@ class Force:
     basis: str
     steps: tuple[Step, ...]
     values: tuple[Value, ...]
+    overstrength_source: str = "ASCE 7 section 13.4.2"
     sways: float = 1.0  # real over elastic displacement under this force
 
     @property

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.demand import asce7_16, asce7_22
-from brimfast.shared.findings import Step, step
+from brimfast.assess.demand.standard import standard_of
+from brimfast.shared.findings import Step
 from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
@@ -15,12 +15,7 @@ FAR_ENOUGH = 1.5  # between the period of what swings and of what carries it
 
 def height_amplification(site: Site, z_h: float) -> tuple[float, Step]:
     """H_f of a floor at a share z_h of the building's height, as for components, by the site's standard."""
-    if site.standard == "asce7-16":
-        H = float(asce7_16.height_factor(z_h))
-        return H, step("H_f", "1 + 2*z_h", {"z_h": z_h}, H, "ASCE 7-16 (13.3-1)")
-    T_a = site.building.period if site.building is not None else None
-    H = float(asce7_22.height_factor(z_h, T_a))
-    return H, asce7_22.height_step(z_h, T_a, H)
+    return standard_of(site).height(site, z_h)
 
 
 def building_keeps_time(site: Site, z_h: float, T: float) -> bool:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.build import build
 from brimfast.assess.frame.cases import (
@@ -94,7 +95,7 @@ def _stiffness(frame: Frame, cases: tuple[LoadCase, ...]) -> Array:
     return out
 
 
-def actions(held: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, RackActions]:
+def actions(held: Framed, forces: dict[str, Force], v: Vertical) -> dict[str, RackActions]:
     """What every rack of a frame carries; empty where there is no frame or its weight alone does not balance."""
     frame = held.frame
     if frame is None:
@@ -104,7 +105,7 @@ def actions(held: Framed, forces: dict[str, Force], S_DS: float) -> dict[str, Ra
         return {}
     by_feet = [one.rack.feet.anchored for one in held.racks]
     feet_may = (ANCHORED,) if all(by_feet) else (LOOSE, KEPT, HELD)
-    cases = load_cases(S_DS, _variants(frame), feet_may, any(by_feet))
+    cases = load_cases(v, _variants(frame), feet_may, any(by_feet))
     push = np.zeros((len(frame.weight), len(cases)))
     for one in held.racks:
         force = forces[f"rack {one.name}"]

@@ -5,15 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess import combinations
+from brimfast.assess.demand.vertical import Vertical
 
 ALLOWABLE, STRENGTH, ANCHORS = ("down", "up"), ("strength down", "strength up"), "anchors"
-WORDS = {
-    "down": combinations.ALLOWABLE_DOWN,
-    "up": combinations.ALLOWABLE,
-    "strength down": combinations.STRENGTH_DOWN,
-    "strength up": combinations.STRENGTH,
-    ANCHORS: "(0.6 - 0.14 S_DS) D + 0.7 Omega_0 E_h",
-}
 PLAIN, SOFT_TIES, FREE, SOFT = "", "ties soft", "joints turning freely", "joints soft"  # variants of the stiffness
 LOOSE, KEPT, HELD, ANCHORED = "loose", "kept from slipping", "held down", "anchored"  # feet
 ANY_FEET = (LOOSE, KEPT, HELD, ANCHORED)
@@ -32,10 +26,11 @@ class LoadCase:
     sign: int
     variant: str
     feet: str
+    words: str  # of the combination
 
 
 def load_cases(
-    S_DS: float, variants: tuple[str, ...], feet: tuple[str, ...], some_anchored: bool
+    v: Vertical, variants: tuple[str, ...], feet: tuple[str, ...], some_anchored: bool
 ) -> tuple[LoadCase, ...]:
     """Both plan directions and both signs, with the vertical earthquake down and up, at either level.
 
@@ -44,19 +39,20 @@ def load_cases(
     level, which is for sway, joints are soft (K_u); there only ties differ.
     """
     low = combinations.EARTHQUAKE_SHARE
-    down, up = float(combinations.allowable_down(S_DS)), max(float(combinations.allowable_resisting(S_DS)), 0.0)
+    down, up = float(combinations.allowable_down(v)), max(float(combinations.allowable_resisting(v)), 0.0)
+    strength_up = max(float(combinations.strength_resisting(v)), 0.0)
     levels = (
-        ("down", down, low),
-        ("up", up, low),
-        ("strength down", float(combinations.strength_down(S_DS)), 1.0),
-        ("strength up", max(float(combinations.strength_resisting(S_DS)), 0.0), 1.0),
-        *(((ANCHORS, up, low),) if some_anchored else ()),
+        ("down", down, low, combinations.allowable_down_words(v)),
+        ("up", up, low, combinations.allowable(v)),
+        ("strength down", float(combinations.strength_down(v)), 1.0, combinations.strength_down_words(v)),
+        ("strength up", strength_up, 1.0, combinations.strength(v)),
+        *(((ANCHORS, up, low, combinations.allowable(v, "Omega_0 ")),) if some_anchored else ()),
     )
     return tuple(
-        LoadCase(level, weight, earthquake, way, sign, variant, foot)
+        LoadCase(level, weight, earthquake, way, sign, variant, foot, words)
         for variant in variants
         for foot in feet
-        for level, weight, earthquake in levels
+        for level, weight, earthquake, words in levels
         if not (level in STRENGTH and (variant in (FREE, SOFT) or foot == HELD))
         for way in (0, 1)
         for sign in (1, -1)

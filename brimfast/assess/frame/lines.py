@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.frame.actions import Acting, RackActions
-from brimfast.assess.frame.cases import WORDS
 from brimfast.shared.findings import Step, step
 
 Array = NDArray[np.float64]
@@ -39,7 +38,7 @@ def worst(values: Array, picks: Indices) -> Worst:
 def said(acts: RackActions, number: int, where: str = "") -> str:
     """Place, push and combination of a case, for the note of a line."""
     place = f"{where}, " if where else ""
-    return f"{place}{acts.push_words(number)}; {WORDS[acts.cases[number].level]}"
+    return f"{place}{acts.push_words(number)}; {acts.cases[number].words}"
 
 
 def total(letter: str, acting: Acting, acts: RackActions, place: int, number: int, unit: str = "N") -> Step:

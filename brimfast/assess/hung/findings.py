@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from brimfast.assess.demand.ground_motion import GroundMotion
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.hung.hangers import hanger_finding
 from brimfast.assess.hung.rails import rail_findings, support_finding
 from brimfast.assess.hung.swing import swing_finding

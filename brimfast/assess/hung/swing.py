@@ -7,14 +7,14 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.demand.ground_motion import GroundMotion
 from brimfast.assess.demand.height import (
     FAR_ENOUGH,
     building_keeps_time,
     height_amplification,
     support_amplification,
 )
-from brimfast.assess.demand.spectrum import corner_period, design_spectrum, light_damping
+from brimfast.assess.demand.motion import GroundMotion
+from brimfast.assess.demand.spectrum import design_spectrum, light_damping
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
@@ -23,7 +23,6 @@ from brimfast.shared.installation.site import Site
 
 Array = NDArray[np.float64]
 TOPIC = "hung"
-BASIS = "pendulum under the spectrum of ASCE 7-16 section 11.4.6, at light damping"
 LINEAR_UP_TO = math.pi / 4  # rad
 
 
@@ -44,9 +43,9 @@ def swing(S_a: ArrayLike, L: ArrayLike) -> Array:
 def swing_finding(thing: Hung, site: Site, motion: GroundMotion, rack_period: float | None) -> Finding:
     """Swing against what is free beside it; rack_period (s) of the rack that it hangs from, where known."""
     id, question = f"hung/{thing.name}/swing", "Does it swing into something?"
-    corner = corner_period(site, motion)
+    corner, start = motion.corner, f"pendulum under the spectrum of {motion.spectrum}, at light damping"
     if math.isnan(corner.T_S):
-        return not_assessed(id, TOPIC, thing.name, question, "length", corner.why_not, BASIS)
+        return not_assessed(id, TOPIC, thing.name, question, "length", corner.why_not, start)
     L = thing.drop
     T = float(pendulum_period(L))
     period = step(
@@ -63,14 +62,14 @@ def swing_finding(thing: Hung, site: Site, motion: GroundMotion, rack_period: fl
         "the larger of the two; neither was fitted to so little damping",
     )
     height, height_line, height_values = _height(thing, site)
-    S_a5 = float(design_spectrum(T, motion.S_DS, corner.T_S))
+    S_a5 = float(design_spectrum(T, motion.plateau, corner.T_S))
     spectrum = step(
         "S_a5",
-        "S_DS*min(1, T_S/T)",
-        {"S_DS": (motion.S_DS, "g"), "T_S": (corner.T_S, "s"), "T": (T, "s")},
+        f"{motion.symbol}*min(1, T_S/T)",
+        {motion.symbol: (motion.plateau, "g"), "T_S": (corner.T_S, "s"), "T": (T, "s")},
         (S_a5, "g"),
-        "ASCE 7-16 (11.4-6), (11.4-7)",
-        "5 % damping; T_L not used (safe side)",
+        motion.equations,
+        f"5 % damping; {motion.tail} not used (safe side)",
     )
     before = (period, *corner.steps, spectrum, damping, height_line)
     values = [*corner.values, factor_used("damping_of_chains"), *height_values]
@@ -95,7 +94,7 @@ def swing_finding(thing: Hung, site: Site, motion: GroundMotion, rack_period: fl
         inputs: dict[str, float | tuple[float, str]] = {"S_a": S_a, "L": (L, "m")} if linear else {"L": (L, "m")}
         last = step("S_d", "S_a*L" if linear else "L", inputs, (S_d, "m"), "S_d = S_a (T/2π)² of a pendulum", note)
         lines = (*before, *support_line, total, last)
-    basis = f"{BASIS}; {note}" if note else BASIS
+    basis = f"{start}; {note}" if note else start
     details = {
         "one swing to and fro": f"{T:.2f} s",
         "while its hangers hold": "swinging, it only rises above the water",

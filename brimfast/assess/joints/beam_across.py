@@ -26,7 +26,7 @@ def across(it: BeamJoint) -> Finding:
     if acts is not None:
         F, n = LOW * case.force.horizontal, it.places
         couple = F * case.body.height / case.across
-        most = math.hypot(float(combinations.allowable_down(case.S_DS)) * case.gravity.joint_worst + couple, F) / n
+        most = math.hypot(float(combinations.allowable_down(case.vertical)) * case.gravity.joint_worst + couple, F) / n
         return by_frame(it, acts, "across", "across", QUESTION, lines, math.hypot(V, P) / n, most)
     try:
         capacity = it.capacity("earthquake")
@@ -40,14 +40,14 @@ def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     gravity = case.gravity
     h_e, base, share = case.couple_height("across"), case.across, case.share_of_worst()
     F = case.force.horizontal
-    V = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("across")
+    V = float(combinations.allowable_down(case.vertical)) * gravity.joint_worst + LOW * case.couple("across")
     P = LOW * F * share / 2
     lines = (
         step(
             "V_j",
-            "(1 + 0.14*S_DS)*R + 0.7*F*h_e/base*k_j",
+            f"(1 + {case.vertical.times(LOW)})*R + 0.7*F*h_e/base*k_j",
             {
-                "S_DS": case.S_DS,
+                **case.vertical.inputs,
                 "R": (gravity.joint_worst, "N"),
                 "F": (F, "N"),
                 "h_e": (h_e, "m"),
@@ -55,8 +55,8 @@ def _by_statics(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
                 "k_j": share,
             },
             (V, "N"),
-            combinations.SOURCE,
-            f"{combinations.ALLOWABLE_DOWN}; k_j: the joint's share of its side's weight",
+            case.vertical.source,
+            f"{combinations.allowable_down_words(case.vertical)}; k_j: the joint's share of its side's weight",
         ),
         step(
             "P_j",
@@ -90,7 +90,7 @@ def _combined(
             UPRIGHT,
             0.0,
             lines,
-            f"{combinations.ALLOWABLE_DOWN}; {pull.reason}",
+            f"{combinations.allowable_down_words(case.vertical)}; {pull.reason}",
             "joint across",
             {"pull": pull.reason},
         )
@@ -117,7 +117,7 @@ def _combined(
         resultant,
         n * together,
         "force",
-        f"{case.force.basis}; {capacity.basis}; {pull.source}; {combinations.ALLOWABLE_DOWN}",
+        f"{case.force.basis}; {capacity.basis}; {pull.source}; {combinations.allowable_down_words(case.vertical)}",
         advice_key="joint across",
         steps=(*lines, *steps, *pull.steps, *more),
         values=(*capacity.values, *pull.values),

@@ -47,7 +47,7 @@ def _by_statics(it: BeamJoint) -> Finding:
             values=case.force.values,
         )
     h_e = case.couple_height("along")
-    vertical = float(combinations.allowable_down(case.S_DS)) * gravity.joint_worst + LOW * case.couple("along")
+    vertical = float(combinations.allowable_down(case.vertical)) * gravity.joint_worst + LOW * case.couple("along")
     forces = group_forces(LOW * share, vertical, LOW * moment, it.layout.places)
     sizes = np.hypot(forces[:, 0], forces[:, 1])
     theta_side = np.arctan2(np.abs(forces[:, 1]), np.abs(forces[:, 0]))
@@ -71,7 +71,7 @@ def _by_statics(it: BeamJoint) -> Finding:
         float(sizes[worst]),
         float(each[worst]) * nails,
         "force",
-        f"{case.force.basis}; {capacity.basis}; {combinations.ALLOWABLE_DOWN}",
+        f"{case.force.basis}; {capacity.basis}; {combinations.allowable_down_words(case.vertical)}",
         advice_key="joint earthquake" if moment > 0 else "joint across",
         steps=(*case.force.steps, *lines, *steps),
         values=(*case.force.values, *capacity.values),
@@ -102,17 +102,17 @@ def _worst_lines(
     note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
     first = step(
         "V_g",
-        "(1 + 0.14*S_DS)*R + 0.7*F*h_e/L/2",
+        f"(1 + {case.vertical.times(LOW)})*R + 0.7*F*h_e/L/2",
         {
-            "S_DS": case.S_DS,
+            **case.vertical.inputs,
             "R": (case.gravity.joint_worst, "N"),
             "F": (case.force.horizontal, "N"),
             "h_e": (h_e, "m"),
             "L": (case.rack.length, "m"),
         },
         (vertical, "N"),
-        combinations.SOURCE,
-        f"{combinations.ALLOWABLE_DOWN}; h_e: height over which the tipping couple passes through the joints, taken by "
+        case.vertical.source,
+        f"{combinations.allowable_down_words(case.vertical)}; h_e: height over which the tipping couple passes through the joints, taken by "
         "the end posts; set on the joint with most weight",
     )
     H_1, V_1 = float(force[0]), float(force[1])
@@ -127,7 +127,7 @@ def _worst_lines(
 def _by_frame(it: BeamJoint, acts: RackActions) -> Finding:
     case = it.case
     share, moment, plain = sideways_shares(case)
-    vertical = float(combinations.allowable_down(case.S_DS)) * case.gravity.joint_worst + LOW * case.couple("along")
+    vertical = float(combinations.allowable_down(case.vertical)) * case.gravity.joint_worst + LOW * case.couple("along")
     extent = float((it.layout.places**2).sum())
     of_statics = group_forces(LOW * share, vertical, LOW * moment if extent else 0.0, it.layout.places)
     F = LOW * case.force.horizontal

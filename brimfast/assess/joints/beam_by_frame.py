@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.cases import ALLOWABLE, WORDS
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.case import TOPIC, UPRIGHT
 from brimfast.assess.joints.pull import PullCapacity, pull_capacity
@@ -85,7 +85,7 @@ def by_frame(
         demand,
         allowed,
         "force",
-        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {WORDS[load.level]}",
+        f"{case.force.basis}; {frame_lines.SOURCE}; {capacity.basis}; {load.words}",
         advice_key="joint earthquake" if turned else "joint across",
         steps=(*before, *lines, *steps, *after),
         values=(*case.force.values, *capacity.values, *pull.values),

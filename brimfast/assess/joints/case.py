@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.resolve import RackParts
@@ -31,7 +32,7 @@ class RackCase:
     gravity: Gravity
     body: FreeBody
     force: Force
-    S_DS: float
+    vertical: Vertical
     joints: dict[str, Joint]
     frame: RackActions | None = None
     why_no_frame: str = ""

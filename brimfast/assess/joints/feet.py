@@ -33,7 +33,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
             "0.7*Omega_0*F/n",
             {"Omega_0": case.force.overstrength, "F": (case.force.horizontal, "N"), "n": float(bolts)},
             (demand, "N"),
-            "ASCE 7 section 13.4.2 for Omega_0",
+            f"{case.force.overstrength_source} for Omega_0",
         ),
     )
     details: dict[str, str] = {}

@@ -54,7 +54,7 @@ def _earthquake(case: RackCase) -> list[Finding]:
     c, low = case.force.coefficient, combinations.EARTHQUAKE_SHARE
     arm = max(case.body.height - case.weight.beam_centre, 0.0)
     H = low * c * w * s / 2 + N
-    share = float(combinations.allowable_down(case.S_DS))
+    share = float(combinations.allowable_down(case.vertical))
     hangs = case.rack.joist.seat != "on beams"
     V = share * w * s / 2 + low * c * w * s * arm / case.across if hangs else 0.0
     R = math.hypot(H, V)
@@ -65,10 +65,10 @@ def _earthquake(case: RackCase) -> list[Finding]:
         step("H", "0.7*c*w*s/2 + N_j", {**inputs, "N_j": (N, "N")}, (H, "N"), frame_lines.SOURCE, note),
     )
     if hangs:
-        upright = {**inputs, "S_DS": case.S_DS, "h_a": (arm, "m"), "base": (case.across, "m")}
-        expression = "(1 + 0.14*S_DS)*w*s/2 + 0.7*c*w*s*h_a/base"
+        upright = {**inputs, **case.vertical.inputs, "h_a": (arm, "m"), "base": (case.across, "m")}
+        expression = f"(1 + {case.vertical.times(low)})*w*s/2 + 0.7*c*w*s*h_a/base"
         more = "h_a: centre of mass above the beams; a joist between beams hangs on the fasteners"
-        lines = (*lines, step("V", expression, upright, (V, "N"), combinations.SOURCE, more))
+        lines = (*lines, step("V", expression, upright, (V, "N"), case.vertical.source, more))
         lines = (*lines, step("R_j", "sqrt(H**2 + V**2)", {"H": (H, "N"), "V": (V, "N")}, (R, "N")))
     everything = (*case.force.steps, *lines)
     joint = case.joints.get(WHERE)
@@ -95,7 +95,7 @@ def _earthquake(case: RackCase) -> list[Finding]:
         UPRIGHT if hangs else 0.0,
         UPRIGHT,
         everything,
-        "(1.0 + 0.14 S_DS) D + 0.7 E_h; what pulls the fasteners out of the wood is not assessed",
+        f"{combinations.allowable_down_words(case.vertical)}; what pulls the fasteners out of the wood is not assessed",
         "joist gravity",
         most=most,
         most_step=most_step,

@@ -82,7 +82,7 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
         "v*h*Omega_0",
         {"v": (v, "N/m"), "h": (height, "m"), "Omega_0": Omega_0},
         (hold, "N"),
-        "statics; ASCE 7 section 13.4.2 for Omega_0",
+        f"statics; {case.force.overstrength_source} for Omega_0",
         "at either end; by plain statics to be added to the anchor tension, by the frame part of it",
     )
     shear = finding(

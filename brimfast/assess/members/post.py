@@ -67,7 +67,7 @@ class _Load:
 
 
 def _by_statics(case: RackCase, direction: str) -> _Load:
-    P = case.gravity.post_worst * float(combinations.allowable_down(case.S_DS)) + _push(case, direction)
+    P = case.gravity.post_worst * float(combinations.allowable_down(case.vertical)) + _push(case, direction)
     moment = LOW * sideways_shares(case)[1] if direction == "along" else 0.0
     f_b = moment / float(section_modulus(case.parts.post.thickness, case.parts.post.width))
     line = step("P", "P_D", {"P_D": (P, "N")}, (P, "N"), "plain statics", _load_note(case, "earthquake"))

@@ -5,13 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.demand.ground_motion import GroundMotion
-from brimfast.assess.demand.spectrum import Corner, corner_period
+from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.slosh import equivalents as eq
 from brimfast.assess.slosh.support import Support, support
 from brimfast.assess.slosh.water import FreeWater, free_water
 from brimfast.assess.slosh.wave import (
-    SPECTRUM,
     WAVE,
     convective_acceleration,
     is_index,
@@ -52,6 +50,7 @@ class Slosh:
     why: str = ""
     builds_up: str = ""
     near: str = ""
+    reduction: tuple[Value, ...] = ()  # what its force was divided by
 
     @property
     def length(self) -> float:
@@ -66,7 +65,7 @@ def sloshes(
     installation: Installation, weights: dict[str, VesselWeight], motion: GroundMotion, periods: Periods
 ) -> tuple[Slosh, ...]:
     """Every vessel with free water, in each of its directions. periods: along and across of each rack, where known."""
-    corner = corner_period(installation.site, motion)
+    corner = motion.corner
     found = []
     for vessel in installation.vessels:
         water = free_water(vessel, weights[vessel.name])
@@ -114,13 +113,14 @@ def _slosh(
         "h: water above the fill",
     )
     held = support(site, T_c, None if on == "floor" else on, rack_periods)
-    spectrum, S_c, S_ac, d, index = _wave(water, L, T_c, held, site, motion, corner)
-    C_c, push = _push(math.inf if held.why else S_ac, S_c, water, L, site.importance)
+    spectrum, S_c, S_ac, d, index = _wave(water, L, T_c, held, motion, corner)
+    C_c, push = _push(math.inf if held.why else S_ac, S_c, water, L, motion)
     masses, sizes = _masses(water, L)
     values = (
         *corner.values,
         *held.values,
-        *(factor_used(key) for key in ("sloshing_amplification", "wave_coefficient")),
+        *motion.sloshing_values,
+        factor_used("wave_coefficient"),
     )
     steps = (period, *corner.steps, *held.steps, *spectrum)
     return Slosh(
@@ -139,24 +139,25 @@ def _slosh(
         values,
         builds_up=held.why,
         near=held.near,
+        reduction=motion.convective_values,
     )
 
 
 def _wave(
-    water: FreeWater, L: float, T_c: float, held: Support, site: Site, motion: GroundMotion, corner: Corner
+    water: FreeWater, L: float, T_c: float, held: Support, motion: GroundMotion, corner: Corner
 ) -> tuple[tuple[Step, ...], float, float, float, bool]:
     """Steps, spectral acceleration without and with floor and rack (g), the wave that its shape can reach (m), whether it is an index."""
-    h, I_e = water.depth, site.importance
-    S_c = float(convective_acceleration(T_c, motion.S_DS, motion.S_DS * corner.T_S))
-    capped = "its cap 1.5 S_DS governs; " if T_c <= corner.T_S else ""
+    h, I_e = water.depth, motion.importance
+    S_c = float(convective_acceleration(T_c, motion.plateau, motion.plateau * corner.T_S))
+    capped = f"its cap 1.5 {motion.symbol} governs; " if T_c <= corner.T_S else ""
     lines = [
         step(
             "S_c",
-            f"{factor_si('sloshing_amplification'):g}*S_DS*min(1, T_S/T_c)",
-            {"S_DS": (motion.S_DS, "g"), "T_S": (corner.T_S, "s"), "T_c": (T_c, "s")},
+            f"{factor_si('sloshing_amplification'):g}*{motion.symbol}*min(1, T_S/T_c)",
+            {motion.symbol: (motion.plateau, "g"), "T_S": (corner.T_S, "s"), "T_c": (T_c, "s")},
             (S_c, "g"),
-            SPECTRUM,
-            f"0.5 % damping; {capped}T_L not used (safe side)",
+            motion.sloshing,
+            f"0.5 % damping; {capped}{motion.tail} not used (safe side)",
         )
     ]
     coefficient = factor_si("wave_coefficient")
@@ -200,11 +201,12 @@ def _wave(
     return tuple(lines), S_c, S_ac, d, bool(is_index(d_1, L, h))
 
 
-def _push(S_ac: float, S_c: float, water: FreeWater, L: float, I_e: float) -> tuple[float, Step]:
+def _push(S_ac: float, S_c: float, water: FreeWater, L: float, motion: GroundMotion) -> tuple[float, Step]:
     """Force of the sloshing part over its weight. S_ac is infinite where floor or rack build the waves up."""
-    R_c, coefficient = factor_si("convective_R"), factor_si("wave_coefficient")
-    C_c = float(sloshing_coefficient(S_ac, S_c, water.depth, L, I_e))
-    reach = f"max(S_c*I_e/{R_c:g}, h/({coefficient:g}*L))"
+    I_e, R_c, coefficient = motion.importance, motion.convective_R, factor_si("wave_coefficient")
+    C_c = float(sloshing_coefficient(S_ac, S_c, water.depth, L, I_e, R_c))
+    reduced = "" if R_c == 1 else f"/{R_c:g}"
+    reach = f"max(S_c*I_e{reduced}, h/({coefficient:g}*L))"
     inputs: dict[str, float | tuple[float, str]] = {
         "S_c": (S_c, "g"),
         "I_e": I_e,
@@ -212,8 +214,10 @@ def _push(S_ac: float, S_c: float, water: FreeWater, L: float, I_e: float) -> tu
         "L": (L, "m"),
     }
     if math.isfinite(S_ac):
-        reach, inputs = f"min(S_ac*I_e/{R_c:g}, {reach})", {"S_ac": (S_ac, "g"), **inputs}
+        reach, inputs = f"min(S_ac*I_e{reduced}, {reach})", {"S_ac": (S_ac, "g"), **inputs}
     note = "what floor and rack add counts only as far as the wave can rise"
+    if R_c == 1:
+        note += "; not reduced"
     return C_c, step("C_c", reach, inputs, C_c, "ASCE 7-16 (15.7-6)", note)
 
 

@@ -4,29 +4,23 @@ from __future__ import annotations
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.standard import Standard, standard_of
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.assess.slosh.wave import WAVE
 from brimfast.data_tables.loader import factor_used
-from brimfast.shared.findings import Caution, Finding, Value, finding, not_assessed, step
+from brimfast.shared.findings import Caution, Finding, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 
 TOPIC = "slosh"
-NO_CODE = "an estimate of spilling: ASCE 7 Table 15.7-3 asks no freeboard of such vessels in risk categories I and II"
-FREEBOARD = Value(
-    "freeboard that the code asks",
-    "none in risk categories I and II",
-    "ASCE 7-16 Table 15.7-3",
-    "from memory",
-    "ASCE 7-16 Table 15.7-3",
-)
 INDEX = "steeper than the theory covers (a fifth of length or depth): an index, bounded by the depth"
 
 
 def slosh_findings(installation: Installation, waves: tuple[Slosh, ...]) -> list[Finding]:
     """Each vessel with free water, in each direction; those of which only the weight is known are not assessed."""
-    found = [_rim(wave) for wave in waves]
+    standard = standard_of(installation.site)
+    found = [_rim(wave, standard) for wave in waves]
     for vessel in installation.vessels:
         if vessel.weighed and vessel.holds != 0:
             reason = "only its weight is known: give inside sizes, depth and water"
@@ -38,26 +32,26 @@ def slosh_findings(installation: Installation, waves: tuple[Slosh, ...]) -> list
                     "Does its water slosh over the rim?",
                     "length",
                     reason,
-                    NO_CODE,
+                    standard.freeboard,
                 )
             )
     return found
 
 
-def _rim(wave: Slosh) -> Finding:
+def _rim(wave: Slosh, standard: Standard) -> Finding:
     id, f = f"slosh/{wave.vessel}/{wave.way}", wave.water.freeboard
     question = f"Does its water slosh over the rim, shaken {WAYS[wave.way]}?"
     if not wave.assessed:
-        return not_assessed(id, TOPIC, wave.vessel, question, "length", wave.why, NO_CODE)
+        return not_assessed(id, TOPIC, wave.vessel, question, "length", wave.why, standard.freeboard)
     volume, lines = splash(wave)
     free = step("f", "f", {"f": (f, "m")}, (f, "m"), "the installation file", "rim above the water at rest")
-    values = (*wave.values, FREEBOARD, *((factor_used("shaking_duration"),) if volume > 0 else ()))
+    values = (*wave.values, *standard.freeboard_values, *((factor_used("shaking_duration"),) if volume > 0 else ()))
     details = {"one wave to and fro": f"{wave.period:.2f} s", "acceleration": f"{wave.acceleration:.2f} g"}
     if wave.index:
         details["index"] = INDEX
     if wave.near:
         details["near the rack's period"] = wave.near
-    basis = "; ".join(part for part in (WAVE, INDEX if wave.index else "", wave.builds_up, NO_CODE) if part)
+    basis = "; ".join(part for part in (WAVE, INDEX if wave.index else "", wave.builds_up, standard.freeboard) if part)
     steps = (*wave.steps, free, *lines)
     if wave.index and wave.wave <= f:
         reason = f"{wave.builds_up or 'the wave is steep'}; by the theory it stays below the rim, but breaking waves run up higher"

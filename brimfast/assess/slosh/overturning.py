@@ -14,7 +14,6 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.bodies import FreeBody, Sloshing
 from brimfast.assess.demand.force import Force
 from brimfast.assess.slosh.case import Slosh
-from brimfast.data_tables.loader import factor_used
 from brimfast.shared.findings import Step, step
 
 Array = NDArray[np.float64]
@@ -86,7 +85,8 @@ def _sloshing(body: FreeBody, force: Force, waves: list[Slosh], bases: dict[str,
     ]
     index = any(wave.index for wave in waves)
     values = [value for wave in waves for value in wave.values]
-    return Sloshing(V, M, index, tuple(lines), tuple(dict.fromkeys((*values, factor_used("convective_R")))))
+    reductions = [value for wave in waves for value in wave.reduction]
+    return Sloshing(V, M, index, tuple(lines), tuple(dict.fromkeys((*values, *reductions))))
 
 
 def _share(number: int, wave: Slosh, z: float) -> tuple[Step, Step, Step, Step]:

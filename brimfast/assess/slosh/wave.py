@@ -8,7 +8,6 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.data_tables.loader import factor_si
 
 Array = NDArray[np.float64]
-SPECTRUM = "ASCE 7-16 (15.7-10), with the cap of ACI 350.3-20 section 9.4.2"
 WAVE = "ASCE 7-16 (15.7-13)"
 STEEP = 0.2  # wave over length or depth, beyond which it is only an index
 
@@ -49,14 +48,21 @@ def reaches(d: ArrayLike, h: ArrayLike) -> Array:
     return np.asarray(np.minimum(np.asarray(d, float), np.asarray(h, float)))
 
 
-def sloshing_coefficient(S_ac: ArrayLike, S_c: ArrayLike, h: ArrayLike, L: ArrayLike, I_e: ArrayLike = 1.0) -> Array:
+def sloshing_coefficient(
+    S_ac: ArrayLike,
+    S_c: ArrayLike,
+    h: ArrayLike,
+    L: ArrayLike,
+    I_e: ArrayLike = 1.0,
+    R_c: ArrayLike | None = None,
+) -> Array:
     """Sideways force of the sloshing part over its weight: C_c = S_ac I_e/1.5, ASCE 7-16 (15.7-6).
 
     What floor and rack add to the ground's S_c counts only as far as the wave can rise: C_c is at most h/(0.42 L), the
     unreduced value of a wave as high as the water is deep, and never less than S_c I_e/1.5. S_ac with floor and rack (g;
-    infinite where they build the waves up), S_c without (g), h depth, L length (m).
+    infinite where they build the waves up), S_c without (g), h depth, L length (m). R_c: another divisor than 1.5.
     """
-    R_c = factor_si("convective_R")
+    R_c = np.asarray(factor_si("convective_R") if R_c is None else R_c, float)
     reach = np.asarray(h, float) / (factor_si("wave_coefficient") * np.asarray(L, float))
     ground = np.asarray(S_c, float) * np.asarray(I_e, float) / R_c
     return np.asarray(np.minimum(np.asarray(S_ac, float) * np.asarray(I_e, float) / R_c, np.maximum(ground, reach)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
-from brimfast.assess.frame.cases import ALLOWABLE, WORDS
+from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.frame.states import NONE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.sway.amount import TOPIC
@@ -40,7 +40,7 @@ def deck_shear(case: RackCase) -> list[Finding]:
             "Does the deck's fastening carry the push in its own plane? (over its whole width)",
             "force",
             reason,
-            f"{frame_lines.SOURCE}; {WORDS[acts.cases[largest.number].level]}",
+            f"{frame_lines.SOURCE}; {acts.cases[largest.number].words}",
             demand=largest.value,
             advice_key="deck square",
         )

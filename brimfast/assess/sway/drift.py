@@ -7,6 +7,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
@@ -120,10 +121,10 @@ def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple
     """P-delta: whether the leaning weight may be left out of the frame's forces; weight and push above go together."""
     worst, h, tier = max(storeys, key=lambda item: item[0].elastic / item[1])
     F, W = case.force.horizontal, case.body.weight
-    theta = float(stability_coefficient(W * (1.2 + factor_si("vertical_share") * case.S_DS), worst.elastic, F, h))
+    theta = float(stability_coefficient(W * float(combinations.strength_down(case.vertical)), worst.elastic, F, h))
     limit = 0.10
     inputs: dict[str, float | tuple[float, str]] = {
-        "S_DS": case.S_DS,
+        **case.vertical.inputs,
         "W": (W, "N"),
         "delta": (worst.elastic, "m"),
         "F": (F, "N"),
@@ -131,7 +132,7 @@ def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple
     }
     line = step(
         "theta",
-        "(1.2 + 0.2*S_DS)*W*delta/(F*h)",
+        f"(1.2 + {case.vertical.times()})*W*delta/(F*h)",
         inputs,
         theta,
         "ASCE 7-16 (12.8-16), with the elastic sway",
@@ -149,5 +150,5 @@ def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple
         "ASCE 7-16 section 12.8.7",
         advice_key="sway",
         steps=(*case.force.steps, *worst.lines, line),
-        values=(factor_used("vertical_share"),),
+        values=case.vertical.values,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
 from brimfast.shared.constants import INCH
 from brimfast.shared.installation.fields import (
@@ -170,18 +170,19 @@ class Feet(AnchorValues):
 
 
 class ComponentFactors(Part):
-    """The standard's component factors, where the engineer chooses others than the table row.
+    """The standard's component factors, where the engineer chooses others than the table row: `own`.
 
-    asce7-16: a_p, R_p, Omega_0. asce7-22: C_AR, R_po, Omega_0p.
+    Which they may be is for the standards to say (see assess/demand).
     """
 
-    a_p: Annotated[float, Quantity("number", "1", "2.5")] | None = None
-    R_p: Annotated[float, Quantity("number", "1", "12")] | None = None
-    Omega_0: Annotated[float, Quantity("number", "1", "3")] | None = None
-    C_AR: Annotated[float, Quantity("number", "1", "4")] | None = None
-    R_po: Annotated[float, Quantity("number", "1", "3")] | None = None
-    Omega_0p: Annotated[float, Quantity("number", "1", "3")] | None = None
+    model_config = ConfigDict(extra="allow")
+
     reason: Name
+
+    @property
+    def own(self) -> dict[str, Any]:
+        """The factors as they stand in the file."""
+        return dict(self.model_extra or {})
 
 
 def _braces(value: Any) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_validator
+from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
@@ -27,9 +27,6 @@ from brimfast.shared.installation.fields import (
 from brimfast.shared.installation.timber import TimberText
 from brimfast.shared.units import CURRENCIES
 
-STANDARDS = ("asce7-22", "asce7-16")
-SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
-RESIDENTIAL_CATEGORIES = ("A", "B", "C", "D0", "D1", "D2", "E")
 SETTINGS = ("in a building", "in the open", "light greenhouse")
 FLOORINGS = ("sealed concrete", "bare concrete", "tile", "vinyl", "laminate", "wood", "carpet")
 WATERS = ("clean", "used", "foul")  # restoration categories 1, 2 and 3
@@ -37,7 +34,6 @@ DOOR = 0.9144  # m: 36 in
 FLOOR_KINDS = ("slab on grade", "timber floor", "concrete floor")
 
 DoorWidth = Annotated[float, Quantity("distance", "6 in", "40 ft")]
-Acceleration = Annotated[float, Quantity("acceleration", "0.01", "4")]
 
 
 class Building(Part):
@@ -50,42 +46,23 @@ class Building(Part):
 
 
 class Site(Part):
-    """The design earthquake: exactly one way of giving it."""
+    """Where it stands: the standard and the keys that every standard knows. `own` are the standard's own keys.
 
-    standard: Annotated[str, Words(STANDARDS)] = "asce7-22"
-    S_DS: Acceleration | None = None
-    S_S: Acceleration | None = None
-    S_1: Acceleration | None = None
-    site_class: Annotated[str, Words(SITE_CLASSES)] | None = None
-    residential_category: Annotated[str, Words(RESIDENTIAL_CATEGORIES)] | None = None
-    importance: Annotated[float, Quantity("number", "1", "1.5")] = 1.0
+    What they must be is for the standard to say (see assess/demand). `also` has those of other standards, by name.
+    """
+
+    model_config = ConfigDict(extra="allow")
+
+    standard: Annotated[Name, AfterValidator(str.casefold)] = "asce7-22"
     height_ratio: Annotated[float, Quantity("number", "0", "1")] = 0.0
     setting: Annotated[str, Words(SETTINGS)] = "in a building"
     building: Building | None = None
+    also: dict[Name, dict[str, Any]] = Field(default_factory=dict)
 
-    @model_validator(mode="after")
-    def _one_ground_motion(self) -> Site:
-        ways = [
-            way
-            for way, given in (
-                ("S_DS", self.S_DS is not None),
-                ("S_S with site_class", self.S_S is not None or self.site_class is not None),
-                ("residential_category", self.residential_category is not None),
-            )
-            if given
-        ]
-        if len(ways) != 1:
-            found = " and ".join(ways) if ways else "none"
-            raise refuse(
-                "E-KEY-003",
-                f"found {found}; expected exactly one of: S_DS, S_S with site_class, residential_category",
-            )
-        if ways == ["S_S with site_class"] and (self.S_S is None or self.site_class is None):
-            there, missing = ("S_S", "site_class") if self.S_S is not None else ("site_class", "S_S")
-            raise refuse("E-KEY-003", f"found {there} without {missing}; expected both, or S_DS alone")
-        if self.importance not in (1.0, 1.5):
-            raise refuse("E-RANGE-001", f"found importance {self.importance:g}; expected 1.0 or 1.5")
-        return self
+    @property
+    def own(self) -> dict[str, Any]:
+        """The keys that are not common to all standards, as they stand in the file."""
+        return dict(self.model_extra or {})
 
 
 class Drain(Part):

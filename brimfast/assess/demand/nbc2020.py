@@ -1,0 +1,66 @@
+"""National Building Code of Canada 2020, article 4.1.8.18: elements of structures, components and equipment."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from brimfast.assess.demand import elastic, nbc_part
+from brimfast.assess.demand.elsewhere import taken_over
+from brimfast.assess.demand.force import Body, Force
+from brimfast.assess.demand.inputs import Acceleration, read_inputs
+from brimfast.assess.demand.motion import GroundMotion
+from brimfast.assess.demand.standard import Attachment, Standard
+from brimfast.shared.installation.site import Site
+
+EDITION = "NBC 2020"
+
+
+class Inputs(nbc_part.Spectrum):
+    """The design spectrum at 0.2 s for the site's own ground: this edition has no site coefficients."""
+
+    S_02: Annotated[Acceleration, Field(description="design spectrum S(0.2) for the site designation, g")]
+
+
+def motion(site: Site) -> GroundMotion:
+    given = read_inputs(Inputs, site)
+    how = f"S(0.2) = {given.S_02:g} g, I_E = {given.I_E:g}"
+    return nbc_part.motion(given, given.S_02, how, EDITION, ())
+
+
+def force(body: Body, site: Site, motion: GroundMotion) -> Force:
+    given = read_inputs(Inputs, site)
+
+    def written(S_02: float) -> tuple[str, dict[str, float | tuple[float, str]]]:
+        return "S_02", {"S_02": (S_02, "g")}
+
+    return nbc_part.force(body, site, motion, given, given.S_02, written, EDITION)
+
+
+def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
+    given = read_inputs(Inputs, site)
+    source = "NBC 2020 4.1.8.18.(2), seismic categories SC1 and SC2"
+    return nbc_part.attachment(given.I_E * given.S_02, EDITION, source, "from memory")
+
+
+STANDARD = Standard(
+    name="nbc2020",
+    title="National Building Code of Canada 2020, 4.1.8.18",
+    where="Canada; as the province has adopted it",
+    inputs=Inputs,
+    factors=nbc_part.Factors,
+    needs="S_02",
+    example="S_02: 0.85",
+    official="the government's hazard values for the place; the site class from a geotechnical engineer",
+    motion=motion,
+    force=force,
+    in_the_open=elastic.force,
+    height=nbc_part.height,
+    attachment=attachment,
+    in_the_open_attachment=elastic.IN_THE_OPEN,
+    in_the_open_basis=EDITION,
+    freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
+    tables=((nbc_part.ComponentRow, "nbc_components"),),
+    assumptions=taken_over("the National Building Code of Canada 2020"),
+)
