@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+import signal
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
@@ -45,9 +47,10 @@ class Bench:
 
     def __enter__(self) -> Bench:
         if self._processes > 1:
-            self._pool = ProcessPoolExecutor(
-                self._processes, get_context("spawn"), _begin, (self.raw, self.measures, self.memo)
-            )
+            with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
+                self._pool = ProcessPoolExecutor(
+                    self._processes, get_context("spawn"), _begin, (self.raw, self.measures, self.memo)
+                )
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -114,6 +117,7 @@ _given: dict[str, Any] = {}
 
 
 def _begin(raw: Any, measures: tuple[Measure, ...], memo: Memo) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who began it stops it
     _given.update(raw=raw, measures=measures, memo=memo)
 
 
