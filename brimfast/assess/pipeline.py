@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from brimfast.assess.advice import advise
 from brimfast.assess.bodies import FreeBody, free_bodies
@@ -44,8 +44,8 @@ from brimfast.shared.installation.model import Installation
 
 
 @dataclass(frozen=True)
-class Assessment:
-    """Everything that the faces may show."""
+class Dry:
+    """All that is known before any water has run: what the faces show of it, and what is asked of the water."""
 
     installation: Installation
     resolved: Resolved
@@ -58,6 +58,13 @@ class Assessment:
     frames: dict[str, RackActions]
     waves: tuple[Slosh, ...]
     findings: tuple[Finding, ...]
+    question: Question
+
+
+@dataclass(frozen=True)
+class Assessment(Dry):
+    """Everything that the faces may show."""
+
     spill: Spill
     exposed: Exposed
     advice: tuple[Advice, ...]
@@ -86,24 +93,6 @@ class Assessment:
         found += [value for parts in self.resolved.vessels.values() for value in parts.values]
         found += [value for finding in self.findings for value in finding.values]
         return found
-
-
-@dataclass(frozen=True)
-class Dry:
-    """All that is known before any water has run: what the faces show of it, and what is asked of the water."""
-
-    installation: Installation
-    resolved: Resolved
-    vessels: dict[str, VesselWeight]
-    racks: dict[str, RackWeight]
-    gravity: dict[str, Gravity]
-    bodies: tuple[FreeBody, ...]
-    motion: GroundMotion
-    forces: dict[str, Force]
-    frames: dict[str, RackActions]
-    waves: tuple[Slosh, ...]
-    findings: tuple[Finding, ...]
-    question: Question
 
 
 def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
@@ -177,29 +166,20 @@ def with_water(dry: Dry, answers: tuple[Run, ...]) -> Assessment:
     exposed = assess_exposure(installation, floods(spill, installation))
     findings += exposure_findings(exposed, installation)
     findings += practice_findings(installation, dry.vessels)
+    known = {one.name: getattr(dry, one.name) for one in fields(dry)} | {"findings": tuple(findings)}
     return Assessment(
-        installation,
-        resolved,
-        dry.vessels,
-        dry.racks,
-        dry.gravity,
-        dry.bodies,
-        motion,
-        dry.forces,
-        dry.frames,
-        dry.waves,
-        tuple(findings),
-        spill,
-        exposed,
-        advise(findings, installation),
-        (
+        **known,
+        spill=spill,
+        exposed=exposed,
+        advice=advise(findings, installation),
+        cautions=(
             *motion.cautions,
             *slosh_cautions(dry.waves, dry.bodies, dry.forces),
             *beyond_stiffness(findings),
             *cautions(installation, resolved),
             *practice_cautions(installation),
         ),
-        assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion)),
+        assumptions=assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion)),
     )
 
 
