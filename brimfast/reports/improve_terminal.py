@@ -154,5 +154,7 @@ def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
             wrapped(f"✗ {finding.subject}. {finding.question} {words.ratio_text(finding)}", out, 2, STYLES["short"])
         wrapped("No measure of this list brings these further. An engineer, or another layout, can.", out, 2)
     heading("Prices and hours used (give your own under prices:)", out)
+    if plan.takes.low is None:
+        wrapped(say.other_currency(installation), out, 2)
     for value in used(plan.needs, installation):
         wrapped(f"· {value.name}: {value.text} ({value.provenance})", out, 2, "dim")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from brimfast.assess.measures.measure import Measure, Need, Takes, takes
+from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import TOGETHER, Improvement, Part, Plan, Ranked
-from brimfast.assess.plan.score import RUN, Answer, Change, Outcome
+from brimfast.assess.plan.score import PAIR, RUN, SINGLE, Answer, Change, Outcome
 from brimfast.data_tables.loader import work_item
 from brimfast.reports import words
 from brimfast.shared.constants import FOOT
@@ -65,6 +65,13 @@ def money_text(one: Takes, installation: Installation) -> str:
     if one.high == 0:
         return "nothing"
     return money_range(one.low, one.high, installation.exposure.currency)
+
+
+def other_currency(installation: Installation) -> str:
+    return (
+        f"Planning figures exist in {PLANNING_CURRENCY} only, and are not turned into {installation.exposure.currency}: prices that "
+        "the file does not give count as not known, and plans spare hours."
+    )
 
 
 def hours_text(one: Takes) -> str:
@@ -181,6 +188,8 @@ def rows_that_matter(columns: Sequence[Outcome]) -> list[tuple[Answer, list[Answ
         verdicts = {answer.verdict for answer in answers if answer is not None}
         if id.startswith(RUN) or not verdicts & {"short", "close"}:
             continue
+        if id == PAIR and all(one.get(PAIR) == one.get(SINGLE) for one in columns):
+            continue  # asked nowhere: two mishaps are no worse than one
         asked = next(answer for answer in answers if answer is not None)
         found.append((asked, answers))
     return found

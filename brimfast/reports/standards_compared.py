@@ -93,11 +93,17 @@ def _inputs_of(source: Source, own: Standard, other: Standard, given: list[str])
         if giver is not None:
             inputs = dict(alike[giver])
             notes.append(f"{other.name} is given the same inputs as {giver}; its own map may have other values.")
+    set_here: set[str] = set()
     for text in given:
         key, sign, value = text.partition("=")
         if not sign or not key.strip() or not value.strip():
             message = f"--with: found {text[:40]!r}; expected KEY=VALUE, such as {_options(other)}"
             raise InputError([Problem("E-KEY-003", message)])
+        if key.strip() in set_here:
+            raise InputError(
+                [Problem("E-KEY-003", f"--with: found {key.strip()[:40]!r} twice; expected each key once")]
+            )
+        set_here.add(key.strip())
         inputs[key.strip()] = value.strip()
     problems = input_problems(other, inputs)
     if problems:

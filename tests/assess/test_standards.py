@@ -178,11 +178,81 @@ def test_longer_periods_of_the_canadian_spectrum():
     assert any(value.provenance == "common practice, no source" for value in short.motion.corner.values)
 
 
-@pytest.mark.parametrize(("S_02", "asked"), [(0.34, False), (0.36, True)])
-def test_weak_shaking_in_canada_asks_for_no_attachment(S_02, asked):
-    assessment = assessed(under(WEIGHED, "nbc2020").replace("S_02: 0.85", f"S_02: {S_02}"))
+LOW = ", S_05: 0.2, S_10: 0.12, S_20: 0.06"
+
+
+@pytest.mark.parametrize(
+    ("S_02", "more", "asked"),
+    [
+        (0.34, LOW, False),
+        (0.36, LOW, True),
+        (0.34, "", True),  # S(1.0) is not known
+        (0.34, ", S_05: 0.33, S_10: 0.28, S_20: 0.2", True),  # the category by S(1.0) is higher
+        (0.2, LOW + ", I_E: 1.5", True),  # a building that must serve after an earthquake
+    ],
+)
+def test_weak_shaking_in_canada_asks_for_no_attachment(S_02, more, asked):
+    assessment = assessed(under(WEIGHED, "nbc2020", more).replace("S_02: 0.85", f"S_02: {S_02}"))
     assert any(one.id == "attachment/tank" for one in assessment.findings) == asked
     assert any("asks for no attachment of: tank" in text for text in assessment.assumptions) != asked
+
+
+def test_the_canadian_spectrum_beyond_two_seconds_is_bounded():
+    """S straight from S(2.0) 0.257 to S(5.0) 0.080 (Vancouver, from memory): never above what is used."""
+    motion = assessed(under(WEIGHED, "nbc2015", ", S_05: 0.751, S_10: 0.425, S_20: 0.257")).motion
+    T = np.linspace(2.0, 5.0, 31)
+    assert (motion.plateau * motion.corner.T_S / T >= np.interp(T, [2.0, 5.0], [0.257, 0.080])).all()
+
+
+# Stiff across by X braces, soft along by its joints alone: two periods far apart.
+TWO_PERIODS = RACK.replace(
+    "    beam_runs: each bay",
+    "    beam_runs: each bay\n    braces: [{face: left, kind: x, member: 2x4}, {face: right, kind: x, member: 2x4}]",
+).replace(
+    "pumps:",
+    "  - {rack: r, where: brace to post, fasteners: {kind: through-bolt, diameter: 0.5 in, length: 6 in}}\npumps:",
+)
+
+
+def of_force(assessment, symbol):
+    return next(line for line in assessment.forces["rack r"].steps if line.symbol == symbol)
+
+
+def test_where_force_falls_with_the_period_the_shorter_of_the_frames_counts():
+    assessment = assessed(under(TWO_PERIODS, "nzs1170.5"))
+    along, across = assessment.frames["r"].periods
+    assert along > 1.5 * across
+    assert of_force(assessment, "C_i").inputs["T_p"].value == pytest.approx(across)
+
+
+@pytest.mark.parametrize("T_1", [0.1, None, 3.0])
+def test_of_all_periods_of_the_frame_the_one_nearest_to_the_buildings_counts(T_1):
+    """T_1 between the two (None: their mean): in resonance."""
+    along, across = assessed(under(TWO_PERIODS, "eurocode8")).frames["r"].periods
+    period = T_1 or (along + across) / 2
+    assessment = assessed(under(TWO_PERIODS, "eurocode8", f", building: {{period: {period:.4f} s}}"))
+    expected = min(max(round(period, 4), across), along)
+    assert of_force(assessment, "S_a").inputs["T_a"].value == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("more", "C_Hi"),
+    [
+        (", height: 0 m, height_ratio: 0.9", 3.0),
+        (", height: 9 m", 2.5),
+        (", height: 20 m", 3.0),
+        (", height: 3 m, height_ratio: 0.5", 1.5),
+    ],
+)
+def test_of_two_heights_that_do_not_agree_the_higher_counts(more, C_Hi):
+    """NZS 1170.5:2004 8.3(1): 1 + 9/6 = 2.5; 8.3(3): 3.0."""
+    force = assessed(under(WEIGHED, "nzs1170.5", more)).forces["tank"]
+    assert next(line for line in force.steps if line.symbol == "C_Hi").result.value == pytest.approx(C_Hi)
+
+
+def test_very_strong_shaking_is_no_undefined_number():
+    """Lightened to nothing by the vertical earthquake, and held by what does not slide (warnings are errors here)."""
+    assert assessed(under(TWO_PERIODS, "nbc2020", ", I_E: 1.5, height_ratio: 1").replace("S_02: 0.85", "S_02: 4"))
 
 
 def test_what_is_taken_over_is_said():

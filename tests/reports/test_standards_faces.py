@@ -144,3 +144,16 @@ def test_schema_knows_the_keys_of_every_standard():
     for old, new in (("Z: 0.4, soil: C", "Z: 0.4, soil: Q"), ("S_DS: 1.0", "S_DSS: 1.0"), ("asce7-16", "asce7-99")):
         bad, _ = load(ALSO.replace(old, new), "t.yaml")
         assert list(validator.iter_errors(bad)), new
+
+
+def test_an_input_given_twice_is_refused(path):
+    path.write_text(WEIGHED)
+    done = run("check", path, "--standard", "nzs1170.5", "--with", "Z=0.4", "--with", "Z=0.2", "--with", "soil=C")
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert "'Z' twice" in done.stderr
+
+
+def test_an_acceleration_in_metres_is_not_taken_for_shares_of_gravity(path):
+    path.write_text(WEIGHED.replace("asce7-16, S_DS: 1.0", "eurocode8, a_g: 2.5, ground: C, spectrum: type 1"))
+    done = run("check", path)
+    assert done.returncode == 2 and "share of gravity from 0.01 to 1.2" in done.stderr

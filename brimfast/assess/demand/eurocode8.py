@@ -13,7 +13,7 @@ from pydantic import Field, model_validator
 from brimfast.assess.demand import elastic
 from brimfast.assess.demand.elsewhere import combined, sloshing, sloshing_values, taken_over
 from brimfast.assess.demand.force import Body, Force
-from brimfast.assess.demand.inputs import Acceleration, read_factors, read_inputs
+from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.standard import Attachment, Standard
 from brimfast.assess.demand.vertical import Vertical, vertical_step
@@ -54,15 +54,20 @@ class ElementRow(Row):
     q_a: float
 
 
+# Shares of g: maps that give m/s² are the likeliest slip, and no European ground passes 1 g.
+GroundAcceleration = Annotated[float, Quantity("acceleration", "0.01", "1.2")]
+
+
 class Inputs(Part):
     """The design earthquake: a_g with the importance of the building in it, or a_gR of the map with gamma_I."""
 
     a_g: Annotated[
-        Acceleration | None, Field(description="design ground acceleration on ground type A (a_gR times gamma_I), g")
+        GroundAcceleration | None,
+        Field(description="design ground acceleration on ground type A (a_gR times gamma_I), g"),
     ] = None
-    a_gR: Annotated[Acceleration | None, Field(description="reference ground acceleration of the national map, g")] = (
-        None
-    )
+    a_gR: Annotated[
+        GroundAcceleration | None, Field(description="reference ground acceleration of the national map, g")
+    ] = None
     gamma_I: Annotated[
         Annotated[float, Quantity("number", "0.4", "2")] | None,
         Field(description="importance of the building, with a_gR"),
@@ -209,9 +214,13 @@ def motion(site: Site) -> GroundMotion:
 def _periods(body: Body, site: Site, given: Factors | None) -> tuple[float | None, float | None]:
     """T_a of the element and T_1 of the building, as far as known (s)."""
     T_a = given.T_a if given is not None else None
-    if T_a is None and body.swing is not None and math.isfinite(body.swing.period):
-        T_a = body.swing.period
-    return T_a, site.building.period if site.building is not None else None
+    T_1 = site.building.period if site.building is not None else None
+    if T_a is None and body.swing is not None and math.isfinite(body.swing.between[0]):
+        short, long = body.swing.between
+        T_a = (
+            short if T_1 is None else min(max(T_1, short), long)
+        )  # of both ways and all between the one nearest to T_1
+    return T_a, T_1
 
 
 def _acceleration(alpha: float, S: float, z_H: float, T_a: float | None, T_1: float | None) -> tuple[Step, str]:
@@ -252,7 +261,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     line, governs = _acceleration(alpha, S, z_H, T_a, T_1)
     ratio = T_a / T_1 if T_a is not None and T_1 is not None else 1.0
     F_a = float(element_force(alpha, S, W, gamma_a, q_a, z_H, ratio))
-    said = f"; T_a {body.swing.said}" if T_a is not None and body.swing is not None else ""
+    said = f"; T_a {body.swing.said}, the one nearest to T_1" if T_a is not None and body.swing is not None else ""
     steps = (
         line,
         step(
@@ -314,7 +323,7 @@ STANDARD = Standard(
     where="Europe, with each country's National Annex",
     inputs=Inputs,
     factors=Factors,
-    needs="a_g (or a_gR with gamma_I), ground, spectrum",
+    needs="a_g (or a_gR, with gamma_I unless 1.0), ground, spectrum",
     example="a_g: 0.25, ground: C, spectrum: type 1",
     official="the National Annex and the national hazard map; the ground type from a geotechnical engineer",
     motion=motion,

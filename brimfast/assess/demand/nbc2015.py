@@ -61,7 +61,9 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
 def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     given = read_inputs(Inputs, site)
     source = "NBC 2015 4.1.8.18.(2), as in the text of the Ontario code"
-    return nbc_part.attachment(given.I_E * _S_02(given), EDITION, source, "published")
+    return nbc_part.attachment(
+        given.I_E * _S_02(given), given.I_E < nbc_part.POST_DISASTER, EDITION, source, "published"
+    )
 
 
 STANDARD = Standard(

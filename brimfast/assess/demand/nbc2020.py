@@ -15,6 +15,7 @@ from brimfast.assess.demand.standard import Attachment, Standard
 from brimfast.shared.installation.site import Site
 
 EDITION = "NBC 2020"
+EXEMPT_UNDER_10 = 0.2  # I_E S(1.0) of seismic category SC2, from memory
 
 
 class Inputs(nbc_part.Spectrum):
@@ -41,7 +42,10 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
 def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     given = read_inputs(Inputs, site)
     source = "NBC 2020 4.1.8.18.(2), seismic categories SC1 and SC2"
-    return nbc_part.attachment(given.I_E * given.S_02, EDITION, source, "from memory")
+    low = given.S_10 is not None and given.I_E * given.S_10 < EXEMPT_UNDER_10
+    return nbc_part.attachment(
+        given.I_E * given.S_02, low and given.I_E < nbc_part.POST_DISASTER, EDITION, source, "from memory"
+    )
 
 
 STANDARD = Standard(

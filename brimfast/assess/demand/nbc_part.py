@@ -26,6 +26,8 @@ from brimfast.shared.installation.site import Site
 Array = NDArray[np.float64]
 VERTICAL = "no rule of the code for elements: 0.2 of the plateau, as ASCE 7 has it"
 EXEMPT_UNDER = 0.35
+POST_DISASTER = 1.5  # I_E of a building that must serve after an earthquake
+LONG_TAIL = 2.45  # s: the most of T S(T) over S(2.0) up to 5 s, where S(5.0) is 0.4 S(2.0) or less
 T_S_UNKNOWN = 2.5  # s
 IMPORTANCES = (0.8, 1.0, 1.3, 1.5)
 
@@ -116,14 +118,15 @@ def _corner(given: Spectrum, S_02: float) -> Corner:
         return Corner(T_S_UNKNOWN, (line,), (value,))
     T = np.array([0.2, 0.5, 1.0, 2.0])
     S = np.array([S_02, *(float(value) for value in points if value is not None)])
-    most, top = float(longest(T, S)), float(S.max())
+    most, top = max(float(longest(T, S)), LONG_TAIL * float(S[-1])), float(S.max())
     line = step(
         "T_S",
         "P/S_top",
         {"P": (most, "s"), "S_top": (top, "g")},
         (most / top, "s"),
         "NBC 4.1.8.4.(9)",
-        "P: the most of T S(T) up to 2 s, S straight between its points; beyond 2 s the spectrum falls at least as 1/T",
+        "P: the most of T S(T), S straight between its points; from 2 s to 5 s S(5.0) is taken as 0.4 S(2.0), so that T S(T) is "
+        "2.45 S(2.0) at most",
         any_units=False,
     )
     return Corner(most / top, (line,), ())
@@ -233,8 +236,11 @@ def height(site: Site, z_h: float) -> tuple[float, Step]:
     return A_x, step("H_f", "1 + 2*z_h", {"z_h": z_h}, A_x, "NBC 4.1.8.18.(1)", "A_x of the floor")
 
 
-def attachment(I_E_S: float, edition: str, source: str, provenance: Provenance) -> Attachment:
-    """Asked from I_E S(0.2) = 0.35 on; friction from gravity is no connection. Source: NBC 4.1.8.18.(2), (8)."""
+def attachment(I_E_S: float, exempt: bool, edition: str, source: str, provenance: Provenance) -> Attachment:
+    """Asked from I_E S(0.2) = 0.35 on, and wherever it is not exempt; friction from gravity is no connection.
+
+    exempt: what else the edition asks of a building is so. Source: NBC 4.1.8.18.(2), (8).
+    """
     value = Value(
         "when an attachment is asked for",
         f"I_E S(0.2) of {I_E_S:.2f}; from {EXEMPT_UNDER:g} on",
@@ -243,7 +249,7 @@ def attachment(I_E_S: float, edition: str, source: str, provenance: Provenance) 
         f"{edition} article 4.1.8.18",
     )
     return Attachment(
-        I_E_S >= EXEMPT_UNDER,
+        I_E_S >= EXEMPT_UNDER or not exempt,
         f"{edition} 4.1.8.18.(8): fastened without counting friction from gravity",
         "nothing attaches it; the code lets no friction stand in for that",
         value,

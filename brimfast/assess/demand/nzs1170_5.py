@@ -225,6 +225,19 @@ def motion(site: Site) -> GroundMotion:
 
 
 def _height(site: Site, z_h: float, h_i: float | None) -> tuple[float, Step]:
+    """Where h_i and the share of the height say different things (one at the ground, one not), the higher counts."""
+    if h_i is not None and (h_i > 0) != (z_h > 0):
+        if z_h > 0:
+            h_i = None
+        elif h_i < 12:
+            C_Hi = float(height_coefficient(1.0, h_i))
+            note = "height_ratio is not given"
+            line = step(
+                "C_Hi", "min(1 + h_i/6, 3)", {"h_i": (h_i, "m")}, C_Hi, "NZS 1170.5:2004 8.3(1)", note, any_units=False
+            )
+            return C_Hi, line
+        else:
+            return 3.0, step("C_Hi", "3.0", {}, 3.0, "NZS 1170.5:2004 8.3(3)", "height_ratio is not given: the most")
     C_Hi = float(height_coefficient(z_h, math.inf if h_i is None else h_i))
     by_ratio = float(height_coefficient(z_h))
     inputs: dict[str, float | tuple[float, str]] = {"z_h": z_h}
@@ -263,13 +276,13 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         values.append(response.used("response factor of the part by its ductility", f"C_ph {C_ph:g}"))
         values.append(category.used(f"part risk factor, category {category.part}", f"R_p {R_p:g}"))
     T_p = given.T_p if given is not None else None
-    if T_p is None and body.swing is not None and math.isfinite(body.swing.period):
-        T_p = body.swing.period
+    if T_p is None and body.swing is not None and math.isfinite(body.swing.between[0]):
+        T_p = body.swing.between[0]  # C_i falls with the period
     C_i = 2.0 if T_p is None else float(part_shape(T_p))
     if T_p is None:
         shape = step("C_i", "2.0", {}, C_i, "NZS 1170.5:2004 section 8.4", "period of the part not known: the most")
     else:
-        note = f"T_p {body.swing.said}" if body.swing is not None else ""
+        note = f"T_p {body.swing.said}; the shorter counts, both ways" if body.swing is not None else ""
         expression = "min(max(2*(1.75 - T_p), 0.5), 2.0)"
         shape = step("C_i", expression, {"T_p": (T_p, "s")}, C_i, "NZS 1170.5:2004 section 8.4", note, any_units=False)
     C_Hi, risen = _height(site, site.height_ratio, inputs.height)

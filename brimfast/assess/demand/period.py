@@ -14,6 +14,12 @@ class Swing:
 
     period: float
     said: str
+    shortest: float | None = None  # of the frame's two, where they are not the file's one
+
+    @property
+    def between(self) -> tuple[float, float]:
+        """The shortest and the longest that it may be (s): a standard whose force is not largest at the longest needs both."""
+        return (self.period if self.shortest is None else self.shortest), self.period
 
     @property
     def rigid(self) -> bool:
@@ -28,7 +34,8 @@ def swing(given: float | None, frame: tuple[float, float] | None) -> Swing | Non
     """A period that the file gives, else the longer one of the frame; None where neither is known."""
     by_frame = None
     if frame is not None:
-        by_frame = Swing(max(frame), f"by the frame {period_text(frame[0])} along, {period_text(frame[1])} across")
+        said = f"by the frame {period_text(frame[0])} along, {period_text(frame[1])} across"
+        by_frame = Swing(max(frame), said, min(frame))
     if given is None:
         return by_frame
     said = f"{given:g} s given in the file"

@@ -111,9 +111,12 @@ def run(frame: Frame, weight: Solution, cases: Cases, lessened: Flags, at_least:
 def _as_friction_lets(frame: Frame, cases: Cases, at_least: float) -> tuple[Cases, Array]:
     """Cases with the push and weight of what slides, and which part of the push that is."""
     Q = np.hypot(*_sideways(cases.push))
-    slides = cases.passed * cases.weight < Q
+    most = np.where(
+        np.isfinite(cases.passed), cases.passed, 0.0
+    )  # endless where nothing slides: no product with no weight
+    slides = np.isfinite(cases.passed) & (most * cases.weight < Q)
     weight = np.where(slides, np.maximum(cases.weight, at_least), cases.weight)
-    part = np.minimum(1.0, np.where(slides, cases.passed, np.inf) * weight / np.maximum(Q, 1e-30))
+    part = np.where(slides, np.minimum(1.0, most * weight / np.maximum(Q, 1e-30)), 1.0)
     return replace(cases, push=cases.push * part, weight=weight), part
 
 
