@@ -229,7 +229,9 @@ def improve(
         from brimfast.reports.terminal_parts import console
 
         print_improvement(improvement, plan.value, console())
-    if write is not None:
+    if write is not None and chosen is None:
+        typer.echo("nothing written: there is no plan, since no measure makes anything better", err=True)
+    elif write is not None and chosen is not None:
         write_whole(write, plan_bytes(source, chosen), overwrite=force)
         typer.echo(f"wrote {printable(str(write))}", err=json)
     if (chosen.assessment if chosen is not None else improvement.assessment).anything_short:

@@ -84,7 +84,7 @@ def _ranked(improvement: Improvement, out: Console) -> None:
             wrapped(f"· {say.subject_text(one.measure)}: {one.measure.title}. {'; '.join(texts)}.", out, 2)
         if len(bad) > MOST_HARMFUL:
             wrapped(f"and {len(bad) - MOST_HARMFUL} more (--json lists all).", out, 2, "dim")
-        wrapped("With others beside them they can still be right: a stiff rack needs strong joints.", out, 2, "dim")
+        wrapped("Beside other measures they can still be right.", out, 2, "dim")
 
 
 def _plans(improvement: Improvement, out: Console) -> None:
@@ -97,7 +97,7 @@ def _plans(improvement: Improvement, out: Console) -> None:
         for name in plan.names:
             wrapped(f"{name}: {say.MEANING[name]}.", out, 2, "dim")
         wrapped(
-            f"{say.money_text(plan.takes, installation)} for parts, {say.hours_text(plan.takes)} of work. Short: {before} before, "
+            f"{say.money_text(plan.takes, installation)} for parts, {say.hours_text(plan.takes)} of work{say.wages_text(plan.takes, installation)}. Short: {before} before, "
             f"{say.short_count(plan.assessment)} after. Shortfall {improvement.now.shortfall:.2f} before, "
             f"{plan.left.shortfall:.2f} after.",
             out,
@@ -152,7 +152,11 @@ def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
         heading("What still comes out short", out)
         for finding in left:
             wrapped(f"✗ {finding.subject}. {finding.question} {words.ratio_text(finding)}", out, 2, STYLES["short"])
-        wrapped("No measure of this list brings these further. An engineer, or another layout, can.", out, 2)
+        wrapped(
+            "The search found no set of these measures that brings them further. An engineer, or another layout, may.",
+            out,
+            2,
+        )
     heading("Prices and hours used (give your own under prices:)", out)
     if plan.takes.low is None:
         wrapped(say.other_currency(installation), out, 2)

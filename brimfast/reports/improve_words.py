@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 
 from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, takes
@@ -18,9 +19,9 @@ from brimfast.shared.units import money_range, number_text, show
 
 PLAN_NAMES = ("cheap", "balanced", "thorough")
 MEANING = {
-    "cheap": "takes away half of the overload that can be taken away, and all that is there day and night, for least",
-    "balanced": "takes away all overload that can be taken away, for least",
-    "thorough": "brings everything to `holds`, or as near as can be, for least",
+    "cheap": "takes away half of the overload that the search found a way to take away, and all of it that is there day and night",
+    "balanced": "takes away all overload that the search found a way to take away",
+    "thorough": "brings everything to `holds`, or as near as the search came",
 }
 CAUTIONS = (
     "Switch the power off and unplug before you work near water; no one beneath while something is propped or hangs.",
@@ -74,6 +75,12 @@ def other_currency(installation: Installation) -> str:
     )
 
 
+def wages_text(one: Takes, installation: Installation) -> str:
+    """What the hours cost where the file gives a price for one."""
+    low, high = one.wages
+    return f", wages {money_range(low, high, installation.exposure.currency)}" if high > 0 else ""
+
+
 def hours_text(one: Takes) -> str:
     low, high = (number_text(max(value, 0.0), 2) for value in (one.low_hours, one.high_hours))
     return f"{low} h" if low == high else f"{low} to {high} h"
@@ -97,14 +104,9 @@ def tried_text(improvement: Improvement) -> str:
 def gap_text(plan: Plan, improvement: Improvement) -> str:
     """How much less a set that was not tried could take."""
     unit = "h" if improvement.by == "effort" else improvement.assessment.installation.exposure.currency
-    if all(part.tried == part.of for part in improvement.parts):
-        return "No other set does as much for less: all were tried."
     if plan.gap <= 0.01:
         return "No cheaper set does as much: all cheaper ones were tried."
-    return (
-        f"No set that was tried does as much for less. One that was not tried could save at most {number_text(plan.gap, 2)} "
-        f"{unit} (--tries tries more)."
-    )
+    return f"Of the sets that were tried none does as much for less; one that was not could save at most {number_text(plan.gap, 2)} {unit}."
 
 
 def apart_text(plan: Plan) -> str:
@@ -145,13 +147,16 @@ def pieces(need: Need, installation: Installation) -> str:
     return number_text(need.count, 3)
 
 
+SIZE = re.compile(r" (?:\d/\d|\dx\d)$")  # of an item of the table: what is bought says its own
+
+
 def need_rows(needs: Sequence[Need], installation: Installation) -> list[tuple[str, str, str]]:
     """Shopping list: how many, what, what it costs together."""
     rows = []
     for need in needs:
         one = takes((need,), installation)
         count = pieces(need, installation)
-        rows.append((count, f"{need.item}: {need.what}", money_text(one, installation)))
+        rows.append((count, f"{SIZE.sub('', need.item)}: {need.what}", money_text(one, installation)))
     return rows
 
 
@@ -166,12 +171,16 @@ def worth_showing(ranked: Sequence[Ranked]) -> list[Ranked]:
 
 def harmful(ranked: Sequence[Ranked]) -> list[Ranked]:
     """Those that by themselves make more worse than better."""
-    return [one for one in ranked if one.worse and one.gain.shortfall < 0]
+    return [one for one in ranked if one.gain.shortfall < 0 and any(not change.newly_known for change in one.worse)]
 
 
 def part_json(part: Part) -> dict[str, object]:
     untried = None if part.tried >= part.of else part.untried
     return {"part": part.name, "tried": part.tried, "of": part.of, "cheapest_untried": untried}
+
+
+def _alike(one: Answer | None, other: Answer | None) -> bool:
+    return one is other or (one is not None and other is not None and one.ratio == other.ratio)
 
 
 NOT_ASKED = (
@@ -188,7 +197,7 @@ def rows_that_matter(columns: Sequence[Outcome]) -> list[tuple[Answer, list[Answ
         verdicts = {answer.verdict for answer in answers if answer is not None}
         if id.startswith(RUN) or not verdicts & {"short", "close"}:
             continue
-        if id == PAIR and all(one.get(PAIR) == one.get(SINGLE) for one in columns):
+        if id == PAIR and all(_alike(one.get(PAIR), one.get(SINGLE)) for one in columns):
             continue  # asked nowhere: two mishaps are no worse than one
         asked = next(answer for answer in answers if answer is not None)
         found.append((asked, answers))

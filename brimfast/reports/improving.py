@@ -9,7 +9,7 @@ from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
 from brimfast.assess.plan.improve import By, Improvement, Plan, improve
-from brimfast.shared.errors import InputError, OutputError, Problem
+from brimfast.shared.errors import InputError
 from brimfast.shared.reading import Source, located, read_bytes
 from brimfast.shared.rewriting import rewritten
 
@@ -54,10 +54,8 @@ class _Bar:
         self.progress.stop()
 
 
-def plan_bytes(source: Source, plan: Plan | None) -> bytes:
+def plan_bytes(source: Source, plan: Plan) -> bytes:
     """The file with the plan's changes, comments kept; read back, it is the installation that was assessed."""
-    if plan is None:
-        raise OutputError([Problem("E-FILE-003", "there is no plan to write: no measure makes anything better")])
     data = rewritten(source.text, plan.edits).encode("utf-8")
     again = read_bytes(data, source.file)
     if again.installation != plan.assessment.installation:

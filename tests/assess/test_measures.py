@@ -155,10 +155,11 @@ def test_pieces_cost_what_the_table_says():
 
 
 def test_prices_of_the_file_come_before_the_tables():
-    """By hand: 4 points at 9 to 11, and 1.6 to 4 h at 50 an hour."""
+    """By hand: 4 points at 9 to 11; 1.6 to 4 h at 50 an hour are 80 to 200 of wages; in the middle 40 + 140."""
     text = WEIGHED + "prices: {strap and curb point: {low: 9, high: 11}, hour of work: 50}\n"
     one = takes((Need("strap and curb point", 4, ""),), read(text).installation)
-    assert (one.low, one.high) == pytest.approx((4 * 9 + 1.6 * 50, 4 * 11 + 4 * 50))
+    assert (one.low, one.high, one.wages) == (36, 44, pytest.approx((80, 200)))
+    assert one.money == pytest.approx(180)
 
 
 def test_in_another_currency_only_what_is_given_has_a_price():
@@ -170,9 +171,40 @@ def test_in_another_currency_only_what_is_given_has_a_price():
 
 
 def test_the_shopping_list_adds_up_what_is_alike():
-    _, _, measures = measures_of(WEIGHED)
-    listed = shopping((measures[0], measures[0]))
+    source, _, measures = measures_of(WEIGHED)
+    listed = shopping((measures[0], measures[0]), source.installation, source.installation)
     assert [need.count for need in listed] == [2 * need.count for need in measures[0].needs]
+
+
+BRACED = SCREWS.replace(
+    "    beam_runs: each bay",
+    "    beam_runs: each bay\n    braces: [{face: left, member: 2x4}, {face: right, member: 2x4}]",
+).replace(
+    "pumps:",
+    "  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.25 in, length: 3 in}}\npumps:",
+)
+
+
+def test_bolts_at_the_ends_of_braces_are_those_of_all_braces_of_the_plan():
+    """By hand: 2 singles there, an X in one bay of front and back each: 2 + 4 bars, 12 ends; 2 bolts at each end: 24.
+
+    Without the bolts 8 ends are new, as those that are there: 8 screws.
+    """
+    source, _, measures = measures_of(BRACED)
+    crossed = next(one for one in measures if one.id.startswith("r/along/x in front 1; back"))
+    ends = next(one for one in measures if one.id == "r/brace ends/2 x 1/2 in")
+
+    def bought(*chosen):
+        after = changed(source.raw, chosen)
+        return {
+            need.item: need.count
+            for need in shopping(chosen, source.installation, after)
+            if "for the ends" in need.what
+        }
+
+    assert bought(crossed, ends) == {"through-bolt 1/2": 24}
+    assert bought(crossed) == {"structural screw": 8}
+    assert bought(ends) == {"through-bolt 1/2": 8}
 
 
 def test_every_item_of_work_is_one_that_a_measure_needs_or_the_hour():

@@ -8,7 +8,7 @@ from typing import Any
 
 from brimfast.assess.measures.asked import rack_asks
 from brimfast.assess.measures.fasteners import bolts_worth
-from brimfast.assess.measures.measure import Measure, Need
+from brimfast.assess.measures.measure import Measure, Need, brace_ends
 from brimfast.assess.measures.stock import Bolt, feet, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.resolve import RackParts
@@ -147,7 +147,8 @@ def _braced(
         for face, bay in places
         for storey in range(1, len(rack.decks) + 1)
     ]
-    lengths = [math.hypot(rack.run(face), rise) for face, _ in places for rise in _rises(rack)]
+    beyond = 14 * Bolt(1, system).diameter  # seven bolt diameters of wood past the bolt at each end
+    lengths = [math.hypot(rack.run(face), rise) + beyond for face, _ in places for rise in _rises(rack)]
     bars = each * len(lengths)
     needs = [
         Need(
@@ -160,9 +161,9 @@ def _braced(
     ]
     if kind == "x":
         bolt = Bolt(0, system)
-        long = bolt.length(2 * THICK[system])
+        long = bolt.length(2 * THICK[system] + assessment.resolved.racks[name].post.thickness)
         assert long is not None
-        size = f"{bolt.text} x {written(long, system, 2, 5.0, up=True)}, where the two of an X cross"
+        size = f"{bolt.text} x {written(long, system, 2, 5.0, up=True)}, through the two of an X and the block between them"
         needs.append(Need(bolt.item, len(lengths), size))
     where = _place_words(places, rack)
     what = "an X of two diagonals" if kind == "x" else "a single diagonal"
@@ -177,7 +178,13 @@ def _braced(
         (
             "from the foot of one post to the beam at the next, a bolt through brace and post at each end",
             "four bolt diameters of wood beyond each bolt's edge, seven beyond its end",
-            *(("a bolt with a block between where the two cross",) if kind == "x" else ()),
+            *(
+                (
+                    "one diagonal outside the posts, one inside, a block as thick as the post between them where they cross, a bolt through all three",
+                )
+                if kind == "x"
+                else ()
+            ),
             *((ACCESS,) if direction == "along" else ()),
         ),
     )
@@ -193,10 +200,10 @@ def _end_bolts(assessment: Assessment, name: str, ends: int, joint: tuple[Edit, 
     if there is not None:
         kind, count = there.fasteners.kind, there.fasteners.count
         item = "through-bolt 1/2" if kind == "through-bolt" else "structural screw"
-        return [Need(item, ends * count, f"{kind} as at the braces that are there")]
+        return [Need(item, ends * count, f"{kind} as at the braces that are there", name)]
     fasteners = joint[0].value["fasteners"]
     what = f"{fasteners['diameter']} x {fasteners['length']}, with nut and two washers, for the braces' ends"
-    return [Need("through-bolt 1/2", ends * fasteners["count"], what)]
+    return [Need("through-bolt 1/2", ends * fasteners["count"], what, name)]
 
 
 def _panelled(
@@ -277,7 +284,7 @@ def _ends(assessment: Assessment, name: str) -> Iterator[Measure]:
     there = assessment.installation.joints_of(name).get(WHERE)
     if not rack.braces or not rack_asks(assessment, name, "joint/{}/brace"):
         return
-    ends = 2 * sum(1 if brace.kind == "single" else 2 for brace in rack.braces)
+    ends = brace_ends(rack)
     for size, count in ((2, 1), (1, 2)):
         fasteners = bolted_end(assessment, name, size, count)
         if fasteners is None:
@@ -300,6 +307,7 @@ def _ends(assessment: Assessment, name: str) -> Iterator[Measure]:
                     bolt.item,
                     ends * count,
                     f"{bolt.text} x {fasteners['length']}, with nut and two washers, for the braces' ends",
+                    name,
                 ),
             ),
             (f"hole {bolt.hole()}; keep the distances to edges and ends",),
@@ -309,9 +317,9 @@ def _ends(assessment: Assessment, name: str) -> Iterator[Measure]:
 def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
     """A row of lag screws into the studs at deck height, where a wall stands close behind."""
     rack, system = assessment.installation.racks[name], assessment.installation.system
-    if rack.wall_ties or rack.wall_gap is None or rack.wall_gap > NEAR_WALL:
+    if rack.wall_ties or rack.wall_gap is None or not THICK[system] * 0.99 <= rack.wall_gap <= NEAR_WALL:
         return
-    rail = max(rack.wall_gap, THICK[system])
+    rail = rack.wall_gap
     length = rail + GYPSUM + IN_STUD
     count = min(max(int(rack.length / STUDS), 1), rack.posts // 2 * 2)
     group = f"{name}/wall"
@@ -334,7 +342,9 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
         (Edit(("racks", name, "wall_ties"), tie, "add"),),
         (
             Need("wall tie", count, f"lag screw {diameter} x {tie['length']} with washer"),
-            Need(ITEM, feet(rack.length), f"{timber(rack, system)}, the rail"),
+            Need(
+                ITEM, feet(rack.length), f"{timber(rack, system)}, the rail, with packing to fill the gap to the wall"
+            ),
         ),
         (
             "find the studs first, and ask the landlord: gypsum board holds nothing",

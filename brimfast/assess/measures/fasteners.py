@@ -83,10 +83,12 @@ def _bolted(
     edits = [Edit(("joints", index, "fasteners"), fasteners)]
     needs = [Need(bolt.item, count, f"{bolt.text} x {fasteners['length']}, with nut and two washers")]
     spread = f", the outermost {fasteners['spread']} apart up the beam" if "spread" in fasteners else ""
-    gauge = f", columns {fasteners['gauge']} apart" if "gauge" in fasteners else ""
+    gauge = " in the middle of the post's width"
+    if "gauge" in fasteners:
+        gauge = f" in two columns {fasteners['gauge']} apart, alike to either side of the middle of the post's width"
     steps = [
         PROP,
-        f"drill through beam and post, hole {bolt.hole()}, in the middle of the post's width{spread}{gauge}",
+        f"drill through beam and post, hole {bolt.hole()},{gauge}{spread}",
         "a washer under head and nut; retighten after a month, and every year as the wood dries",
         "screws that are left in place are not counted",
     ]
@@ -161,7 +163,8 @@ def _pattern(
             return None
         found["spread"] = written(spread, system)
     if columns > 1:
-        gauge = math.floor((width - 3 * D) / (0.25 * INCH)) * 0.25 * INCH
+        grid = 0.25 * INCH if system == "us" else 0.005
+        gauge = math.floor((width - 3 * D) / grid + 1e-6) * grid
         if gauge < 2.5 * D:
             return None
         found |= {"columns": columns, "gauge": written(gauge, system)}

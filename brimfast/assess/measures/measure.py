@@ -7,7 +7,10 @@ from dataclasses import dataclass
 from brimfast.data_tables.loader import work_item
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import Value
+from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.rack import Rack
+from brimfast.shared.units import show
 
 PLANNING_CURRENCY = "USD"
 LABOUR = "hour of work"
@@ -20,6 +23,7 @@ class Need:
     item: str
     count: float
     what: str
+    ends_of: str = ""  # the rack whose braces' ends it is for: counted anew when all braces of a plan are known
 
 
 @dataclass(frozen=True)
@@ -44,10 +48,16 @@ class Takes:
     high: float | None
     low_hours: float
     high_hours: float
+    rate: tuple[float, float] = (0.0, 0.0)  # of an hour of work, where the file gives one
+
+    @property
+    def wages(self) -> tuple[float, float]:
+        return self.rate[0] * self.low_hours, self.rate[1] * self.high_hours
 
     @property
     def money(self) -> float | None:
-        return None if self.low is None or self.high is None else (self.low + self.high) / 2
+        """Parts and wages, in the middle."""
+        return None if self.low is None or self.high is None else (self.low + self.high + sum(self.wages)) / 2
 
     @property
     def hours(self) -> float:
@@ -67,9 +77,7 @@ def takes(needs: tuple[Need, ...], installation: Installation) -> Takes:
         low = None if low is None or price is None else low + need.count * price[0]
         high = None if high is None or price is None else high + need.count * price[1]
     rate = _price(LABOUR, installation)
-    if low is not None and high is not None and rate is not None:
-        low, high = low + rate[0] * low_hours, high + rate[1] * high_hours
-    return Takes(low, high, low_hours, high_hours)
+    return Takes(low, high, low_hours, high_hours, rate or (0.0, 0.0))
 
 
 def _price(item: str, installation: Installation) -> tuple[float, float] | None:
@@ -83,23 +91,54 @@ def _price(item: str, installation: Installation) -> tuple[float, float] | None:
     return (row.low_usd, row.high_usd) if installation.exposure.currency == PLANNING_CURRENCY else None
 
 
-def together(parts: list[Takes]) -> Takes:
-    known = all(one.low is not None for one in parts)
-    return Takes(
-        sum(one.low or 0.0 for one in parts) if known else None,
-        sum(one.high or 0.0 for one in parts) if known else None,
-        sum(one.low_hours for one in parts),
-        sum(one.high_hours for one in parts),
-    )
-
-
-def shopping(measures: tuple[Measure, ...]) -> list[Need]:
-    """What all of them need, the same things added up, in order of the table's first use."""
+def shopping(measures: tuple[Measure, ...], before: Installation, after: Installation) -> list[Need]:
+    """What all of them need, the same things added up; the ends of braces as the installation has them with all measures."""
     found: dict[tuple[str, str], float] = {}
+    ends: dict[str, None] = {}
     for measure in measures:
         for need in measure.needs:
-            found[need.item, need.what] = found.get((need.item, need.what), 0.0) + need.count
-    return [Need(item, count, what) for (item, what), count in found.items()]
+            if need.ends_of:
+                ends[need.ends_of] = None
+            else:
+                found[need.item, need.what] = found.get((need.item, need.what), 0.0) + need.count
+    return [Need(item, count, what) for (item, what), count in found.items()] + [
+        need for rack in ends for need in _ends(rack, before, after)
+    ]
+
+
+def brace_ends(rack: Rack) -> int:
+    return 2 * sum(1 if brace.kind == "single" else 2 for brace in rack.braces)
+
+
+BRACE_TO_POST = "brace to post"
+
+
+def _ends(name: str, before: Installation, after: Installation) -> list[Need]:
+    """All ends where the file's fasteners change, else those of the braces that are new."""
+    now, then = (one.joints_of(name).get(BRACE_TO_POST) for one in (after, before))
+    if now is None:
+        return []
+    fasteners, ends = now.fasteners, brace_ends(after.racks[name])
+    if then is not None and then.fasteners == fasteners:
+        ends -= brace_ends(before.racks[name])
+    if not ends:
+        return []
+    return [Need(_item(fasteners), ends * fasteners.count, f"{_size(fasteners, after)}, for the ends of braces")]
+
+
+def _item(fasteners: Fasteners) -> str:
+    if fasteners.kind != "through-bolt":
+        return "structural screw"
+    D = fasteners.diameter or 0.0
+    return "through-bolt 3/8" if D < 0.0111 else "through-bolt 1/2" if D < 0.0143 else "through-bolt 5/8"
+
+
+def _size(fasteners: Fasteners, installation: Installation) -> str:
+    if fasteners.diameter is None or fasteners.length is None:
+        return fasteners.kind
+    parts = (show(value, "length", installation.system) for value in (fasteners.diameter, fasteners.length))
+    washers = ", with nut and two washers" if fasteners.kind == "through-bolt" else ""
+    return f"{fasteners.kind} {' x '.join(parts)}{washers}"
 
 
 def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:

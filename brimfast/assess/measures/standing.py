@@ -101,7 +101,8 @@ def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
     """A sill under the posts of each long side ties its feet together; bolts through it into the floor at every post."""
     rack, system = assessment.installation.racks[name], assessment.installation.system
     board, bolt = SILLS[system]
-    sill = f"{board} hem-fir No.2 treated"
+    wood = "C24" if system == "si" else "hem-fir No.2"
+    sill = f"{board} {wood} treated"
     for value in CLASSES[system][1:3]:
         words = {"anchored": "yes", **required(value), "sill": sill, "bolt": bolt}
         yield Measure(
@@ -115,7 +116,7 @@ def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
                 Need("sill timber", 2 * feet(rack.length), f"{sill}, one piece a side"),
                 Need(
                     "sill bolt",
-                    rack.posts,
+                    rack.posts * rack.feet.anchors_per_post,
                     f"{bolt}, good for {value} tension and shear, with a plate washer and an angle to the post",
                 ),
             ),

@@ -14,6 +14,7 @@ from brimfast.shared.constants import GALLON, INCH, LITRE
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import HOLDS_UP_TO
 from brimfast.shared.installation.flow import Pipe, Pump
+from brimfast.shared.installation.hung import Hung
 from brimfast.shared.installation.site import DOOR
 from brimfast.shared.units import System
 
@@ -246,6 +247,8 @@ def _curbs(assessment: Assessment) -> Iterator[Measure]:
 
 def _drains(assessment: Assessment) -> Iterator[Measure]:
     room, system = assessment.installation.room, assessment.installation.system
+    if room.floor.kind == "timber floor":
+        return  # no slab to set it in, and a room below
     sizes = (("2 in", "4 in"), ("3 in", "6 in")) if system == "us" else (("50 mm", "100 mm"), ("75 mm", "150 mm"))
     for bore, grate in sizes:
         what = "a further" if room.drains else "a"
@@ -310,6 +313,12 @@ def _flexible(assessment: Assessment) -> Iterator[Measure]:
                 )
 
 
+def _higher(index: int, thing: Hung, by: float, system: System) -> list[Edit]:
+    if thing.above_water is None:
+        return []
+    return [Edit(("hung", index, "above_water"), written(thing.above_water + by, system))]
+
+
 def _chains(assessment: Assessment) -> Iterator[Measure]:
     system = assessment.installation.system
     for index, thing in enumerate(assessment.installation.hung):
@@ -327,9 +336,12 @@ def _chains(assessment: Assessment) -> Iterator[Measure]:
                 (thing.name,),
                 thing.name,
                 f"its chains shortened to {text}",
-                (Edit(("hung", index, "drop"), text),),
+                (Edit(("hung", index, "drop"), text), *_higher(index, thing, thing.drop - drop, system)),
                 (Need("shorten the chains", 1, f"{thing.name} to {text}"),),
-                ("nothing and no one beneath while it is open",),
+                (
+                    "nothing and no one beneath while it is open",
+                    "a lamp so much higher gives less light: see whether that will do",
+                ),
             )
         if asks(assessment, rf"hung/{re.escape(thing.name)}/hangers"):
             count = thing.hangers + 2

@@ -5,9 +5,9 @@ from __future__ import annotations
 import contextlib
 import math
 import signal
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context
 from typing import Any
 
 from pydantic import ValidationError
@@ -53,9 +53,13 @@ class Bench:
                 )
         return self
 
-    def __exit__(self, *_: object) -> None:
-        if self._pool is not None:
-            self._pool.shutdown(cancel_futures=True)
+    def __exit__(self, kind: object, *_: object) -> None:
+        if self._pool is None:
+            return
+        if kind is not None:  # stopped: what runs is not waited for
+            for process in active_children():
+                process.terminate()
+        self._pool.shutdown(cancel_futures=True)
 
     def outcomes(self, sets: Sequence[Chosen], progress: Progress | None = None) -> list[Outcome | None]:
         """Of each set; None where it cannot be built."""
@@ -71,7 +75,8 @@ class Bench:
         else:
             share = max(min(BESIDE, math.ceil(len(missing) / self._processes)), 1)
             parts = [missing[start : start + share] for start in range(0, len(missing), share)]
-            waiting = {self._pool.submit(_evaluate, part): part for part in parts}
+            with _deaf():
+                waiting = {self._pool.submit(_evaluate, part): part for part in parts}
             for future in as_completed(waiting):
                 self._keep(waiting[future], future.result())
                 done += len(waiting[future])
@@ -112,12 +117,25 @@ def _outcome(dry: Dry, memo: Memo) -> Outcome:
     return outcome_of((*dry.findings, *spilt), spill)
 
 
+@contextlib.contextmanager
+def _deaf() -> Iterator[None]:
+    """Processes that begin here take no interrupt: who began them stops them."""
+    try:
+        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    except ValueError:  # not the main thread
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 # Of a worker process: what it was begun with.
 _given: dict[str, Any] = {}
 
 
 def _begin(raw: Any, measures: tuple[Measure, ...], memo: Memo) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who began it stops it
     _given.update(raw=raw, measures=measures, memo=memo)
 
 

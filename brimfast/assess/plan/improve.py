@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, Literal
 
-from brimfast.assess.measures.measure import Measure, Need, Takes, shopping, takes, together
+from brimfast.assess.measures.measure import Measure, Need, Takes, shopping, takes
 from brimfast.assess.measures.propose import propose
 from brimfast.assess.measures.water import WATER
 from brimfast.assess.memo import Memo
@@ -22,6 +22,7 @@ from brimfast.shared.installation.model import Installation
 By = Literal["effort", "cost"]
 TRIES = 64  # sets of measures that are tried for one part of the installation
 HALF = 0.5  # of the overload that can be taken away, for the cheap plan
+ROUNDS, POLISH = 3, "the plans, with what acts on several parts"
 WORTH = 0.02  # of ln r: what counts as a gain
 TOGETHER = 0.05  # of ln r: more than this, and parts act on each other
 MATTERS = 0.8  # of what the room holds: runs that come to less are no reason for a measure
@@ -60,16 +61,13 @@ class Plan:
     left: Score
     better: tuple[Change, ...]
     worse: tuple[Change, ...]
+    needs: list[Need]
     gap: float  # how much cheaper a set that was not tried could be, at most; 0: none can
     apart: float  # how far the parts' gains, added up, are from what the pipeline says of the whole
 
     @property
     def edits(self) -> tuple[Edit, ...]:
         return tuple(edit for measure in self.measures for edit in measure.edits)
-
-    @property
-    def needs(self) -> list[Need]:
-        return shopping(self.measures)
 
 
 @dataclass(frozen=True)
@@ -117,7 +115,7 @@ def improve(
     cost = [_price(one, by, number) for number, one in enumerate(each)]
     with Bench(raw, measures, memo, processes) as bench:
         bench.found[NONE] = before
-        work = _Work(bench, before, cost, tries, report)
+        work = _Work(bench, installation, before, cost, tries, report)
         ranked, unfit = work.alone(each)
         settings = work.settings()
         parts = [Part(name, one.tried, one.of, one.untried) for name, one in settings[0].parts.items()]
@@ -147,8 +145,17 @@ def _price(one: Takes, by: By, number: int) -> float:
 
 
 class _Work:
-    def __init__(self, bench: Bench, before: Outcome, cost: Sequence[float], tries: int, report: Report | None) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        installation: Installation,
+        before: Outcome,
+        cost: Sequence[float],
+        tries: int,
+        report: Report | None,
+    ) -> None:
         self.bench, self.before, self.cost, self.tries, self.report = bench, before, cost, tries, report
+        self.installation = installation
         self.now = score(before, before)
         self.measures = bench.measures
         self.fits: list[int] = []
@@ -247,10 +254,12 @@ class _Work:
         """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it; thorough: all that is left as well."""
         named: dict[Chosen, list[str]] = {}
         points: dict[Chosen, Point] = {}
-        for name, point in _chosen(front):
-            if point.chosen:
-                named.setdefault(point.chosen, []).append(name)
-                points[point.chosen] = point
+        for name, point, rank in _chosen(front, self.now):
+            chosen = self._polished(point.chosen, rank) if point.chosen else NONE
+            if chosen:
+                named.setdefault(chosen, []).append(name)
+                if chosen == point.chosen:
+                    points[chosen] = point
         found = []
         for number, (chosen, names) in enumerate(named.items()):
             if self.report is not None:
@@ -261,16 +270,19 @@ class _Work:
             after = outcome(assessment)
             better, worse = changes(self.before, after)
             left = score(after, self.before)
-            expected = self.now + points[chosen].left
+            measures = tuple(self.measures[one] for one in sorted(chosen))
+            needs = shopping(measures, self.installation, assessment.installation)
+            expected = self.now + points[chosen].left if chosen in points else left
             found.append(
                 Plan(
                     tuple(names),
-                    tuple(self.measures[one] for one in sorted(chosen)),
-                    together([each[one] for one in sorted(chosen)]),
+                    measures,
+                    takes(tuple(needs), self.installation),
                     assessment,
                     left,
                     tuple(better),
                     tuple(worse),
+                    needs,
                     self._gap(chosen, settings[0]),
                     left.shortfall - expected.shortfall,
                 )
@@ -278,13 +290,42 @@ class _Work:
         return found
 
     def _gap(self, chosen: Chosen, plain: _Setting) -> float:
-        """What the parts' sets cost beyond the cheapest that was not tried of each."""
-        gap = 0.0
-        for name, groups in self._parts().items():
-            mine = chosen & {number for group in groups for number in group}
-            price = math.fsum(self.cost[number] for number in mine)
-            gap += max(price - plain.parts[name].untried, 0.0)
-        return gap
+        """What the set costs beyond the cheapest that was not tried.
+
+        A set that was not tried holds an untried one of some part, or a measure that acts on several parts beside
+        others: it costs at least as much as the cheapest of these.
+        """
+        several = [self.cost[number] for number in self.fits if len(self.measures[number].parts) > 1]
+        least = min([*(one.untried for one in plain.parts.values()), *several], default=math.inf)
+        return max(math.fsum(self.cost[number] for number in chosen) - least, 0.0)
+
+    def _polished(self, chosen: Chosen, rank: Callable[[Score, float], tuple[float, float]]) -> Chosen:
+        """Measures that act on several parts, one by one taken in, left out or changed for another, while that ranks better."""
+        groups: dict[str, list[int]] = {}
+        for number in self.fits:
+            if len(self.measures[number].parts) > 1:
+                groups.setdefault(self.measures[number].group, []).append(number)
+
+        def ranked(one: Chosen, left: Score | None) -> tuple[float, float]:
+            return (math.inf, math.inf) if left is None else rank(left, math.fsum(self.cost[number] for number in one))
+
+        here = chosen
+        best = ranked(here, self.scores([here], POLISH)[0])
+        for _ in range(ROUNDS):
+            moves = [
+                one
+                for group in groups.values()
+                for one in (here - set(group), *((here - set(group)) | {number} for number in group))
+                if one != here
+            ]
+            if not moves:
+                break
+            found = [(ranked(one, left), one) for one, left in zip(moves, self.scores(moves, POLISH), strict=True)]
+            first, one = min(found, key=lambda pair: (pair[0], sorted(pair[1])))
+            if first >= best:
+                break
+            best, here = first, one
+        return here
 
 
 def _same_runs(before: Outcome, after: Outcome) -> bool:
@@ -307,21 +348,31 @@ def _near(one: Answer | None, other: Answer | None) -> bool:
     return one.verdict == other.verdict and math.isclose(one.ratio or 0.0, other.ratio or 0.0, rel_tol=1e-4)
 
 
-def _chosen(front: Sequence[Point]) -> list[tuple[str, Point]]:
+Rank = Callable[[Score, float], tuple[float, float]]
+
+
+def _chosen(front: Sequence[Point], now: Score) -> list[tuple[str, Point, Rank]]:
+    """Of the front one point a plan, and what the plan is for: of scores and costs the least of this."""
     most = min(point.left.overload for point in front)
     least = min(point.left.shortfall for point in front)
     always = min(point.left.always for point in front)
 
-    def cheapest(fits: Callable[[Point], bool]) -> Point:
-        return min((point for point in front if fits(point)), key=lambda point: point.cost)
-
-    def half(point: Point) -> bool:
+    def cheap(left: Score, cost: float) -> tuple[float, float]:
         if most >= -SAME:
-            return point.left.shortfall <= HALF * least + SAME
-        return point.left.overload <= HALF * most + SAME and point.left.always <= always + SAME
+            enough = left.shortfall <= now.shortfall + HALF * least + SAME
+        else:
+            half = left.overload <= now.overload + HALF * most + SAME
+            enough = half and left.always <= now.always + always + SAME
+        return (0.0 if enough else 1.0), cost
 
+    def balanced(left: Score, cost: float) -> tuple[float, float]:
+        return (round(left.overload, 3), cost) if most < -SAME else cheap(left, cost)
+
+    def thorough(left: Score, cost: float) -> tuple[float, float]:
+        return round(left.shortfall, 3), cost
+
+    ranks: dict[str, Rank] = {"cheap": cheap, "balanced": balanced, "thorough": thorough}
     return [
-        ("cheap", cheapest(half)),
-        ("balanced", cheapest(lambda point: point.left.overload <= most + SAME if most < -SAME else half(point))),
-        ("thorough", cheapest(lambda point: point.left.shortfall <= least + SAME)),
+        (name, min(front, key=lambda point, rank=rank: rank(now + point.left, point.cost)), rank)  # type: ignore[misc]
+        for name, rank in ranks.items()
     ]

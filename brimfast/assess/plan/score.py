@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from brimfast.assess.measures.asked import JUST_KEPT
 from brimfast.assess.pipeline import Assessment
@@ -44,7 +44,7 @@ def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
         if not one.practice
     }
     if SINGLE in found:  # two mishaps are asked about only where they are worse than one
-        found.setdefault(PAIR, found[SINGLE])
+        found.setdefault(PAIR, replace(found[SINGLE], subject="the worst of two mishaps at once"))
     held = max(spill.room.held, LEAST_HELD)
     for run in spill.runs:
         found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
