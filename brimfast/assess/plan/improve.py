@@ -22,7 +22,7 @@ from brimfast.shared.installation.model import Installation
 By = Literal["effort", "cost"]
 TRIES = 64  # sets of measures that are tried for one part of the installation
 HALF = 0.5  # of the overload that can be taken away, for the cheap plan
-ROUNDS, POLISH = 3, "the plans, with what acts on several parts"
+SHARE, POLISH = 4, "the plans, with what acts on several parts"  # of the tries, for each plan
 WORTH = 0.02  # of ln r: what counts as a gain
 TOGETHER = 0.05  # of ln r: more than this, and parts act on each other
 MATTERS = 0.8  # of what the room holds: runs that come to less are no reason for a measure
@@ -311,15 +311,17 @@ class _Work:
 
         here = chosen
         best = ranked(here, self.scores([here], POLISH)[0])
-        for _ in range(ROUNDS):
+        spent = 0
+        while True:
             moves = [
                 one
                 for group in groups.values()
                 for one in (here - set(group), *((here - set(group)) | {number} for number in group))
                 if one != here
             ]
-            if not moves:
+            if not moves or (spent and spent + len(moves) > self.tries // SHARE):
                 break
+            spent += len(moves)
             found = [(ranked(one, left), one) for one, left in zip(moves, self.scores(moves, POLISH), strict=True)]
             first, one = min(found, key=lambda pair: (pair[0], sorted(pair[1])))
             if first >= best:
