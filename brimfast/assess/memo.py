@@ -6,6 +6,7 @@ import math
 import pickle
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.vertical import Vertical
@@ -40,6 +41,10 @@ class Memo:
         self._actions: dict[bytes, dict[str, RackActions]] = {}
         self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
         self._runs: dict[bytes, dict[Sills, Run]] = {}
+
+    def __getstate__(self) -> dict[str, Any]:
+        """In another process nothing has the identity that the keys of rack findings hold."""
+        return self.__dict__ | {"_cases": {}}
 
     def framed(self, group: tuple[RackInput, ...]) -> Framed:
         plain = tuple(_without_anchor_values(one) for one in group)

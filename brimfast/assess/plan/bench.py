@@ -120,15 +120,16 @@ def _outcome(dry: Dry, memo: Memo) -> Outcome:
 @contextlib.contextmanager
 def _deaf() -> Iterator[None]:
     """Processes that begin here take no interrupt: who began them stops them."""
-    try:
-        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except ValueError:  # not the main thread
+    if not hasattr(signal, "pthread_sigmask"):
         yield
         return
+    before = signal.pthread_sigmask(
+        signal.SIG_BLOCK, [signal.SIGINT]
+    )  # they inherit it; here it waits until it is let through
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 # Of a worker process: what it was begun with.

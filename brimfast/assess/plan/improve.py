@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any, Literal
 
@@ -254,7 +254,9 @@ class _Work:
         """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it; thorough: all that is left as well."""
         named: dict[Chosen, list[str]] = {}
         points: dict[Chosen, Point] = {}
+        ranks: dict[str, Rank] = {}
         for name, point, rank in _chosen(front, self.now):
+            ranks[name] = rank
             chosen = self._polished(point.chosen, rank) if point.chosen else NONE
             if chosen:
                 named.setdefault(chosen, []).append(name)
@@ -287,7 +289,17 @@ class _Work:
                     left.shortfall - expected.shortfall,
                 )
             )
-        return found
+        return self._named(found, ranks)
+
+    def _named(self, plans: list[Plan], ranks: dict[str, Rank]) -> list[Plan]:
+        """Each name for the plan that, as a whole, is best for what the name stands for."""
+        prices = [math.fsum(self.cost[self.measures.index(one)] for one in plan.measures) for plan in plans]
+        names: list[list[str]] = [[] for _ in plans]
+        for name, rank in ranks.items():
+            if plans:
+                best = min(range(len(plans)), key=lambda number, rank=rank: rank(plans[number].left, prices[number]))  # type: ignore[misc]
+                names[best].append(name)
+        return [replace(plan, names=tuple(mine)) for plan, mine in zip(plans, names, strict=True) if mine]
 
     def _gap(self, chosen: Chosen, plain: _Setting) -> float:
         """What the set costs beyond the cheapest that was not tried.
