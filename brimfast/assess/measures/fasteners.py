@@ -91,13 +91,15 @@ def _bolted(
         f"drill through beam and post, hole {bolt.hole()},{gauge}{spread}",
         "a washer under head and nut; retighten after a month, and every year as the wood dries",
         "screws that are left in place are not counted",
+        "let the beam's ends run on seven bolt diameters past the last bolt",
     ]
     title = f"{text} at every post in place of the {installation.joints[index].fasteners.kind}s"
     if whole:
         edits.append(Edit(("racks", name, "beam_runs"), "whole length"))
         sides = 4 if rack.paired else 2
-        what = f"{rack.beam.size}, {_length(rack.length, system)} long"
-        needs.append(Need("beam timber", sides * len(rack.decks) * feet(rack.length), f"{what}"))
+        long = rack.length + assessment.resolved.racks[name].post.width + 14 * bolt.diameter  # past the outer posts
+        what = f"{rack.beam.size}, {_length(long, system)} long"
+        needs.append(Need("beam timber", sides * len(rack.decks) * feet(long), f"{what}"))
         steps.insert(1, "unload the rack: beams that run over all posts in one piece take the place of the short ones")
         title += ", new beams in one piece"
     return Measure(
@@ -189,7 +191,8 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
         return
     D = now.diameter
     room = min(max(parts.beam.width - 8 * D, 0.0), MOST_SPREAD)
-    most = int(room / (4 * D) + 1e-6) + 1
+    apart = 15.0 if D < 0.25 * INCH * 0.999 else 4.0  # diameters along the post's grain, thin ones without a lead hole
+    most = int(room / (apart * D) + 1e-6) + 1
     group = f"{name}/beam to post"
     for count in sorted({most, (now.count + most + 1) // 2}):
         if count <= now.count:
