@@ -72,23 +72,23 @@ class Memo:
         return self._cases[key][1]
 
     def answers(self, question: Question) -> tuple[Run, ...]:
-        self.learn([question])
-        found = []
-        for event in question.events:
-            key, sills = _key(question, event)
-            run = self._known(key, sills)
-            assert run is not None
-            found.append(replace(run, event=event))
-        return tuple(found)
+        return self.all_answers([question])[0]
 
-    def learn(self, questions: Sequence[Question]) -> None:
-        """Runs what no earlier question asked, beside each other where networks are alike."""
+    def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
+        """What no earlier question asked is run, beside each other where networks are alike."""
+        keys = [[_key(question, event) for event in question.events] for question in questions]
         missing: dict[tuple[bytes, Sills], tuple[Question, Event]] = {}
-        for question in questions:
-            for event in question.events:
-                key = _key(question, event)
+        for question, mine in zip(questions, keys, strict=True):
+            for event, key in zip(question.events, mine, strict=True):
                 if self._known(*key) is None:
                     missing.setdefault(key, (question, event))
+        self._learn(missing)
+        return [
+            tuple(self._of(event, key) for event, key in zip(question.events, mine, strict=True))
+            for question, mine in zip(questions, keys, strict=True)
+        ]
+
+    def _learn(self, missing: dict[tuple[bytes, Sills], tuple[Question, Event]]) -> None:
         beside: dict[bytes, list[tuple[bytes, Sills]]] = {}
         for key, (question, _) in missing.items():
             beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
@@ -97,6 +97,11 @@ class Memo:
             runs = run_alike(cases, missing[keys[0]][0].heights)
             for (links, sills), run in zip(keys, runs, strict=True):
                 self._runs.setdefault(links, {})[sills] = run
+
+    def _of(self, event: Event, key: tuple[bytes, Sills]) -> Run:
+        run = self._known(*key)
+        assert run is not None
+        return replace(run, event=event)
 
     def _known(self, key: bytes, sills: Sills) -> Run | None:
         """A run with these sills, or with others that its water never came to, and does not come to here."""

@@ -209,6 +209,7 @@ def improve(
 
     Exit code 0: with the plan nothing is short; 1: something still is; 2: the file is wrong.
     """
+    from brimfast.reports.improve_words import the_plan
     from brimfast.reports.improving import improved, plan_bytes
     from brimfast.reports.run import not_the_input, read_source
     from brimfast.shared.errors import printable
@@ -219,7 +220,7 @@ def improve(
         not_the_input(file, write)
         must_be_new(write, force)
     improvement = improved(source, by.value, tries, jobs)
-    chosen = next((one for one in improvement.plans if plan.value in one.names), None)
+    chosen = the_plan(improvement, plan.value)
     if json:
         from brimfast.reports.improve_json import improvement_json
 

@@ -12,7 +12,9 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.score import RUN, changes, outcome, score
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
-from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
+from brimfast.reports.improve_terminal import answer_cell
+from brimfast.reports.terminal_parts import heading, row, table, wrapped
+from brimfast.shared.errors import printable
 from brimfast.shared.reading import Source, path_text
 from brimfast.shared.units import System, show
 
@@ -90,7 +92,7 @@ def print_comparison(
     one: Source, other: Source, before: Assessment, after: Assessment, system: System, out: Console
 ) -> None:
     for mark, source, assessment in (("A", one, before), ("B", other, after)):
-        out.print(Text(f"{mark}  {assessment.installation.installation}  ({_file(source)})", style="bold"))
+        out.print(Text(f"{mark}  {assessment.installation.installation}  ({printable(source.file)})", style="bold"))
     wrapped(words.DEFER, out, style="dim")
     first, second = outcome(before), outcome(after)
     scores = score(first, first), score(second, first)
@@ -110,22 +112,13 @@ def print_comparison(
         heading(title, out)
         grid = table((("what", False), ("question", False), ("A", True), ("B", True)))
         for change in found:
-            cells = [
-                Text(say.answer_text(answer), style=STYLES[answer.verdict] if answer is not None else "dim")
-                for answer in (change.before, change.after)
-            ]
+            cells = [answer_cell(answer) for answer in (change.before, change.after)]
             row(grid, change.asked.subject, change.asked.question, *cells)
         out.print(grid)
     if not better and not worse:
         heading("No finding that matters comes out another way", out)
     same = sum(1 for id in first if id in second and not id.startswith(RUN)) - len(better) - len(worse)
     wrapped(f"{max(same, 0)} other findings come out alike, or stay below what matters.", out, style="dim")
-
-
-def _file(source: Source) -> str:
-    from brimfast.shared.errors import printable
-
-    return printable(source.file)
 
 
 def _keys(found: list[Difference], out: Console) -> None:

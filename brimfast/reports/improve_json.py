@@ -8,7 +8,7 @@ from typing import Any
 
 from brimfast import __version__
 from brimfast.assess.measures.measure import Measure, Takes
-from brimfast.assess.plan.improve import Improvement, Plan, Ranked
+from brimfast.assess.plan.improve import Improvement, Part, Plan, Ranked
 from brimfast.assess.plan.score import Answer, Change
 from brimfast.reports import improve_words as say
 
@@ -28,7 +28,7 @@ def improvement_json(improvement: Improvement, utf8: bool = True) -> str:
         "search": {
             "combinations": improvement.combinations,
             "assessed": improvement.assessed,
-            "parts": [{**say.part_json(part)} for part in improvement.parts],
+            "parts": [_part(part) for part in improvement.parts],
         },
         "measures": [_ranked(one) for one in improvement.ranked],
         "cannot_be_built": [_measure(one) for one in improvement.unfit],
@@ -47,6 +47,11 @@ def _measure(one: Measure) -> dict[str, Any]:
         "needs": [{"item": need.item, "count": need.count, "what": need.what} for need in one.needs],
         "steps": list(one.steps),
     }
+
+
+def _part(part: Part) -> dict[str, Any]:
+    untried = None if part.tried >= part.of else part.untried
+    return {"part": part.name, "tried": part.tried, "of": part.of, "cheapest_untried": untried}
 
 
 def _takes(one: Takes) -> dict[str, Any]:

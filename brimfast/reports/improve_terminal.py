@@ -8,7 +8,7 @@ from rich.text import Text
 from brimfast import __version__
 from brimfast.assess.measures.measure import used
 from brimfast.assess.plan.improve import Improvement, Plan
-from brimfast.assess.plan.score import outcome
+from brimfast.assess.plan.score import Answer, outcome
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
 from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
@@ -16,6 +16,10 @@ from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
 MOST_RANKED = 12
 MOST_CHANGES = 2
 MOST_HARMFUL = 4
+
+
+def answer_cell(answer: Answer | None) -> Text:
+    return Text(say.answer_text(answer), style=STYLES[answer.verdict] if answer is not None else "dim")
 
 
 def print_improvement(improvement: Improvement, name: str, out: Console) -> None:
@@ -122,7 +126,7 @@ def _before_and_after(improvement: Improvement, out: Console) -> None:
     columns = [improvement.before, *(outcome(plan.assessment) for plan in plans)]
     lost = False
     for asked, answers in say.rows_that_matter(columns):
-        cells = [Text(say.answer_text(one), style=STYLES[one.verdict] if one is not None else "dim") for one in answers]
+        cells = [answer_cell(one) for one in answers]
         lost = lost or None in answers
         row(found, asked.subject, asked.question, *cells)
     out.print(found)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, takes
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.improve import TOGETHER, Improvement, Part, Plan, Ranked
+from brimfast.assess.plan.improve import TOGETHER, Improvement, Plan, Ranked
 from brimfast.assess.plan.score import PAIR, RUN, SINGLE, Answer, Change, Outcome
 from brimfast.data_tables.loader import work_item
 from brimfast.reports import words
@@ -17,7 +17,6 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import money_range, number_text, show
 
-PLAN_NAMES = ("cheap", "balanced", "thorough")
 MEANING = {
     "cheap": "takes away half of the overload that the search found a way to take away, and all of it that is there day and night",
     "balanced": "takes away all overload that the search found a way to take away",
@@ -172,11 +171,6 @@ def worth_showing(ranked: Sequence[Ranked]) -> list[Ranked]:
 def harmful(ranked: Sequence[Ranked]) -> list[Ranked]:
     """Those that by themselves make more worse than better."""
     return [one for one in ranked if one.gain.shortfall < 0 and any(not change.newly_known for change in one.worse)]
-
-
-def part_json(part: Part) -> dict[str, object]:
-    untried = None if part.tried >= part.of else part.untried
-    return {"part": part.name, "tried": part.tried, "of": part.of, "cheapest_untried": untried}
 
 
 def _alike(one: Answer | None, other: Answer | None) -> bool:

@@ -11,14 +11,7 @@ from brimfast.shared.errors import OutputError, Problem
 
 def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
     """Raises OutputError; what stood at the path stays until the new bytes are complete."""
-    try:
-        target = Path(os.path.realpath(path))
-        there = target.exists()
-        refused = _refusal(target, there, overwrite)
-    except (OSError, ValueError) as error:
-        raise OutputError([_unwritable(path, error)]) from None
-    if refused:
-        raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
+    target, there = _target(path, overwrite)
     temporary: str | None = None
     try:
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
@@ -39,15 +32,23 @@ def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
 
 def must_be_new(path: Path, overwrite: bool) -> None:
     """Raises OutputError at once where `write_whole` would, before long work is done for nothing."""
+    target, _ = _target(path, overwrite)
+    if not target.parent.is_dir():
+        refused = "its folder does not exist; expected one that does"
+        raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
+
+
+def _target(path: Path, overwrite: bool) -> tuple[Path, bool]:
+    """Where the path leads, and whether there is a file; raises OutputError where none may be written."""
     try:
         target = Path(os.path.realpath(path))
-        refused = _refusal(target, target.exists(), overwrite)
-        if not refused and not target.parent.is_dir():
-            refused = "its folder does not exist; expected one that does"
+        there = target.exists()
+        refused = _refusal(target, there, overwrite)
     except (OSError, ValueError) as error:
         raise OutputError([_unwritable(path, error)]) from None
     if refused:
         raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
+    return target, there
 
 
 def _refusal(target: Path, there: bool, overwrite: bool) -> str:

@@ -7,19 +7,11 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.demand import asce7_nonbuilding
-from brimfast.assess.demand.asce7_attachment import (
-    FREEBOARD,
-    IN_THE_OPEN,
-    NO_FREEBOARD,
-    attachment,
-)
-from brimfast.assess.demand.asce7_motion import ASSUMPTIONS, EXAMPLE, NEEDS, OFFICIAL, Inputs, ground_motion
+from brimfast.assess.demand.asce7_chapter_13 import chapter_13
 from brimfast.assess.demand.force import Body, Force, which_governs
 from brimfast.assess.demand.inputs import read_factors
 from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
-from brimfast.assess.demand.standard import Standard
 from brimfast.assess.demand.vertical import vertical_step
 from brimfast.data_tables.loader import component_row_22, factor_used
 from brimfast.shared.findings import Step, Value, step
@@ -173,25 +165,6 @@ def height(site: Site, z_h: float) -> tuple[float, Step]:
     return H, height_step(z_h, T_a, H)
 
 
-STANDARD = Standard(
-    name="asce7-22",
-    title="ASCE 7-22, chapter 13",
-    where="United States; as the building department has adopted it",
-    inputs=Inputs,
-    factors=Factors,
-    needs=NEEDS,
-    example=EXAMPLE,
-    official=OFFICIAL,
-    motion=ground_motion,
-    force=force,
-    in_the_open=asce7_nonbuilding.force,
-    height=height,
-    attachment=attachment,
-    in_the_open_attachment=IN_THE_OPEN,
-    in_the_open_basis="ASCE 7 chapter 15",
-    freeboard=NO_FREEBOARD,
-    building=("period", "R", "Omega_0", "I_e"),
-    freeboard_values=(FREEBOARD,),
-    assumptions=ASSUMPTIONS,
-    last_assumptions=("Load combinations, and chapter 15 forces where used, follow ASCE 7-16.",),
+STANDARD = chapter_13(
+    "7-22", Factors, force, height, "Load combinations, and chapter 15 forces where used, follow ASCE 7-16."
 )

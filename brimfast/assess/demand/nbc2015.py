@@ -8,12 +8,11 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import Field
 
-from brimfast.assess.demand import elastic, nbc_part
-from brimfast.assess.demand.elsewhere import taken_over
+from brimfast.assess.demand import nbc_part
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_inputs
 from brimfast.assess.demand.motion import GroundMotion
-from brimfast.assess.demand.standard import Attachment, Standard
+from brimfast.assess.demand.standard import Attachment
 from brimfast.shared.findings import step
 from brimfast.shared.installation.fields import Quantity
 from brimfast.shared.installation.site import Site
@@ -61,28 +60,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
 def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     given = read_inputs(Inputs, site)
     source = "NBC 2015 4.1.8.18.(2), as in the text of the Ontario code"
-    return nbc_part.attachment(
-        given.I_E * _S_02(given), given.I_E < nbc_part.POST_DISASTER, EDITION, source, "published"
-    )
+    return nbc_part.attachment(given, _S_02(given), True, EDITION, source, "published")
 
 
-STANDARD = Standard(
-    name="nbc2015",
-    title="National Building Code of Canada 2015, 4.1.8.18",
-    where="Canada; as the province has adopted it",
-    inputs=Inputs,
-    factors=nbc_part.Factors,
-    needs="S_a_02, F_a",
-    example="S_a_02: 0.85, F_a: 1.0",
-    official="the government's hazard values for the place; the site class from a geotechnical engineer",
-    motion=motion,
-    force=force,
-    in_the_open=elastic.force,
-    height=nbc_part.height,
-    attachment=attachment,
-    in_the_open_attachment=elastic.IN_THE_OPEN,
-    in_the_open_basis=EDITION,
-    freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
-    tables=((nbc_part.ComponentRow, "nbc_components"),),
-    assumptions=taken_over("the National Building Code of Canada 2015"),
-)
+STANDARD = nbc_part.edition("2015", Inputs, "S_a_02, F_a", "S_a_02: 0.85, F_a: 1.0", motion, force, attachment)

@@ -6,12 +6,11 @@ from typing import Annotated
 
 from pydantic import Field
 
-from brimfast.assess.demand import elastic, nbc_part
-from brimfast.assess.demand.elsewhere import taken_over
+from brimfast.assess.demand import nbc_part
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_inputs
 from brimfast.assess.demand.motion import GroundMotion
-from brimfast.assess.demand.standard import Attachment, Standard
+from brimfast.assess.demand.standard import Attachment
 from brimfast.shared.installation.site import Site
 
 EDITION = "NBC 2020"
@@ -43,28 +42,7 @@ def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     given = read_inputs(Inputs, site)
     source = "NBC 2020 4.1.8.18.(2), seismic categories SC1 and SC2"
     low = given.S_10 is not None and given.I_E * given.S_10 < EXEMPT_UNDER_10
-    return nbc_part.attachment(
-        given.I_E * given.S_02, low and given.I_E < nbc_part.POST_DISASTER, EDITION, source, "from memory"
-    )
+    return nbc_part.attachment(given, given.S_02, low, EDITION, source, "from memory")
 
 
-STANDARD = Standard(
-    name="nbc2020",
-    title="National Building Code of Canada 2020, 4.1.8.18",
-    where="Canada; as the province has adopted it",
-    inputs=Inputs,
-    factors=nbc_part.Factors,
-    needs="S_02",
-    example="S_02: 0.85",
-    official="the government's hazard values for the place; the site class from a geotechnical engineer",
-    motion=motion,
-    force=force,
-    in_the_open=elastic.force,
-    height=nbc_part.height,
-    attachment=attachment,
-    in_the_open_attachment=elastic.IN_THE_OPEN,
-    in_the_open_basis=EDITION,
-    freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
-    tables=((nbc_part.ComponentRow, "nbc_components"),),
-    assumptions=taken_over("the National Building Code of Canada 2020"),
-)
+STANDARD = nbc_part.edition("2020", Inputs, "S_02", "S_02: 0.85", motion, force, attachment)

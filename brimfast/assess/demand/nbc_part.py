@@ -10,12 +10,13 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
-from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values
+from brimfast.assess.demand import elastic
+from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values, taken_over
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_factors
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
-from brimfast.assess.demand.standard import Attachment
+from brimfast.assess.demand.standard import Attachment, Method, Standard
 from brimfast.assess.demand.vertical import Vertical, vertical_step
 from brimfast.data_tables.loader import table_named
 from brimfast.data_tables.rows import Row
@@ -236,11 +237,14 @@ def height(site: Site, z_h: float) -> tuple[float, Step]:
     return A_x, step("H_f", "1 + 2*z_h", {"z_h": z_h}, A_x, "NBC 4.1.8.18.(1)", "A_x of the floor")
 
 
-def attachment(I_E_S: float, exempt: bool, edition: str, source: str, provenance: Provenance) -> Attachment:
-    """Asked from I_E S(0.2) = 0.35 on, and wherever it is not exempt; friction from gravity is no connection.
+def attachment(
+    given: Spectrum, S_02: float, low: bool, edition: str, source: str, provenance: Provenance
+) -> Attachment:
+    """Asked from I_E S(0.2) = 0.35 on, of a building that must serve after an earthquake, and where not all else is low.
 
-    exempt: what else the edition asks of a building is so. Source: NBC 4.1.8.18.(2), (8).
+    low: what the edition asks besides. Friction from gravity is no connection. Source: NBC 4.1.8.18.(2), (8).
     """
+    I_E_S = given.I_E * S_02
     value = Value(
         "when an attachment is asked for",
         f"I_E S(0.2) of {I_E_S:.2f}; from {EXEMPT_UNDER:g} on",
@@ -249,7 +253,7 @@ def attachment(I_E_S: float, exempt: bool, edition: str, source: str, provenance
         f"{edition} article 4.1.8.18",
     )
     return Attachment(
-        I_E_S >= EXEMPT_UNDER or not exempt,
+        I_E_S >= EXEMPT_UNDER or given.I_E >= POST_DISASTER or not low,
         f"{edition} 4.1.8.18.(8): fastened without counting friction from gravity",
         "nothing attaches it; the code lets no friction stand in for that",
         value,
@@ -258,4 +262,36 @@ def attachment(I_E_S: float, exempt: bool, edition: str, source: str, provenance
             "4.1.8.18.(2) asks for no attachment of: ",
             ".",
         ),
+    )
+
+
+def edition(
+    year: str,
+    inputs: type[Spectrum],
+    needs: str,
+    example: str,
+    motion: Callable[[Site], GroundMotion],
+    force: Method,
+    attachment: Callable[[str, Site, GroundMotion], Attachment],
+) -> Standard:
+    """One edition of the code."""
+    return Standard(
+        name=f"nbc{year}",
+        title=f"National Building Code of Canada {year}, 4.1.8.18",
+        where="Canada; as the province has adopted it",
+        inputs=inputs,
+        factors=Factors,
+        needs=needs,
+        example=example,
+        official="the government's hazard values for the place; the site class from a geotechnical engineer",
+        motion=motion,
+        force=force,
+        in_the_open=elastic.force,
+        height=height,
+        attachment=attachment,
+        in_the_open_attachment=elastic.IN_THE_OPEN,
+        in_the_open_basis=f"NBC {year}",
+        freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
+        tables=((ComponentRow, "nbc_components"),),
+        assumptions=taken_over(f"the National Building Code of Canada {year}"),
     )

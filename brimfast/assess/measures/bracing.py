@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from brimfast.assess.joints.braces import WHERE
 from brimfast.assess.measures.asked import rack_asks
 from brimfast.assess.measures.fasteners import bolts_worth
 from brimfast.assess.measures.measure import Measure, Need, brace_ends
@@ -18,7 +19,6 @@ from brimfast.shared.edits import Edit
 from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.units import System
 
-WHERE = "brace to post"
 THICK = {"us": 1.5 * INCH, "si": 0.045}
 BOARD = {"us": "2x4", "si": "45x95 mm"}
 ITEM = "brace timber 2x4"

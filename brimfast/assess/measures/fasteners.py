@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from itertools import product
 from typing import Any
 
-from brimfast.assess.joints.layout import beam_to_post_layout
+from brimfast.assess.joints.beam_joint import WHERE
+from brimfast.assess.joints.joist_to_beam import WHERE as JOISTS
+from brimfast.assess.joints.layout import MOST_SPREAD, beam_to_post_layout
 from brimfast.assess.measures.asked import rack_asks
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.stock import Bolt, feet, written
@@ -19,11 +21,8 @@ from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.rack import Rack
 from brimfast.shared.units import System
 
-WHERE = "beam to post"
-JOISTS = "joist to beam"
 MOST_BOLTS = 3  # alternatives for one joint
 LONGEST_BEAM = 6.1  # m: 20 ft, the longest that is on the shelf
-MOST_SPREAD = 5 * INCH * (1 - 1e-6)
 FULL_NAIL = {"us": ("0.148 in x 1.5 in", "10 + 10"), "si": ("3.8 mm x 38 mm", "10 + 10")}
 PROP = "prop the beam from the floor before you take a screw out, and let the water out first"
 
@@ -99,7 +98,7 @@ def _bolted(
         sides = 4 if rack.paired else 2
         long = rack.length + assessment.resolved.racks[name].post.width + 14 * bolt.diameter  # past the outer posts
         what = f"{rack.beam.size}, {_length(long, system)} long"
-        needs.append(Need("beam timber", sides * len(rack.decks) * feet(long), f"{what}"))
+        needs.append(Need("beam timber", sides * len(rack.decks) * feet(long), what))
         steps.insert(1, "unload the rack: beams that run over all posts in one piece take the place of the short ones")
         title += ", new beams in one piece"
     return Measure(
@@ -158,7 +157,7 @@ def _pattern(
         "count": rows * columns,
     }
     if rows > 1:
-        room = min(depth - 8 * D, MOST_SPREAD)
+        room = _room(depth, D)
         quarter = 0.25 * INCH if system == "us" else 0.005
         spread = math.floor(room / quarter + 1e-6) * quarter
         if spread < (rows - 1) * 4 * D:
@@ -171,6 +170,11 @@ def _pattern(
             return None
         found |= {"columns": columns, "gauge": written(gauge, system)}
     return found if _kept(rack, parts, found) else None
+
+
+def _room(depth: float, D: float) -> float:
+    """How far apart the outermost may be in a beam's depth (m): four diameters from its edges, just short of the most."""
+    return min(depth - 8 * D, MOST_SPREAD * (1 - 1e-6))
 
 
 def _kept(rack: Rack, parts: RackParts, found: dict[str, Any]) -> bool:
@@ -190,7 +194,7 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
     if now.diameter is None or now.length is None or now.columns > 1:
         return
     D = now.diameter
-    room = min(max(parts.beam.width - 8 * D, 0.0), MOST_SPREAD)
+    room = max(_room(parts.beam.width, D), 0.0)
     apart = 15.0 if D < 0.25 * INCH * 0.999 else 4.0  # diameters along the post's grain, thin ones without a lead hole
     most = int(room / (apart * D) + 1e-6) + 1
     group = f"{name}/beam to post"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from brimfast.assess.joints.braces import WHERE
 from brimfast.data_tables.loader import work_item
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import Value
@@ -110,12 +111,9 @@ def brace_ends(rack: Rack) -> int:
     return 2 * sum(1 if brace.kind == "single" else 2 for brace in rack.braces)
 
 
-BRACE_TO_POST = "brace to post"
-
-
 def _ends(name: str, before: Installation, after: Installation) -> list[Need]:
     """All ends where the file's fasteners change, else those of the braces that are new."""
-    now, then = (one.joints_of(name).get(BRACE_TO_POST) for one in (after, before))
+    now, then = (one.joints_of(name).get(WHERE) for one in (after, before))
     if now is None:
         return []
     fasteners, ends = now.fasteners, brace_ends(after.racks[name])

@@ -38,8 +38,8 @@ def water_measures(assessment: Assessment) -> Iterator[Measure]:
     for index, pump in enumerate(assessment.installation.pumps):
         if concerned(worst, pump.name, pump.receiver):
             yield from _pump(assessment, index, pump)
-    yield from _overflows(assessment)
-    yield from _supplies(assessment)
+    yield from _overflows(assessment, worst)
+    yield from _supplies(assessment, worst)
     yield from _curbs(assessment)
     yield from _drains(assessment)
 
@@ -70,12 +70,13 @@ def concerned(runs: tuple[Run, ...], name: str, vessel: str) -> bool:
 def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
     name, system = pump.name, assessment.installation.system
 
-    def only(what: str, title: str, item: str, need: str, edit: Edit, *steps: str) -> Measure:
-        group = f"{name}/{what}"
-        return Measure(group, group, WATER, name, title, (edit,), (Need(item, 1, need),), steps)
+    def of_pump(id: str, title: str, item: str, need: str, edit: Edit, *steps: str) -> Measure:
+        """Of one group are those whose ids begin alike: siphon, siphon/valve."""
+        group = f"{name}/{id.split('/')[0]}"
+        return Measure(f"{name}/{id}", group, WATER, name, title, (edit,), (Need(item, 1, need),), steps)
 
     if not pump.anti_siphon and not pump.check_valve:
-        yield only(
+        yield of_pump(
             "siphon",
             "a siphon hole in its line",
             "siphon hole",
@@ -84,18 +85,17 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             "just under the running level of the vessel that it fills; keep it clean, try it every month",
             POWER_OFF,
         )
-        yield Measure(
-            f"{name}/siphon/valve",
-            f"{name}/siphon",
-            WATER,
-            name,
+        yield of_pump(
+            "siphon/valve",
             "a check valve in its line",
-            (Edit(("pumps", index, "check_valve"), "yes"),),
-            (Need("check valve", 1, f"for the line of {name}"),),
-            (POWER_OFF, "where it can be reached and cleaned: dirt holds it open"),
+            "check valve",
+            f"for the line of {name}",
+            Edit(("pumps", index, "check_valve"), "yes"),
+            POWER_OFF,
+            "where it can be reached and cleaned: dirt holds it open",
         )
     if not pump.float_switch:
-        yield only(
+        yield of_pump(
             "switch",
             "a float switch that stops it before the vessel that it fills runs over",
             "float switch",
@@ -109,7 +109,7 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
         height = rounded(pump.intake + 0.6 * (source.water - pump.intake), system)
         if height > pump.intake + 1 * INCH and height < source.water - 1 * INCH:
             text = written(height, system)
-            yield only(
+            yield of_pump(
                 "intake",
                 f"its intake raised to {text}",
                 "raise the intake",
@@ -119,10 +119,9 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             )
 
 
-def _overflows(assessment: Assessment) -> Iterator[Measure]:
+def _overflows(assessment: Assessment, worst: tuple[Run, ...]) -> Iterator[Measure]:
     """Of each pipe the next size, or a second one a little higher; one where a fed vessel has none."""
     installation, system = assessment.installation, assessment.installation.system
-    worst = critical(assessment)
     for index, pipe in enumerate(installation.pipes):
         if not concerned(worst, pipe.name, pipe.source):
             continue
@@ -177,9 +176,8 @@ def _second(assessment: Assessment, index: int, pipe: Pipe, height: float) -> Me
     )
 
 
-def _supplies(assessment: Assessment) -> Iterator[Measure]:
+def _supplies(assessment: Assessment, worst: tuple[Run, ...]) -> Iterator[Measure]:
     system = assessment.installation.system
-    worst = critical(assessment)
     for index, supply in enumerate(assessment.installation.supplies):
         if not concerned(worst, supply.name, supply.receiver):
             continue

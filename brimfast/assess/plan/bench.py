@@ -14,6 +14,7 @@ from pydantic import ValidationError
 
 from brimfast.assess.measures.measure import Measure
 from brimfast.assess.memo import Memo
+from brimfast.assess.network.runs import Run
 from brimfast.assess.pipeline import Assessment, Dry, assess, before_water, spilling
 from brimfast.assess.plan.score import Outcome, outcome_of
 from brimfast.shared.edits import edited
@@ -64,29 +65,28 @@ class Bench:
     def outcomes(self, sets: Sequence[Chosen], progress: Progress | None = None) -> list[Outcome | None]:
         """Of each set; None where it cannot be built."""
         missing = [one for one in dict.fromkeys(sets) if one not in self.found]
-        parts = [missing[start : start + BESIDE] for start in range(0, len(missing), BESIDE)]
         done = 0
-        if self._pool is None or len(missing) < 2:
-            for part in parts:
-                self._keep(part, evaluate(self.raw, self.measures, self.memo, part))
-                done += len(part)
-                if progress is not None:
-                    progress(done, len(missing))
-        else:
-            share = max(min(BESIDE, math.ceil(len(missing) / self._processes)), 1)
-            parts = [missing[start : start + share] for start in range(0, len(missing), share)]
-            with _deaf():
-                waiting = {self._pool.submit(_evaluate, part): part for part in parts}
-            for future in as_completed(waiting):
-                self._keep(waiting[future], future.result())
-                done += len(waiting[future])
-                if progress is not None:
-                    progress(done, len(missing))
+        for part, outcomes in self._evaluated(missing):
+            self.found.update(zip(part, outcomes, strict=True))
+            done += len(part)
+            if progress is not None:
+                progress(done, len(missing))
         self.tried += len(missing)
         return [self.found[one] for one in sets]
 
-    def _keep(self, sets: Sequence[Chosen], outcomes: Sequence[Outcome | None]) -> None:
-        self.found.update(zip(sets, outcomes, strict=True))
+    def _evaluated(self, sets: list[Chosen]) -> Iterator[tuple[list[Chosen], list[Outcome | None]]]:
+        """Part by part, as they come."""
+        pool = self._pool if len(sets) > 1 else None
+        share = BESIDE if pool is None else min(BESIDE, math.ceil(len(sets) / self._processes))
+        parts = [sets[start : start + share] for start in range(0, len(sets), share)]
+        if pool is None:
+            for part in parts:
+                yield part, evaluate(self.raw, self.measures, self.memo, part)
+            return
+        with _deaf():
+            waiting = {pool.submit(_evaluate, part): part for part in parts}
+        for future in as_completed(waiting):
+            yield waiting[future], future.result()
 
     def assessment(self, chosen: Chosen) -> Assessment | None:
         """The whole answer, as `check` would give it for the changed file."""
@@ -108,12 +108,13 @@ def evaluate(raw: Any, measures: Sequence[Measure], memo: Memo, sets: Sequence[C
             dry.append(None if installation is None else before_water(installation, memo))
         except InputError:
             dry.append(None)
-    memo.learn([one.question for one in dry if one is not None])
-    return [None if one is None else _outcome(one, memo) for one in dry]
+    known = [one for one in dry if one is not None]
+    answers = iter(memo.all_answers([one.question for one in known]))
+    return [None if one is None else _outcome(one, next(answers)) for one in dry]
 
 
-def _outcome(dry: Dry, memo: Memo) -> Outcome:
-    spill, spilt = spilling(dry, memo.answers(dry.question))
+def _outcome(dry: Dry, answers: tuple[Run, ...]) -> Outcome:
+    spill, spilt = spilling(dry, answers)
     return outcome_of((*dry.findings, *spilt), spill)
 
 
@@ -123,9 +124,8 @@ def _deaf() -> Iterator[None]:
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
-    before = signal.pthread_sigmask(
-        signal.SIG_BLOCK, [signal.SIGINT]
-    )  # they inherit it; here it waits until it is let through
+    # they inherit it; here an interrupt waits until it is let through
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
     try:
         yield
     finally:

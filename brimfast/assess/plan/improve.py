@@ -120,7 +120,7 @@ def improve(
         settings = work.settings()
         parts = [Part(name, one.tried, one.of, one.untried) for name, one in settings[0].parts.items()]
         front = front_of([point for setting in settings for point in work.whole(setting)])
-        plans = work.plans(front, settings, each)
+        plans = work.plans(front, settings[0])
     return Improvement(
         assessment,
         before,
@@ -200,7 +200,7 @@ class _Work:
         whole = self.scores([joint], "measures that act on several parts")[0] if joint else None
         if whole is None:
             return [plain]
-        beside = _Setting(joint, math.fsum(self.cost[number] for number in joint), whole - self.now)
+        beside = _Setting(joint, self._cost(joint), whole - self.now)
         for name, found in plain.parts.items():
             sets = [point.chosen for point in found.front]
             lefts = self._changes(joint, name, sets)
@@ -217,23 +217,23 @@ class _Work:
         found: dict[str, dict[str, list[int]]] = {}
         for number in self.fits:
             measure = self.measures[number]
-            if len(measure.parts) == 1 and number not in self.idle:
+            if not self._acts_on_several(number) and number not in self.idle:
                 found.setdefault(measure.parts[0], {}).setdefault(measure.group, []).append(number)
         return {name: list(groups.values()) for name, groups in found.items()}
+
+    def _acts_on_several(self, number: int) -> bool:
+        return len(self.measures[number].parts) > 1
 
     def _useful(self) -> Chosen:
         """Of the measures that act on several parts, of each group the best that helps and makes nothing worse."""
         best: dict[str, tuple[float, int]] = {}
-        for number in self.fits:
-            measure = self.measures[number]
+        for number in filter(self._acts_on_several, self.fits):
             after = self.bench.found[frozenset({number})]
-            if len(measure.parts) == 1 or after is None:
+            if after is None or not fits(after, self.before) or changes(self.before, after)[1]:
                 continue
-            gain = self.now.shortfall - score(after, self.before).shortfall
-            if not fits(after, self.before):
-                continue
-            if gain > WORTH and not changes(self.before, after)[1]:
-                best[measure.group] = max(best.get(measure.group, (0.0, -1)), (gain, number))
+            gain, group = self.now.shortfall - score(after, self.before).shortfall, self.measures[number].group
+            if gain > WORTH:
+                best[group] = max(best.get(group, (0.0, -1)), (gain, number))
         return frozenset(number for _, number in best.values())
 
     def _changes(self, base: Chosen, name: str, sets: Sequence[Chosen]) -> list[Score | None]:
@@ -250,56 +250,52 @@ class _Work:
             for point in merged(fronts)
         )
 
-    def plans(self, front: Sequence[Point], settings: Sequence[_Setting], each: Sequence[Takes]) -> list[Plan]:
-        """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it; thorough: all that is left as well."""
-        named: dict[Chosen, list[str]] = {}
-        points: dict[Chosen, Point] = {}
-        ranks: dict[str, Rank] = {}
-        for name, point, rank in _chosen(front, self.now):
-            ranks[name] = rank
-            chosen = self._polished(point.chosen, rank) if point.chosen else NONE
-            if chosen:
-                named.setdefault(chosen, []).append(name)
-                if chosen == point.chosen:
-                    points[chosen] = point
-        found = []
-        for number, (chosen, names) in enumerate(named.items()):
-            if self.report is not None:
-                self.report("plans, assessed as a whole", number, len(named))
-            assessment = self.bench.assessment(chosen)
-            if assessment is None:
-                continue
-            after = outcome(assessment)
-            better, worse = changes(self.before, after)
-            left = score(after, self.before)
-            measures = tuple(self.measures[one] for one in sorted(chosen))
-            needs = shopping(measures, self.installation, assessment.installation)
-            expected = self.now + points[chosen].left if chosen in points else left
-            found.append(
-                Plan(
-                    tuple(names),
-                    measures,
-                    takes(tuple(needs), self.installation),
-                    assessment,
-                    left,
-                    tuple(better),
-                    tuple(worse),
-                    needs,
-                    self._gap(chosen, settings[0]),
-                    left.shortfall - expected.shortfall,
-                )
-            )
-        return self._named(found, ranks)
+    def plans(self, front: Sequence[Point], plain: _Setting) -> list[Plan]:
+        """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it;
 
-    def _named(self, plans: list[Plan], ranks: dict[str, Rank]) -> list[Plan]:
-        """Each name for the plan that, as a whole, is best for what the name stands for."""
-        prices = [math.fsum(self.cost[self.measures.index(one)] for one in plan.measures) for plan in plans]
-        names: list[list[str]] = [[] for _ in plans]
-        for name, rank in ranks.items():
-            if plans:
-                best = min(range(len(plans)), key=lambda number, rank=rank: rank(plans[number].left, prices[number]))  # type: ignore[misc]
-                names[best].append(name)
-        return [replace(plan, names=tuple(mine)) for plan, mine in zip(plans, names, strict=True) if mine]
+        thorough: all that is left as well. Each name goes to the set that, as a whole, is best for what it stands for.
+        """
+        wanted = _chosen(front, self.now)
+        expected = {point.chosen: self.now + point.left for _, point, _ in wanted}
+        sets = dict.fromkeys(self._polished(point.chosen, rank) for _, point, rank in wanted if point.chosen)
+        found: list[tuple[Plan, float]] = []
+        for number, chosen in enumerate(sets):
+            if self.report is not None:
+                self.report("plans, assessed as a whole", number, len(sets))
+            plan = self._plan(chosen, expected.get(chosen), plain)
+            if plan is not None:
+                found.append((plan, self._cost(chosen)))
+        names: dict[int, list[str]] = {number: [] for number in range(len(found))}
+        for name, _, rank in wanted if found else ():
+            ranked = [rank(plan.left, cost) for plan, cost in found]
+            names[ranked.index(min(ranked))].append(name)
+        return [replace(found[number][0], names=tuple(mine)) for number, mine in names.items() if mine]
+
+    def _plan(self, chosen: Chosen, expected: Score | None, plain: _Setting) -> Plan | None:
+        """expected: by the parts' gains added up; None where the set was changed since."""
+        assessment = self.bench.assessment(chosen)
+        if assessment is None:
+            return None
+        after = outcome(assessment)
+        better, worse = changes(self.before, after)
+        left = score(after, self.before)
+        measures = tuple(self.measures[one] for one in sorted(chosen))
+        needs = shopping(measures, self.installation, assessment.installation)
+        return Plan(
+            (),
+            measures,
+            takes(tuple(needs), self.installation),
+            assessment,
+            left,
+            tuple(better),
+            tuple(worse),
+            needs,
+            self._gap(chosen, plain),
+            0.0 if expected is None else left.shortfall - expected.shortfall,
+        )
+
+    def _cost(self, chosen: Chosen) -> float:
+        return math.fsum(self.cost[number] for number in chosen)
 
     def _gap(self, chosen: Chosen, plain: _Setting) -> float:
         """What the set costs beyond the cheapest that was not tried.
@@ -307,19 +303,18 @@ class _Work:
         A set that was not tried holds an untried one of some part, or a measure that acts on several parts beside
         others: it costs at least as much as the cheapest of these.
         """
-        several = [self.cost[number] for number in self.fits if len(self.measures[number].parts) > 1]
+        several = [self.cost[number] for number in self.fits if self._acts_on_several(number)]
         least = min([*(one.untried for one in plain.parts.values()), *several], default=math.inf)
-        return max(math.fsum(self.cost[number] for number in chosen) - least, 0.0)
+        return max(self._cost(chosen) - least, 0.0)
 
-    def _polished(self, chosen: Chosen, rank: Callable[[Score, float], tuple[float, float]]) -> Chosen:
+    def _polished(self, chosen: Chosen, rank: Rank) -> Chosen:
         """Measures that act on several parts, one by one taken in, left out or changed for another, while that ranks better."""
         groups: dict[str, list[int]] = {}
-        for number in self.fits:
-            if len(self.measures[number].parts) > 1:
-                groups.setdefault(self.measures[number].group, []).append(number)
+        for number in filter(self._acts_on_several, self.fits):
+            groups.setdefault(self.measures[number].group, []).append(number)
 
         def ranked(one: Chosen, left: Score | None) -> tuple[float, float]:
-            return (math.inf, math.inf) if left is None else rank(left, math.fsum(self.cost[number] for number in one))
+            return (math.inf, math.inf) if left is None else rank(left, self._cost(one))
 
         here = chosen
         best = ranked(here, self.scores([here], POLISH)[0])

@@ -71,8 +71,8 @@ def weight(id: str, now: Answer, before: Answer | None, up_to: float) -> float:
     if id.startswith(RUN):
         return 0.0
     if now.verdict == "not assessed":
-        lost = before is None or before.verdict != "not assessed"
-        return math.log(WORST / up_to) if lost and before is not None else 0.0
+        lost = before is not None and before.verdict != "not assessed"
+        return math.log(WORST / up_to) if lost else 0.0
     if now.ratio is None:
         return math.log(WORST / up_to) if now.verdict == "short" else 0.0
     return max(math.log(min(now.ratio, WORST) / up_to), 0.0) if now.ratio > 0 else 0.0
