@@ -311,7 +311,7 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     return [
         CondPageBreak(110),
         plain("What kind of measure would help", H1),
-        plain("Not yet ranked by effect or cost. Numbers point to the findings above.", SMALL),
+        plain("brimfast improve ranks them by effect and proves them. Numbers point to the findings above.", SMALL),
         table(head, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
 

@@ -217,9 +217,8 @@ def _periods(body: Body, site: Site, given: Factors | None) -> tuple[float | Non
     T_1 = site.building.period if site.building is not None else None
     if T_a is None and body.swing is not None and math.isfinite(body.swing.between[0]):
         short, long = body.swing.between
-        T_a = (
-            short if T_1 is None else min(max(T_1, short), long)
-        )  # of both ways and all between the one nearest to T_1
+        # of both ways, and of all between, the period nearest to T_1
+        T_a = short if T_1 is None else min(max(T_1, short), long)
     return T_a, T_1
 
 
@@ -261,7 +260,8 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     line, governs = _acceleration(alpha, S, z_H, T_a, T_1)
     ratio = T_a / T_1 if T_a is not None and T_1 is not None else 1.0
     F_a = float(element_force(alpha, S, W, gamma_a, q_a, z_H, ratio))
-    said = f"; T_a {body.swing.said}, the one nearest to T_1" if T_a is not None and body.swing is not None else ""
+    nearest = ", the one nearest to T_1" if T_1 is not None else ""
+    said = f"; T_a {body.swing.said}{nearest}" if T_a is not None and body.swing is not None else ""
     steps = (
         line,
         step(
