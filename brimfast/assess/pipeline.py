@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, fields
 
 from brimfast.assess.advice import advise
+from brimfast.assess.beyond.assess import Beyond, beyond, beyond_findings
 from brimfast.assess.bodies import FreeBody, free_bodies
 from brimfast.assess.cautions import assumptions, beyond_stiffness, cautions
 from brimfast.assess.demand.choose import method
@@ -14,6 +15,7 @@ from brimfast.assess.demand.inputs import check_inputs
 from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.on_rack import moves_with_rack
 from brimfast.assess.demand.period import swing
+from brimfast.assess.demand.shaken import shaken_force, shaken_motion
 from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.exposure.assess import Exposed, assess_exposure
 from brimfast.assess.exposure.findings import exposure_findings
@@ -57,6 +59,7 @@ class Dry:
     forces: dict[str, Force]
     frames: dict[str, RackActions]
     waves: tuple[Slosh, ...]
+    beyond: dict[str, Beyond]
     findings: tuple[Finding, ...]
     question: Question
 
@@ -70,6 +73,7 @@ class Assessment(Dry):
     advice: tuple[Advice, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
+    short_at_ends: bool = False  # of ranges in the file
 
     @property
     def total_mass(self) -> float:
@@ -77,7 +81,8 @@ class Assessment(Dry):
 
     @property
     def anything_short(self) -> bool:
-        return any(finding.verdict == "short" and not finding.practice for finding in self.findings)
+        short = any(finding.verdict == "short" and not finding.practice for finding in self.findings)
+        return short or self.short_at_ends
 
     def values_to_confirm(self) -> tuple[Value, ...]:
         """Each value used that is from memory or common practice, once, in order of use."""
@@ -101,8 +106,11 @@ def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
     return with_water(dry, memo.answers(dry.question) if memo is not None else dry.question.answer())
 
 
-def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
-    """Weights, earthquake, timber, joints, waves; what may go wrong with the water is asked, not yet answered."""
+def before_water(installation: Installation, memo: Memo | None = None, shaking: float = 1.0) -> Dry:
+    """Weights, earthquake, timber, joints, waves; what may go wrong with the water is asked, not yet answered.
+
+    shaking: how strong the earthquake is against the design earthquake.
+    """
     check_inputs(installation)
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
@@ -112,11 +120,13 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
     }
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
-    motion = standard_of(installation.site).motion(installation.site)
+    design = standard_of(installation.site).motion(installation.site)
+    motion = shaken_motion(design, shaking)
     inputs = [rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks]
     held = [memo.framed(group) if memo is not None else framed(group) for group in groups(inputs)]
     periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
-    forces = _forces(installation, bodies, motion, periods)
+    forces = _forces(installation, bodies, design, periods)
+    forces = {name: shaken_force(force, shaking) for name, force in forces.items()}
     waves = sloshes(installation, vessels, motion, periods)
     bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
@@ -125,6 +135,8 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
         acting |= memo.actions(each, forces, v) if memo is not None else actions(each, forces, v)
     findings = _floor_findings(installation, resolved, bodies, gravity)
     findings += stability_findings(bodies, forces, installation.site, motion, acting)
+    moving = beyond(bodies, installation.site, motion)
+    findings += beyond_findings(moving, findings)
     cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, held, acting)
     for case in cases:
         findings += (
@@ -146,6 +158,7 @@ def before_water(installation: Installation, memo: Memo | None = None) -> Dry:
         forces,
         acting,
         waves,
+        moving,
         tuple(findings),
         question,
     )

@@ -35,6 +35,7 @@ TABLES: dict[type[Row], str] = {
     rows.BendingYield: "fastener_bending_yield",
     rows.ScrewRoot: "screw_roots",
     rows.Factor: "factors",
+    rows.HazardShape: "hazard_shape",
     rows.LumberValues: "lumber_values",
     rows.SizeFactor: "size_factors",
     rows.StrengthClass: "strength_classes",

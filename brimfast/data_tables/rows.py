@@ -138,6 +138,14 @@ class Factor(Row):
 
 
 @dataclass(frozen=True, kw_only=True)
+class HazardShape(Row):
+    """Shaking over that of once in 500 years, and once in how many years it is passed."""
+
+    times: float
+    years: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class LumberValues(Row):
     """Reference design values in psi."""
 

@@ -240,6 +240,45 @@ def improve(
 
 
 @app.command()
+def doubt(
+    file: FileArgument,
+    against: Annotated[
+        Optional[Path],
+        typer.Option("--against", help="The same installation changed, such as with a plan: both side by side."),
+    ] = None,
+    samples: Annotated[int, typer.Option("--samples", min=1000, max=10_000_000, help="How many samples to draw.")] = (
+        100_000
+    ),
+    seed: Annotated[
+        int, typer.Option("--seed", min=0, max=2**31 - 1, help="The same seed gives the same figures.")
+    ] = 1,
+    jobs: Annotated[int, typer.Option("--jobs", min=0, max=64, help="Processes (0: as many as there are cores).")] = 0,
+    json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    units: UnitsOption = None,
+) -> None:
+    """Tell what is not known, and what follows: chances in the design earthquake and in a year, what to measure first.
+
+    Exit code 0: done; 2: the file is wrong. Chances have no verdict.
+    """
+    from brimfast.reports.doubting import doubted
+    from brimfast.reports.run import read_source
+
+    source = read_source(file)
+    changed = read_source(against) if against is not None else None
+    found = doubted(source, samples, seed, jobs)
+    other = doubted(changed, samples, seed, jobs) if changed is not None else None
+    if json:
+        from brimfast.reports.doubt_json import doubt_json
+
+        typer.echo(doubt_json(found, other, _is_utf8()))
+    else:
+        from brimfast.reports.doubt_terminal import print_doubt
+        from brimfast.reports.terminal_parts import console
+
+        print_doubt(found, other, _system(source, units), console())
+
+
+@app.command()
 def compare(
     a: Annotated[Path, typer.Argument(metavar="A", help="An installation file.", show_default=False)],
     b: Annotated[Path, typer.Argument(metavar="B", help="Another one, such as A with a plan.", show_default=False)],

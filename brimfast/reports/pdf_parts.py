@@ -182,7 +182,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
             )
         story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
         if topic == "stability":
-            story += _starts(assessment, width)
+            story += _starts(assessment, system, width)
         if topic == "sway":
             story += _frames(assessment, system, width)
         if topic == "slosh":
@@ -196,7 +196,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
     return story
 
 
-def _starts(assessment: Assessment, width: float) -> list[Flowable]:
+def _starts(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     rows = []
     for body in assessment.bodies:
         tips = [
@@ -209,8 +209,9 @@ def _starts(assessment: Assessment, width: float) -> list[Flowable]:
             for finding in assessment.findings
             if finding.id == f"sliding/{body.name}"
         ]
+        moving = assessment.beyond.get(body.name)
         if tips:
-            rows.append([body.name, ", ".join(tips), ", ".join(slides)])
+            rows.append([body.name, ", ".join(tips), ", ".join(slides), words.may_slide(moving, system)])
     if not rows:
         return []
     motion = assessment.motion
@@ -221,7 +222,13 @@ def _starts(assessment: Assessment, width: float) -> list[Flowable]:
             f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
             SMALL,
         ),
-        table(("body", "starts to tip", "starts to slide"), rows, (width * 0.24, width * 0.5, width * 0.26), set()),
+        table(
+            ("body", "starts to tip", "starts to slide", "may slide"),
+            rows,
+            (width * 0.22, width * 0.4, width * 0.18, width * 0.2),
+            set(),
+        ),
+        plain(words.HOW_FAR, SMALL),
     ]
 
 

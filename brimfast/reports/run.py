@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -9,10 +10,12 @@ from typing import Any
 from brimfast.assess.demand.inputs import file_problems
 from brimfast.assess.demand.standard import standards
 from brimfast.assess.pipeline import Assessment, assess
+from brimfast.reports import words
 from brimfast.shared.errors import InputError, OutputError, Problem
 from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import Source, located, read_file
+from brimfast.shared.uncertain import looks_ranged
 from brimfast.shared.units import System
 from brimfast.shared.writing import write_whole
 
@@ -25,9 +28,22 @@ def read_source(file: Path) -> Source:
 def assess_source(source: Source) -> Assessment:
     """The assessment of a read file; problems found in the tables get their place in the file."""
     try:
-        return assess(source.installation)
+        return with_ends(assess(source.installation), source)
     except InputError as error:
         raise InputError(located(error.problems, source)) from None
+
+
+def with_ends(assessment: Assessment, source: Source) -> Assessment:
+    """Where the file gives ranges, all figures are for their middle; a caution tells what is worse at their ends."""
+    if not looks_ranged(source.raw):
+        return assessment
+    from brimfast.assess.doubt.ends import ends
+
+    found = ends(source.installation, source.raw, assessment.findings)
+    if not found:
+        return assessment
+    short = any(one.verdict == "short" for end in found for one in end.worse)
+    return replace(assessment, cautions=(*assessment.cautions, words.ranges_caution(found)), short_at_ends=short)
 
 
 def report_date(text: str | None) -> date:

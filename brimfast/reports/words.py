@@ -5,13 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from brimfast.assess.beyond.assess import Beyond
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
-from brimfast.shared.findings import Finding, severity
+from brimfast.shared.findings import Caution, Finding, severity
 from brimfast.shared.units import System, number_text, show
+
+if TYPE_CHECKING:
+    from brimfast.assess.doubt.ends import End
 
 TOPICS = {
     "floor": "Floor",
@@ -342,3 +347,41 @@ def finding_numbers(assessment: Assessment) -> dict[str, str]:
     """F1, F2, … in the order of the report; the calculation sheet uses the same."""
     ordered = [finding for topic in TOPICS for finding in assessment.findings if finding.topic == topic]
     return {finding.id: f"F{index}" for index, finding in enumerate(ordered, start=1)}
+
+
+HOW_FAR = (
+    "May slide: in the design earthquake, from the high friction to the low one with the scatter of records (Newmark 1965, "
+    "Jibson 2007); for slopes, so on level ground likely less. What stands against it, and pipes, must take that way."
+)
+MOST_ENDS = 8
+LEAST_SLIDE = 0.005  # m: less is as good as nothing
+
+
+def may_slide(moving: Beyond | None, system: System) -> str:
+    """From least to most, in the units shown."""
+    if moving is None:
+        return "held"
+    if moving.most < LEAST_SLIDE:
+        return "hardly"
+    most = show(moving.most, "length", system, 2)
+    return f"up to {most}" if moving.least < LEAST_SLIDE else f"{show(moving.least, 'length', system, 2)} to {most}"
+
+
+def ranges_caution(found: tuple[End, ...]) -> Caution:
+    """What is worse at the ends of the file's ranges."""
+    lines = []
+    for end in found:
+        for one in end.worse:
+            ratio = "no capacity" if one.ratio is None else f"ratio {one.ratio:.2f}"
+            lines.append(
+                f"with {end.unknown.name} at its {'upper' if end.upper else 'lower'} end, {one.subject} is {one.verdict} "
+                f"({ratio}): {one.question}"
+            )
+    told = "; ".join(lines[:MOST_ENDS]) if lines else "at their ends nothing gets a worse verdict, one range at a time"
+    more = f"; and {len(lines) - MOST_ENDS} more" if len(lines) > MOST_ENDS else ""
+    names = ", ".join(dict.fromkeys(end.unknown.name for end in found))
+    return Caution(
+        "Numbers given as ranges",
+        f"All figures are for the middle of what the file gives as a range ({names}). Worse at the ends: {told}{more}. "
+        "What all of them do together, and how likely it is, tells brimfast doubt.",
+    )

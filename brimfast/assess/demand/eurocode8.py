@@ -15,7 +15,7 @@ from brimfast.assess.demand.elsewhere import combined, sloshing, sloshing_values
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
-from brimfast.assess.demand.standard import Attachment, Standard
+from brimfast.assess.demand.standard import Attachment, HazardPoint, Standard
 from brimfast.assess.demand.vertical import Vertical, vertical_step
 from brimfast.data_tables.loader import table_named
 from brimfast.data_tables.rows import Row
@@ -317,6 +317,19 @@ def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     )
 
 
+def hazard(site: Site) -> HazardPoint:
+    """a_gR is passed once in 475 years; a_g is gamma_I times as strong, where the file says so."""
+    given = read_inputs(Inputs, site)
+    value = Value(
+        "how often the reference shaking is passed",
+        "10 % in 50 years, once in 475 years",
+        "EN 1998-1:2004 2.1(1), as its Ethiopian adoption ES EN 1998:2015 has it",
+        "published",
+        "the National Annex to EN 1998-1",
+    )
+    return HazardPoint(1.0 / (given.gamma_I or 1.0), 475.0, value)
+
+
 STANDARD = Standard(
     name="eurocode8",
     title="Eurocode 8, EN 1998-1:2004, section 4.3.5",
@@ -333,6 +346,7 @@ STANDARD = Standard(
     attachment=attachment,
     in_the_open_attachment=elastic.IN_THE_OPEN,
     in_the_open_basis="EN 1998-1:2004",
+    hazard=hazard,
     freeboard="an estimate of spilling; what EN 1998-4 asks of freeboard is not checked",
     tables=((GroundRow, "eurocode8_ground"), (VerticalRow, "eurocode8_vertical"), (ElementRow, "eurocode8_elements")),
     assumptions=(

@@ -16,7 +16,7 @@ from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import Acceleration, read_factors
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
-from brimfast.assess.demand.standard import Attachment, Method, Standard
+from brimfast.assess.demand.standard import Attachment, HazardPoint, Method, Standard
 from brimfast.assess.demand.vertical import Vertical, vertical_step
 from brimfast.data_tables.loader import table_named
 from brimfast.data_tables.rows import Row
@@ -265,6 +265,18 @@ def attachment(
     )
 
 
+def hazard(site: Site) -> HazardPoint:
+    """The code's spectrum itself, before any factor of importance."""
+    value = Value(
+        "how often the code's shaking is passed",
+        "2 % in 50 years, once in 2475 years",
+        "National Building Code of Canada 2015 and 2020",
+        "from memory",
+        "National Building Code of Canada, commentary to 4.1.8",
+    )
+    return HazardPoint(1.0, 2475.0, value)
+
+
 def edition(
     year: str,
     inputs: type[Spectrum],
@@ -291,6 +303,7 @@ def edition(
         attachment=attachment,
         in_the_open_attachment=elastic.IN_THE_OPEN,
         in_the_open_basis=f"NBC {year}",
+        hazard=hazard,
         freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
         tables=((ComponentRow, "nbc_components"),),
         assumptions=taken_over(f"the National Building Code of Canada {year}"),

@@ -15,7 +15,7 @@ from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshi
 from brimfast.assess.demand.force import Body, Force
 from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
-from brimfast.assess.demand.standard import Attachment, Standard
+from brimfast.assess.demand.standard import Attachment, HazardPoint, Standard
 from brimfast.assess.demand.vertical import Vertical, vertical_step
 from brimfast.data_tables.loader import table_named
 from brimfast.data_tables.rows import Row
@@ -335,6 +335,19 @@ def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
     )
 
 
+def hazard_point(site: Site) -> HazardPoint:
+    """R_u = 1 stands for once in 500 years; the site's own earthquake is R_u times as strong."""
+    R_u = read_inputs(Inputs, site).R_u
+    value = Value(
+        "how often the shaking of R = 1 is passed",
+        "once in 500 years",
+        "NZS 1170.5:2004 Table 3.5, as open code cites it",
+        "published",
+        "NZS 1170.5 Table 3.5",
+    )
+    return HazardPoint(1.0 / R_u, 500.0, value)
+
+
 STANDARD = Standard(
     name="nzs1170.5",
     title="NZS 1170.5:2004, section 8",
@@ -351,6 +364,7 @@ STANDARD = Standard(
     attachment=attachment,
     in_the_open_attachment=elastic.IN_THE_OPEN,
     in_the_open_basis="NZS 1170.5:2004",
+    hazard=hazard_point,
     freeboard="an estimate of spilling; what New Zealand's guides to tanks ask of freeboard is not checked",
     tables=(
         (ShapeRow, "nzs1170_5_shape"),

@@ -39,6 +39,15 @@ class Attachment:
 
 
 @dataclass(frozen=True)
+class HazardPoint:
+    """How often the ground shakes harder than `times` the site's design earthquake: once in so many years."""
+
+    times: float
+    years: float
+    value: Value
+
+
+@dataclass(frozen=True)
 class Standard:
     """One standard: its inputs, its methods, and how it is named."""
 
@@ -57,6 +66,7 @@ class Standard:
     attachment: Callable[[str, Site, GroundMotion], Attachment]  # of a component: vessel, braced rack, unbraced rack
     in_the_open_attachment: str  # why it is not assessed there
     in_the_open_basis: str
+    hazard: Callable[[Site], HazardPoint]  # what its design earthquake stands for
     freeboard: str  # what the standard says of the rim above the water of such vessels
     building: tuple[str, ...] = ("period",)  # what it takes of site.building
     tables: tuple[tuple[type[Row], str], ...] = ()  # of its own, by row class and name

@@ -13,6 +13,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from brimfast.shared import units
+from brimfast.shared.uncertain import Exact, read_uncertain
 
 
 class Part(BaseModel):
@@ -64,11 +65,18 @@ class Quantity:
                 "E-TYPE-001",
                 f"found {kind_of_value(value)}; expected {quantity.article_name} such as {quantity.example!r}",
             )
+        if isinstance(value, Exact):
+            self.check(value, f"{float(value):g}")
+            return float(value)
         text = value if isinstance(value, str) else repr(value)
         try:
-            result = units.parse(text, self.kind)
+            found = read_uncertain(text, self.kind)
+            result = units.parse(text, self.kind) if found is None else found
         except units.UnitError as problem:
             raise refuse(problem.code, problem.message) from None
+        if found is not None:
+            self.check(found.low, text)
+            self.check(found.high, text)
         self.check(result, text)
         return result
 

@@ -9,6 +9,7 @@ from typing import Annotated
 from pydantic import Field
 
 from brimfast.shared.errors import Problem
+from brimfast.shared.installation.doubt import Doubt
 from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
 from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RESERVED_PLACES, Pipe, Pump, Supply
 from brimfast.shared.installation.hung import CEILING, Hung
@@ -33,6 +34,7 @@ class Installation(Part):
     supplies: Annotated[list[Supply], Field(max_length=50)] = Field(default_factory=list)
     hung: Annotated[list[Hung], Field(max_length=100)] = Field(default_factory=list)
     exposure: Exposure = Field(default_factory=Exposure)
+    doubt: Doubt = Field(default_factory=Doubt)
     prices: Annotated[dict[Name, PriceOrAmount], Field(max_length=100)] = Field(default_factory=dict)
 
     @property

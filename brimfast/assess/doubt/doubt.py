@@ -1,0 +1,236 @@
+"""The whole question of doubt, in one straight order: unknowns → runs → ratios learned → chances → a year."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.doubt.chances import Chances, Drivers, chances, drivers, sample
+from brimfast.assess.doubt.hazard import Curve, curve, times_a_year, yearly_chance
+from brimfast.assess.doubt.outcome import WET, LossCurve, Outcomes, draw, is_joint, is_tipping, loss_curve, outcomes
+from brimfast.assess.doubt.response import (
+    SHAKING,
+    Axis,
+    Response,
+    Setting,
+    axis_of,
+    learn,
+    misfit,
+    settings,
+    together,
+)
+from brimfast.assess.doubt.runs import Limit, limits, run_all
+from brimfast.assess.doubt.unknowns import Unknown, unknowns
+from brimfast.assess.pipeline import Dry, before_water
+from brimfast.assess.spill.room import basin
+from brimfast.shared.findings import Value
+from brimfast.shared.installation.model import Installation
+
+Array = NDArray[np.float64]
+SAMPLES = 100_000
+CHECKS = 16  # runs in which everything differs at once
+LEVELS = 33  # of the shaking, in a year
+AT_A_LEVEL = 2048
+Report = Callable[[str, int, int], None]
+LEARNING = "runs of the whole computation"
+
+
+@dataclass(frozen=True)
+class Chance:
+    """One limit at the design earthquake: ratio with everything at its middle, chance to pass it, one standard error,
+
+    what the learned ratio is off by (standard deviation of ln), shares of its variance by unknown (total Sobol index).
+    """
+
+    limit: Limit
+    ratio: float
+    chance: float
+    error: float
+    misfit: float
+    shares: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Year:
+    """Of one outcome: chance in the design earthquake, and at least once in a year.
+
+    already: limits of this kind that are passed in the weakest shaking already, and are not counted.
+    """
+
+    design: float
+    yearly: float
+    already: tuple[Limit, ...] = ()
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """limits: most likely first; litres: of water on the floor in the design earthquake; losses: mean (money)."""
+
+    installation: Installation
+    unknowns: tuple[Unknown, ...]
+    limits: tuple[Chance, ...]
+    not_assessed: int
+    tips: Year
+    joints: Year
+    water: Year
+    litres: tuple[float, float, float]  # 5, 50, 95 in 100, at the design earthquake
+    yearly_loss: float | None
+    design_loss: float | None
+    loss_why: str
+    currency: str
+    curve: Curve
+    before: tuple[Limit, ...]  # passed at a tenth of the design shaking already
+    running: tuple[tuple[int, float], ...]  # samples, largest difference of a chance from the last
+    samples: int
+    runs: int
+    checks: int
+    seed: int
+    values: tuple[Value, ...]
+
+    @property
+    def measure_first(self) -> tuple[tuple[Unknown, float], ...]:
+        """Unknowns that can be measured, by their share in the limits of which the chance is neither small nor sure."""
+        open_ones = [one for one in self.limits if 0.01 < one.chance < 0.99]
+        if not open_ones:
+            return ()
+        weight = [one.chance * (1 - one.chance) for one in open_ones]
+        shares = np.average([one.shares for one in open_ones], axis=0, weights=weight)
+        pairs = [(one, float(share)) for one, share in zip(self.unknowns, shares, strict=True)]
+        return tuple(sorted((pair for pair in pairs if pair[0].role != "shaking"), key=lambda pair: -pair[1]))
+
+
+def loses(axes: tuple[Axis, ...], names: list[str]) -> dict[int, frozenset[str]]:
+    """Which ratios fall where joints or timber are stronger than their design values."""
+    starts = {"joints": ("joint/", "leaning/", "anchors/"), "timber": ("member/",)}
+    return {
+        number: frozenset(
+            name for name in names if name.startswith(starts[axis.unknown.role]) and not name.endswith("/sag")
+        )
+        for number, axis in enumerate(axes)
+        if axis.unknown.role in starts
+    }
+
+
+def doubt(
+    installation: Installation,
+    raw: Any,
+    *,
+    count: int = SAMPLES,
+    seed: int = 1,
+    processes: int = 1,
+    report: Report | None = None,
+) -> Doubt:
+    """raw: the plain values of the file that the installation was read from. Raises InputError as the pipeline does."""
+    dry = before_water(installation)
+    found = unknowns(installation, raw, dry.resolved)
+    axes = tuple(axis_of(one) for one in found)
+    response, off, checks, runs, asked = _learned(dry, raw, axes, seed, processes, report)
+    chance = chances(response, off, count, seed)
+    driven = drivers(response, seed)
+    known = outcomes(dry, response, asked)
+    hazard = curve(installation)
+    losses = loss_curve(
+        installation,
+        basin(installation, dry.question.network),
+        sum(weight.water_volume + weight.headroom for weight in dry.vessels.values()),
+    )
+    tips, joints, water, litres, design_loss, yearly_loss = _year(known, response, hazard, losses, count, seed)
+    listed = _listed(response, asked, chance, driven, off)
+    before = tuple(asked[name] for name in known.before)
+    tips = replace(tips, already=tuple(one for one in before if is_tipping(one)))
+    joints = replace(joints, already=tuple(one for one in before if is_joint(one)))
+    return Doubt(
+        installation,
+        found,
+        listed,
+        sum(1 for one in dry.findings if one.verdict == "not assessed" and not one.practice),
+        tips,
+        joints,
+        water,
+        litres,
+        None if losses.why else yearly_loss,
+        None if losses.why else design_loss,
+        losses.why,
+        losses.currency,
+        hazard,
+        before,
+        tuple((n, float(np.abs(part - chance.chance).max(initial=0.0))) for n, part in chance.running[:-1]),
+        chance.count,
+        runs,
+        checks,
+        seed,
+        (*(one.value for one in found), *hazard.values),
+    )
+
+
+def _learned(
+    dry: Dry, raw: Any, axes: tuple[Axis, ...], seed: int, processes: int, report: Report | None
+) -> tuple[Response, Array, int, int, dict[str, Limit]]:
+    """The response, its misfit by output, how many runs checked it, how many there were, and what was asked."""
+    x = sample(axes, CHECKS, seed + 1_000_003)
+    wanted = [*settings(axes), *together(axes, x)]
+    told = (lambda done, of: report(LEARNING, done, of)) if report is not None else None
+    runs = run_all(raw, axes, wanted, processes, told)
+    middle = runs[Setting()]
+    response = learn(axes, runs, loses(axes, list(middle)))
+    answers = [runs[one] for one in together(axes, x)]
+    apart = misfit(response, x, answers)
+    with np.errstate(invalid="ignore"):
+        known = ~np.isnan(apart)
+        off = np.sqrt(np.where(known, apart**2, 0.0).sum(axis=0) / np.maximum(known.sum(axis=0), 1))
+    return response, off, len(answers), len(runs), limits(dry)
+
+
+def _listed(
+    response: Response, asked: dict[str, Limit], chance: Chances, driven: Drivers, off: Array
+) -> tuple[Chance, ...]:
+    found = []
+    for number, name in enumerate(response.names):
+        limit = asked.get(name)
+        if limit is None:
+            continue
+        found.append(
+            Chance(
+                limit,
+                float(np.exp(response.base[number])),
+                float(chance.chance[number]),
+                float(chance.error[number]),
+                float(off[number]),
+                tuple(float(one) for one in driven.total[number]),
+            )
+        )
+    return tuple(sorted(found, key=lambda one: (-round(one.chance, 6), -one.ratio)))
+
+
+def _year(
+    known: Outcomes, response: Response, hazard: Curve, losses: LossCurve, count: int, seed: int
+) -> tuple[Year, Year, Year, tuple[float, float, float], float, float]:
+    """Chances in the design earthquake and in a year; water and mean loss."""
+    shaking = next(n for n, axis in enumerate(response.axes) if axis.unknown.role == "shaking")
+    levels = np.geomspace(SHAKING[0], SHAKING[-1], LEVELS)
+    points = sample(response.axes, AT_A_LEVEL, seed + 17)
+    felt = points[:, shaking].copy()
+    at_level = []
+    for level in levels:
+        x = points.copy()
+        x[:, shaking] = felt * level
+        drawn = draw(known, response, x, response.ln(x))
+        wet = drawn.water > WET
+        at_level.append([drawn.tips.mean(), drawn.joints.mean(), wet.mean(), losses.mean(drawn.water / 1000).mean()])
+    rates = times_a_year(hazard.times(levels), np.array(at_level))
+    x = sample(response.axes, min(1 << (count - 1).bit_length(), 16384), seed + 29)
+    drawn = draw(known, response, x, response.ln(x))
+    low, middle, high = (float(one) for one in np.quantile(drawn.water, (0.05, 0.5, 0.95)))
+    yearly = [float(one) for one in yearly_chance(rates[:3])]
+    return (
+        Year(float(drawn.tips.mean()), yearly[0]),
+        Year(float(drawn.joints.mean()), yearly[1]),
+        Year(float((drawn.water > WET).mean()), yearly[2]),
+        (low, middle, high),
+        float(losses.mean(drawn.water / 1000).mean()),
+        float(rates[3]),
+    )

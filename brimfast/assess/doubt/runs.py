@@ -1,0 +1,129 @@
+"""Runs the pipeline where unknowns stand at given values, in several processes, and keeps what chances are taken of."""
+
+from __future__ import annotations
+
+import contextlib
+import math
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from multiprocessing import get_context
+from typing import Any
+
+from pydantic import ValidationError
+
+from brimfast.assess.doubt.response import Axis, Outputs, Setting
+from brimfast.assess.measures.asked import JUST_KEPT
+from brimfast.assess.memo import Memo
+from brimfast.assess.pipeline import Dry, before_water
+from brimfast.shared.edits import Edit, edited
+from brimfast.shared.errors import InputError
+from brimfast.shared.findings import Finding
+from brimfast.shared.installation.model import Installation
+
+Progress = Callable[[int, int], None]
+FALLS, HOLDS, SPLASHES = "rocks/", "holds/", "splashes/"  # before a body's name
+NO_CAPACITY = 1e3  # ratio
+LEAST_FREEBOARD = 1e-3  # m
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A question of which the chance is asked that its limit is passed."""
+
+    id: str
+    topic: str
+    subject: str
+    question: str
+
+
+def counted(finding: Finding) -> bool:
+    """Questions of physics and strength; not the code's position, not practice, not what a drawing settles."""
+    settled = finding.practice or finding.code_position or finding.id.endswith(JUST_KEPT)
+    return not settled and finding.verdict != "not assessed"
+
+
+def limits(dry: Dry) -> dict[str, Limit]:
+    return {one.id: Limit(one.id, one.topic, one.subject, one.question) for one in dry.findings if counted(one)}
+
+
+def outputs(dry: Dry) -> dict[str, float]:
+    """Ratios by finding; index of what may fall; volumes (L) that vessels hold and waves throw."""
+    found = {}
+    for one in dry.findings:
+        if counted(one) and not one.id.startswith(("falls/", "slosh/")):
+            found[one.id] = NO_CAPACITY if one.ratio is None else one.ratio
+    for name, moving in dry.beyond.items():
+        if not math.isnan(moving.falls):
+            found[f"{FALLS}{name}"] = moving.falls
+    for name, weight in dry.vessels.items():
+        found[f"{HOLDS}{name}"] = 1000 * weight.water_volume
+    splashed = {event.subject: 1000 * event.volume for event in dry.question.splashes}
+    for wave in dry.waves:
+        if wave.assessed:  # by the theory, also where steep waves may run up higher than it says
+            found[f"slosh/{wave.vessel}/{wave.way}"] = wave.wave / max(wave.water.freeboard, LEAST_FREEBOARD)
+        found[f"{SPLASHES}{wave.vessel}"] = splashed.get(wave.vessel, 0.0)
+    return found
+
+
+def changed(raw: Any, axes: Sequence[Axis], setting: Setting) -> tuple[Installation, float]:
+    """The installation with each unknown at its middle or where the setting has it, and how strong the shaking is."""
+    at = dict(setting.at)
+    shaking = 1.0
+    edits: list[Edit] = []
+    for number, axis in enumerate(axes):
+        x = at.get(number, axis.nodes[axis.middle])
+        if axis.unknown.role == "shaking":
+            shaking = x
+        else:
+            edits += axis.unknown.target.edits(x)
+    return Installation.model_validate(edited(raw, edits)), shaking
+
+
+def run(raw: Any, axes: Sequence[Axis], memo: Memo, setting: Setting) -> Outputs:
+    """Nothing is assessed where the values do not make an installation."""
+    try:
+        installation, shaking = changed(raw, axes, setting)
+        return outputs(before_water(installation, memo, shaking))
+    except (ValidationError, InputError):
+        return {}
+
+
+def run_all(
+    raw: Any,
+    axes: Sequence[Axis],
+    wanted: Sequence[Setting],
+    processes: int = 1,
+    progress: Progress | None = None,
+) -> dict[Setting, Outputs]:
+    """Of every setting once."""
+    missing = list(dict.fromkeys(wanted))
+    found: dict[Setting, Outputs] = {}
+    with contextlib.ExitStack() as stack:
+        pool: ProcessPoolExecutor | None = None
+        if processes > 1 and len(missing) > processes:
+            with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
+                pool = stack.enter_context(
+                    ProcessPoolExecutor(processes, get_context("spawn"), _begin, (raw, tuple(axes)))
+                )
+        if pool is not None:
+            stream = pool.map(_run, missing, chunksize=2)
+        else:
+            memo = Memo()
+            stream = (run(raw, axes, memo, setting) for setting in missing)
+        for done, (setting, answer) in enumerate(zip(missing, stream, strict=True), start=1):
+            found[setting] = answer
+            if progress is not None:
+                progress(done, len(missing))
+    return found
+
+
+_given: dict[str, Any] = {}
+
+
+def _begin(raw: Any, axes: tuple[Axis, ...]) -> None:
+    _given.update(raw=raw, axes=axes, memo=Memo())
+
+
+def _run(setting: Setting) -> Outputs:
+    return run(_given["raw"], _given["axes"], _given["memo"], setting)

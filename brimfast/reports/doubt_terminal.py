@@ -1,0 +1,137 @@
+"""The terminal face of doubt: chances in the design earthquake and in a year, what drives them, what to measure."""
+
+from __future__ import annotations
+
+from rich.console import Console
+from rich.text import Text
+
+from brimfast import __version__
+from brimfast.assess.doubt.doubt import Doubt, Year
+from brimfast.reports import doubt_words as say
+from brimfast.reports import words
+from brimfast.reports.terminal_parts import heading, row, table, wrapped
+from brimfast.shared.units import System
+
+MOST_LIMITS = 14
+LIKELY, OPEN = 0.5, 0.005  # chances from which a line stands out, and from which it is shown at all
+
+
+def print_doubt(found: Doubt, other: Doubt | None, system: System, out: Console) -> None:
+    """other: the same installation changed, beside it."""
+    installation = found.installation
+    out.print(Text(installation.installation + (" (invented)" if installation.invented else ""), style="bold"))
+    wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
+    out.print()
+    wrapped(say.headline(found), out, style="bold")
+    _outcomes(found, other, system, out)
+    _limits(found, other, out)
+    _measure(found, out)
+    _already(found, out)
+    heading("How sure these figures are", out)
+    wrapped(say.accuracy_text(found), out, 2)
+    wrapped(say.convergence_text(found), out, 2)
+    heading("What was taken as not known", out)
+    shown = table((("number", False), ("spread", False), ("from", False)))
+    for one in found.unknowns:
+        row(shown, one.name, one.value.text, one.value.provenance)
+    out.print(shown)
+    for value in found.curve.values:
+        wrapped(f"{value.name}: {value.text} ({value.provenance}: {value.source}).", out, 2)
+    heading("Not in it", out)
+    for text in (*say.NOT_IN, say.CODE):
+        wrapped(f"· {text}", out, 2)
+    out.print()
+    wrapped(words.DEFER, out, style="bold")
+
+
+def _outcomes(found: Doubt, other: Doubt | None, system: System, out: Console) -> None:
+    heading("What may happen", out)
+    columns = [("", False), ("design earthquake", True), ("in a year", True), ("once in", True)]
+    pairs = [(say.TIPS, found.tips), (say.JOINTS, found.joints), (say.WATER, found.water)]
+    sides = [("", pairs, found)]
+    if other is not None:
+        then = [(say.TIPS, other.tips), (say.JOINTS, other.joints), (say.WATER, other.water)]
+        sides = [("as it stands", pairs, found), ("changed", then, other)]
+    for title, lines, side in sides:
+        if title:
+            wrapped(title, out, style="bold")
+        shown = table(columns)
+        for text, year in lines:
+            if year.already and not year.design:
+                row(shown, text, "see below", "", "")
+            else:
+                row(shown, text, _chance(year.design), say.yearly_text(year.yearly), say.once_text(year.yearly))
+        row(shown, "cost, mean", say.loss_text(side.design_loss, side), say.loss_text(side.yearly_loss, side), "")
+        out.print(shown)
+        wrapped(f"Water in the design earthquake: {say.litres_text(side, system)}.", out, 2)
+        for text, year in lines:
+            _note(text, year, out)
+    if other is not None:
+        wrapped(_taken_off(found, other), out, style="bold")
+
+
+def _note(text: str, year: Year, out: Console) -> None:
+    already = say.already_text(year)
+    if already:
+        wrapped(f"! {text}: {already}.", out, 2, "yellow")
+
+
+def _taken_off(found: Doubt, other: Doubt) -> str:
+    parts = [
+        f"water on the floor from {say.yearly_text(found.water.yearly)} to {say.yearly_text(other.water.yearly)} a year"
+    ]
+    if found.yearly_loss is not None and other.yearly_loss is not None:
+        less = found.yearly_loss - other.yearly_loss
+        word = "less" if less >= 0 else "more"
+        parts.append(f"the mean yearly cost of the water by {say.loss_text(abs(less), found)} {word}")
+    return f"What the change does: {'; '.join(parts)}."
+
+
+def _chance(p: float) -> Text:
+    return Text(say.chance_text(p), style="bold red" if p >= LIKELY else "yellow" if p >= OPEN else "green")
+
+
+def _limits(found: Doubt, other: Doubt | None, out: Console) -> None:
+    heading("Which limits are passed in the design earthquake", out)
+    changed = {one.limit.id: one for one in other.limits} if other is not None else {}
+    listed = [one for one in found.limits if one.chance >= OPEN]
+    columns = [("limit", False), ("ratio", True), ("chance", True)]
+    columns += [("changed", True)] if other is not None else []
+    shown = table([*columns, ("driven by", False)])
+    for one in listed[:MOST_LIMITS]:
+        then = changed.get(one.limit.id)
+        cells = [Text(say.limit_text(one.limit)), Text(say.ratio_text(one)), _chance(one.chance)]
+        if other is not None:
+            cells.append(Text("not asked") if then is None else _chance(then.chance))
+        row(shown, *cells, say.drivers_text(one, found.unknowns))
+    out.print(shown)
+    rest = len(found.limits) - len(listed[:MOST_LIMITS])
+    if rest:
+        wrapped(
+            f"{rest} more are less likely (--json lists all); {found.not_assessed} are not assessed.", out, 2, "dim"
+        )
+    wrapped("Ratio: with every number at its middle. Chance: that it passes 1.", out, 2, "dim")
+
+
+def _measure(found: Doubt, out: Console) -> None:
+    heading("What to measure first", out)
+    pairs = [(one, share) for one, share in found.measure_first if share >= say.MATTERS / 5]
+    if not pairs:
+        wrapped("Nothing at home would change these chances much: the earthquake itself decides.", out, 2)
+        return
+    for number, (one, share) in enumerate(pairs[:4], start=1):
+        wrapped(f"{number}. {one.name} ({100 * share:.0f} % of what is open): {one.measure}", out, 2)
+    wrapped("The rest is the shaking itself, which nobody can measure beforehand.", out, 2, "dim")
+
+
+def _already(found: Doubt, out: Console) -> None:
+    if not found.before:
+        return
+    heading("Passed without a strong earthquake", out)
+    wrapped(
+        "At a tenth of the design shaking these are over their limit already, by weight or by waves: mend them first.",
+        out,
+        2,
+    )
+    for one in found.before:
+        wrapped(f"✗ {say.limit_text(one)}", out, 2, "bold red")
