@@ -34,20 +34,6 @@ def falling_velocity(b: ArrayLike, h: ArrayLike) -> Array:
     return np.asarray(SHARE * energy_velocity(b, h))
 
 
-def half_overturns(b: ArrayLike, h: ArrayLike) -> Array:
-    """Spectral velocity (m/s) at which a slender block falls one time in two: V = α √(4 g R/3); tan α = b/h.
-
-    Source: Housner 1963, BSSA 53(2), white-noise ground motion (from memory).
-    """
-    b, h = np.asarray(b, float), np.asarray(h, float)
-    return np.asarray(np.arctan2(b, h) * np.sqrt(4 * GRAVITY * np.hypot(b, h) / 3))
-
-
-def rocking_frequency(b: ArrayLike, h: ArrayLike) -> Array:
-    """p of a rectangular block (1/s): p = √(3 g/(4 R)). Source: Housner 1963."""
-    return np.asarray(np.sqrt(3 * GRAVITY / (4 * np.hypot(np.asarray(b, float), np.asarray(h, float)))))
-
-
 def least_falling_index(a: ArrayLike, a_0: ArrayLike, V: ArrayLike, v_0: ArrayLike) -> Array:
     """The smaller of a/a_0 and V/v_0 (−): both must be passed to fall."""
     return np.minimum(np.asarray(a, float) / np.asarray(a_0, float), np.asarray(V, float) / np.asarray(v_0, float))
