@@ -246,6 +246,9 @@ def doubt(
         Optional[Path],
         typer.Option("--against", help="The same installation changed, such as with a plan: both side by side."),
     ] = None,
+    plans: Annotated[
+        bool, typer.Option("--plans", help="What each plan of `improve` takes off; searches for the plans first.")
+    ] = False,
     samples: Annotated[int, typer.Option("--samples", min=1000, max=10_000_000, help="How many samples to draw.")] = (
         100_000
     ),
@@ -260,22 +263,23 @@ def doubt(
 
     Exit code 0: done; 2: the file is wrong. Chances have no verdict.
     """
-    from brimfast.reports.doubting import doubted
+    from brimfast.reports.doubting import doubted, with_plans
     from brimfast.reports.run import read_source
 
     source = read_source(file)
     changed = read_source(against) if against is not None else None
     found = doubted(source, samples, seed, jobs)
     other = doubted(changed, samples, seed, jobs) if changed is not None else None
+    improvement, each = with_plans(source, samples, seed, jobs) if plans else (None, ())
     if json:
         from brimfast.reports.doubt_json import doubt_json
 
-        typer.echo(doubt_json(found, other, _is_utf8()))
+        typer.echo(doubt_json(found, other, each, _is_utf8()))
     else:
         from brimfast.reports.doubt_terminal import print_doubt
         from brimfast.reports.terminal_parts import console
 
-        print_doubt(found, other, _system(source, units), console())
+        print_doubt(found, other, _system(source, units), console(), improvement, each)
 
 
 @app.command()

@@ -8,12 +8,15 @@ from typing import Any
 from brimfast import __version__
 from brimfast.assess.doubt.doubt import Chance, Doubt, Year
 from brimfast.reports import doubt_words as say
+from brimfast.reports.doubting import PlanDoubt
 
 
-def doubt_json(found: Doubt, other: Doubt | None, utf8: bool = True) -> str:
+def doubt_json(found: Doubt, other: Doubt | None, plans: tuple[PlanDoubt, ...] = (), utf8: bool = True) -> str:
     whole = _side(found)
     if other is not None:
         whole["changed"] = _side(other)
+    if plans:
+        whole["plans"] = [{"names": list(one.plan.names), **_side(one.doubt)} for one in plans]
     return json.dumps(whole, indent=2, ensure_ascii=not utf8, allow_nan=False)
 
 
@@ -24,7 +27,7 @@ def _side(found: Doubt) -> dict[str, Any]:
         "installation": {"name": found.installation.installation, "invented": found.installation.invented},
         "samples": found.samples,
         "seed": found.seed,
-        "runs": {"learned": found.runs - found.checks, "checked": found.checks},
+        "runs": {"learned": found.runs.learned, "checked": found.runs.checked, "unfit": found.runs.unfit},
         "convergence": [{"samples": count, "largest_change": apart} for count, apart in found.running],
         "design_earthquake": {"once_in_years": found.curve.design_years, "hazard_given": found.curve.given},
         "unknowns": [

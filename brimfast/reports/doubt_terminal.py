@@ -7,8 +7,10 @@ from rich.text import Text
 
 from brimfast import __version__
 from brimfast.assess.doubt.doubt import Doubt, Year
+from brimfast.assess.plan.improve import Improvement
 from brimfast.reports import doubt_words as say
 from brimfast.reports import words
+from brimfast.reports.doubting import PlanDoubt
 from brimfast.reports.terminal_parts import heading, row, table, wrapped
 from brimfast.shared.units import System
 
@@ -16,19 +18,30 @@ MOST_LIMITS = 14
 LIKELY, OPEN = 0.5, 0.005  # chances from which a line stands out, and from which it is shown at all
 
 
-def print_doubt(found: Doubt, other: Doubt | None, system: System, out: Console) -> None:
-    """other: the same installation changed, beside it."""
+def print_doubt(
+    found: Doubt,
+    other: Doubt | None,
+    system: System,
+    out: Console,
+    improvement: Improvement | None = None,
+    plans: tuple[PlanDoubt, ...] = (),
+) -> None:
+    """other: the same installation changed, beside it; plans: those of the improvement."""
     installation = found.installation
     out.print(Text(installation.installation + (" (invented)" if installation.invented else ""), style="bold"))
     wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
     out.print()
     wrapped(say.headline(found), out, style="bold")
     _outcomes(found, other, system, out)
+    if improvement is not None:
+        _plans(found, improvement, plans, out)
     _limits(found, other, out)
     _measure(found, out)
     _already(found, out)
     heading("How sure these figures are", out)
     wrapped(say.accuracy_text(found), out, 2)
+    if found.runs.unfit:
+        wrapped(say.unfit_text(found), out, 2, "yellow")
     wrapped(say.convergence_text(found), out, 2)
     heading("What was taken as not known", out)
     shown = table((("number", False), ("spread", False), ("from", False)))
@@ -42,6 +55,28 @@ def print_doubt(found: Doubt, other: Doubt | None, system: System, out: Console)
         wrapped(f"· {text}", out, 2)
     out.print()
     wrapped(words.DEFER, out, style="bold")
+
+
+def _plans(found: Doubt, improvement: Improvement, plans: tuple[PlanDoubt, ...], out: Console) -> None:
+    """What each plan takes off a year."""
+    heading("What each plan takes off", out)
+    if not plans:
+        wrapped("There is no plan: no measure makes anything better.", out, 2)
+        return
+    shown = table(
+        (("", False), ("tips, in a year", True), ("a joint", True), ("water", True), ("mean cost of water", True))
+    )
+    rows = [("as it stands", found), *((" = ".join(one.plan.names), one.doubt) for one in plans)]
+    for name, side in rows:
+        cells = [
+            "see below" if year.already and not year.design else say.yearly_text(year.yearly)
+            for year in (side.tips, side.joints, side.water)
+        ]
+        row(shown, name, *cells, say.loss_text(side.yearly_loss, side))
+    out.print(shown)
+    for one in plans:
+        wrapped(say.plan_text(found, one, improvement), out, 2)
+    wrapped("What each plan is, and how it is done, tells brimfast improve.", out, 2, "dim")
 
 
 def _outcomes(found: Doubt, other: Doubt | None, system: System, out: Console) -> None:

@@ -7,6 +7,9 @@ import math
 from brimfast.assess.doubt.doubt import Chance, Doubt, Year
 from brimfast.assess.doubt.runs import Limit
 from brimfast.assess.doubt.unknowns import Unknown
+from brimfast.assess.plan.improve import Improvement
+from brimfast.reports.doubting import PlanDoubt
+from brimfast.reports.improve_words import hours_text, money_text
 from brimfast.shared.units import System, money, number_text, show
 
 LITRE = 1e-3  # m³
@@ -110,6 +113,18 @@ def loss_text(amount: float | None, found: Doubt) -> str:
     return money(amount, found.currency, 2)
 
 
+def plan_text(found: Doubt, one: PlanDoubt, improvement: Improvement) -> str:
+    """Its price beside what it takes off the yearly cost."""
+    name = " = ".join(one.plan.names)
+    price = f"{money_text(one.plan.takes, improvement.assessment.installation)} for parts, {hours_text(one.plan.takes)} of work"
+    if found.yearly_loss is None or one.doubt.yearly_loss is None:
+        return f"{name}: {price}."
+    less = found.yearly_loss - one.doubt.yearly_loss
+    if less <= 0:
+        return f"{name}: {price}; takes nothing off the mean yearly cost of water."
+    return f"{name}: {price}; takes {loss_text(less, found)} off the mean yearly cost of water."
+
+
 def accuracy_text(found: Doubt) -> str:
     """How far samples and learned ratios are from what they stand for."""
     near = [one for one in found.limits if 0.001 < one.chance < 0.999]
@@ -117,8 +132,8 @@ def accuracy_text(found: Doubt) -> str:
     worst = max(near, key=lambda one: one.misfit, default=None)
     text = (
         f"{found.samples:,} samples (Sobol, seed {found.seed}): chances are known to {100 * max(error, 1e-5):.2g} in a "
-        f"hundred for what was assumed. The ratios come from {found.runs - found.checks} runs of the whole computation, "
-        f"between which they are taken as straight; {found.checks} more with everything different at once"
+        f"hundred for what was assumed. The ratios come from {found.runs.learned} runs of the whole computation, "
+        f"between which they are taken as straight; {found.runs.checked} more with everything different at once"
     )
     if worst is None:
         return f"{text} agree."
@@ -131,6 +146,17 @@ def accuracy_text(found: Doubt) -> str:
 
 def _percent(ln: float) -> str:
     return f"{100 * math.expm1(ln):.1f} %" if ln < 0.1 else f"{100 * math.expm1(ln):.0f} %"
+
+
+def unfit_text(found: Doubt) -> str:
+    """Of runs whose numbers together made no installation."""
+    count = found.runs.unfit
+    if not count:
+        return ""
+    return (
+        f"In {count} of these runs the numbers of the file's ranges did not go together (such as water above a rim): there "
+        "ratios are taken as at the nearest values that do."
+    )
 
 
 def convergence_text(found: Doubt) -> str:

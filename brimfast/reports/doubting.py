@@ -3,11 +3,35 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
 
 from brimfast.assess.doubt.doubt import Doubt, doubt
+from brimfast.assess.plan.improve import TRIES, Improvement, Plan
+from brimfast.reports.improving import improved
 from brimfast.reports.progress import bar
+from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.reading import Source, located
+
+
+@dataclass(frozen=True)
+class PlanDoubt:
+    """A plan of measures, and the doubt that is left with it."""
+
+    plan: Plan
+    doubt: Doubt
+
+
+def with_plans(source: Source, samples: int, seed: int, jobs: int) -> tuple[Improvement, tuple[PlanDoubt, ...]]:
+    """Every plan of `improve` for the same file, by effort."""
+    improvement = improved(source, "effort", TRIES, jobs)
+    found = []
+    for plan in improvement.plans:
+        changed = Source(
+            plan.assessment.installation, source.file, source.sha256, source.places, edited(source.raw, plan.edits), ""
+        )
+        found.append(PlanDoubt(plan, doubted(changed, samples, seed, jobs)))
+    return improvement, tuple(found)
 
 
 def doubted(source: Source, samples: int, seed: int, jobs: int) -> Doubt:

@@ -31,9 +31,10 @@ def falling_velocity(b: ArrayLike, h: ArrayLike) -> Array:
 
     b, h as in energy_velocity. Source: Ishiyama 1982, Earthquake Engineering and Structural Dynamics 10(5) (from memory).
     """
-    return np.asarray(SHARE * energy_velocity(b, h))
+    return np.multiply(SHARE, energy_velocity(b, h))
 
 
 def least_falling_index(a: ArrayLike, a_0: ArrayLike, V: ArrayLike, v_0: ArrayLike) -> Array:
     """The smaller of a/a_0 and V/v_0 (−): both must be passed to fall."""
-    return np.minimum(np.asarray(a, float) / np.asarray(a_0, float), np.asarray(V, float) / np.asarray(v_0, float))
+    by_acceleration = np.asarray(a, float) / np.asarray(a_0, float)
+    return np.asarray(np.minimum(by_acceleration, np.asarray(V, float) / np.asarray(v_0, float)))

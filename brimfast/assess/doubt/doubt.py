@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.doubt.chances import Chances, Drivers, chances, drivers, sample
+from brimfast.assess.doubt.ends import must_fit
 from brimfast.assess.doubt.hazard import Curve, curve, times_a_year, yearly_chance
 from brimfast.assess.doubt.outcome import WET, LossCurve, Outcomes, draw, is_joint, is_tipping, loss_curve, outcomes
 from brimfast.assess.doubt.response import (
@@ -67,6 +68,15 @@ class Year:
 
 
 @dataclass(frozen=True)
+class Runs:
+    """Of the pipeline: from which ratios were learned, on which they were checked, and of these what fitted nowhere."""
+
+    learned: int
+    checked: int
+    unfit: int
+
+
+@dataclass(frozen=True)
 class Doubt:
     """limits: most likely first; litres: of water on the floor in the design earthquake; losses: mean (money)."""
 
@@ -86,8 +96,7 @@ class Doubt:
     before: tuple[Limit, ...]  # passed at a tenth of the design shaking already
     running: tuple[tuple[int, float], ...]  # samples, largest difference of a chance from the last
     samples: int
-    runs: int
-    checks: int
+    runs: Runs
     seed: int
     values: tuple[Value, ...]
 
@@ -126,9 +135,10 @@ def doubt(
 ) -> Doubt:
     """raw: the plain values of the file that the installation was read from. Raises InputError as the pipeline does."""
     dry = before_water(installation)
+    must_fit(installation, raw)
     found = unknowns(installation, raw, dry.resolved)
     axes = tuple(axis_of(one) for one in found)
-    response, off, checks, runs, asked = _learned(dry, raw, axes, seed, processes, report)
+    response, off, ran, asked = _learned(dry, raw, axes, seed, processes, report)
     chance = chances(response, off, count, seed)
     driven = drivers(response, seed)
     known = outcomes(dry, response, asked)
@@ -160,8 +170,7 @@ def doubt(
         before,
         tuple((n, float(np.abs(part - chance.chance).max(initial=0.0))) for n, part in chance.running[:-1]),
         chance.count,
-        runs,
-        checks,
+        ran,
         seed,
         (*(one.value for one in found), *hazard.values),
     )
@@ -169,8 +178,8 @@ def doubt(
 
 def _learned(
     dry: Dry, raw: Any, axes: tuple[Axis, ...], seed: int, processes: int, report: Report | None
-) -> tuple[Response, Array, int, int, dict[str, Limit]]:
-    """The response, its misfit by output, how many runs checked it, how many there were, and what was asked."""
+) -> tuple[Response, Array, Runs, dict[str, Limit]]:
+    """The response, its misfit by output, how many runs there were, and what was asked."""
     x = sample(axes, CHECKS, seed + 1_000_003)
     wanted = [*settings(axes), *together(axes, x)]
     told = (lambda done, of: report(LEARNING, done, of)) if report is not None else None
@@ -182,7 +191,8 @@ def _learned(
     with np.errstate(invalid="ignore"):
         known = ~np.isnan(apart)
         off = np.sqrt(np.where(known, apart**2, 0.0).sum(axis=0) / np.maximum(known.sum(axis=0), 1))
-    return response, off, len(answers), len(runs), limits(dry)
+    unfit = sum(1 for answer in runs.values() if not answer)
+    return response, off, Runs(len(runs) - len(answers), len(answers), unfit), limits(dry)
 
 
 def _listed(

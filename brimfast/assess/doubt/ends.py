@@ -45,6 +45,13 @@ def ends(installation: Installation, raw: Any, findings: tuple[Finding, ...]) ->
     return tuple(found)
 
 
+def must_fit(installation: Installation, raw: Any) -> None:
+    """Raises InputError where the file with an end in a range's place is no installation."""
+    for unknown in ranges_of_file(installation, raw):
+        for upper in (False, True):
+            _at_end(raw, unknown, upper)
+
+
 def _at_end(raw: Any, unknown: Unknown, upper: bool) -> Installation:
     target, spread = unknown.target, unknown.spread
     assert isinstance(target, There)
