@@ -341,6 +341,10 @@ def start(
     shape: Annotated[Optional[Shape], typer.Option(help="weighed, rack or tanks.")] = None,
     name: Annotated[Optional[str], typer.Option(help="What the installation is called.")] = None,
     units: UnitsOption = None,
+    standard: Annotated[Optional[str], typer.Option("--standard", help="One of: brimfast standards.")] = None,
+    site: Annotated[
+        Optional[str], typer.Option("--site", help="Its values, such as 'a_g: 0.25, ground: C, spectrum: type 1'.")
+    ] = None,
     s_ds: Annotated[Optional[str], typer.Option("--s-ds", help="S_DS of the address, in g.")] = None,
     category: Annotated[
         Optional[str],
@@ -365,6 +369,8 @@ def start(
         shape=shape.value if shape else None,
         name=name,
         units=units.value if units else None,
+        standard=standard,
+        site=site,
         s_ds=s_ds,
         category=category,
         room=room,

@@ -99,6 +99,8 @@ def _outcomes(found: Doubt, other: Doubt | None, system: System, out: Console) -
         row(shown, "cost, mean", say.loss_text(side.design_loss, side), say.loss_text(side.yearly_loss, side), "")
         out.print(shown)
         wrapped(f"Water in the design earthquake: {say.litres_text(side, system)}.", out, 2)
+        if side.loss_why:
+            wrapped(f"Cost is not assessed: {side.loss_why}.", out, 2, "dim")
         for text, year in lines:
             _note(text, year, out)
     if other is not None:

@@ -107,7 +107,7 @@ def litres_text(found: Doubt, system: System) -> str:
 
 def loss_text(amount: float | None, found: Doubt) -> str:
     if amount is None:
-        return f"not assessed: {found.loss_why}" if found.loss_why else "not assessed"
+        return "not assessed"
     if amount < 0.5:
         return f"under 1 {found.currency}"
     return money(amount, found.currency, 2)

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from brimfast.assess.demand.standard import Standard, standard_named, standards
 from brimfast.assess.pipeline import assess
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.reading import read_bytes
@@ -19,6 +20,8 @@ class Answers:
     shape: str | None = None
     name: str | None = None
     units: str | None = None
+    standard: str | None = None
+    site: str | None = None  # the keys of a standard but ASCE 7, such as "a_g: 0.25, ground: C, spectrum: type 1"
     s_ds: str | None = None
     category: str | None = None
     room: str | None = None
@@ -27,6 +30,7 @@ class Answers:
     below: str | None = None
 
 
+DEFAULT = "asce7-22"
 BELOW = ("none", "own room", "other people's room", "shop or office")
 
 
@@ -97,14 +101,19 @@ def _asked(given: Answers) -> Answers:
         answers = replace(
             answers, units=ask("Show results in us or si units?", "us", lambda text: replace(answers, units=text))
         )
-    if answers.s_ds is None and answers.category is None:
+    if _by_asce(standard_named(answers.standard or DEFAULT)) and answers.s_ds is None and answers.category is None:
+        others = ", ".join(name for name, one in standards().items() if not _by_asce(one))
         text = ask(
             "S_DS of the address in g, or its residential seismic design category, A to D2 (the building department knows; "
-            "D2 is the safe side)",
+            f"D2 is the safe side); or another country's standard: {others}",
             "D2",
             lambda text: _with_motion(answers, text),
         )
         answers = _with_motion(answers, text)
+    standard = standard_named(answers.standard or DEFAULT)
+    if not _by_asce(standard) and answers.site is None:
+        question = f"What it needs: {standard.needs} (from {standard.official})"
+        answers = replace(answers, site=ask(question, standard.example, lambda text: replace(answers, site=text)))
     if answers.room is None:
         default = "14 ft x 10 ft" if answers.units != "si" else "4.2 m x 3.0 m"
         answers = replace(answers, room=ask("Room, length x width", default, lambda text: replace(answers, room=text)))
@@ -132,7 +141,49 @@ def _answer(question: str, default: str) -> str:
         raise InputError([Problem("E-KEY-002", message)]) from None
 
 
+def _by_asce(standard: Standard) -> bool:
+    return "S_DS" in standard.inputs.model_fields
+
+
+def _site_keys(text: str) -> str:
+    """'a_g: 0.25, ground: C' as lines of the file."""
+    lines = []
+    for part in text.split(","):
+        key, colon, value = part.partition(":")
+        if not colon or not key.strip() or not value.strip():
+            message = f"found {part.strip()[:40]!r}; expected keys with values, such as 'a_g: 0.25, ground: C'"
+            raise InputError([Problem("E-TYPE-001", message)])
+        lines.append(f"  {_scalar(key.strip())}: {_scalar(value.strip())}")
+    return "\n".join(lines)
+
+
+def _motion(answers: Answers, standard: Standard) -> str:
+    """The keys of the standard, with what is not answered on the safe side or marked to be changed."""
+    if not _by_asce(standard):
+        if answers.s_ds is not None or answers.category is not None:
+            message = f"S_DS and the residential category belong to ASCE 7; expected --site with: {standard.needs}"
+            raise InputError([Problem("E-KEY-003", message)])
+        if answers.site is not None:
+            return _site_keys(answers.site)
+        return (
+            f"{_site_keys(standard.example)}\n  # an example: take the values of your address, from {standard.official}"
+        )
+    if answers.site is not None:
+        raise InputError([Problem("E-KEY-003", "--site belongs to another standard; expected S_DS or the category")])
+    if answers.s_ds is not None:
+        motion = (
+            f"  S_DS: {_scalar(answers.s_ds)}                 # design spectral acceleration at short periods, in g"
+        )
+        if answers.category is not None:
+            motion += f"\n  residential_category: {_quoted(answers.category)}"
+        return motion
+    category = _scalar(answers.category or "D2")
+    return f"  residential_category: {category}  # your building department knows it; S_DS is better"
+
+
 def _with_motion(answers: Answers, text: str) -> Answers:
+    if text.casefold() in standards():
+        return replace(answers, standard=text)
     is_category = text[:1].upper() in "ABCDE" and not text[:1].isdigit()
     return replace(answers, category=text) if is_category else replace(answers, s_ds=text)
 
@@ -148,15 +199,8 @@ def starter_text(answers: Answers) -> str:
     si = units == "si"
     room = answers.room or ("4.2 m x 3.0 m" if si else "14 ft x 10 ft")
     length, _, width = room.replace("×", "x").replace(" X ", " x ").partition(" x ")
-    if answers.s_ds is not None:
-        motion = (
-            f"  S_DS: {_scalar(answers.s_ds)}                 # design spectral acceleration at short periods, in g"
-        )
-        if answers.category is not None:
-            motion += f"\n  residential_category: {_quoted(answers.category)}"
-    else:
-        category = _scalar(answers.category or "D2")
-        motion = f"  residential_category: {category}  # your building department knows it; S_DS is better"
+    standard = standard_named(answers.standard or DEFAULT)
+    motion = _motion(answers, standard)
     ratio = height_ratio(answers.storey or "1 of 1")
     floor = "slab on grade" if ratio == "0" and answers.below in (None, "none") else "timber floor"
     head = f"""# An installation for brimfast. Change every number to what you measure; every length needs its unit.
@@ -165,7 +209,7 @@ installation: {_quoted(answers.name or "my water room")}
 units: {_scalar(units)}                   # how results are shown: us or si
 
 site:
-  standard: asce7-22          # or another, with its own keys: brimfast standards
+  standard: {standard.name:<17} # or another, with its own keys: brimfast standards
 {motion}
   height_ratio: {ratio:<13} # 0 on the ground, 1 at the roof: height of this floor over the building's
   setting: in a building      # or: in the open, light greenhouse

@@ -163,6 +163,48 @@ def test_starter_asks_on_request(tmp_path):
     assert "below: own room" in path.read_text()
 
 
+def test_starter_asks_for_what_another_standard_needs(tmp_path):
+    path = tmp_path / "asked.yaml"
+    answers = (
+        "tanks\nback room\nsi\neurocode8\na_g: 9, ground: C, spectrum: type 1\na_g: 0.3, ground: B, spectrum: type 1\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
+        input=answers + "5 m x 3 m\n20 mm\n1 of 1\n",
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
+    )
+    assert done.returncode == 0, done.stderr
+    assert "from 0.01 to 1.2" in done.stdout  # the wrong answer was explained, and asked again
+    site = json.loads(run("check", path, "--json").stdout)["site"]
+    assert site["standard"] == "eurocode8" and "a_g: 0.3" in path.read_text()
+
+
+@pytest.mark.parametrize("name", ["asce7-16", "eurocode8", "nbc2015", "nbc2020", "nzs1170.5"])
+def test_starter_of_every_standard_is_right_as_it_is(tmp_path, name):
+    path = tmp_path / "room.yaml"
+    assert run("start", path, "--standard", name, "--shape", "tanks").returncode == 0
+    assert json.loads(run("check", path, "--json").stdout)["site"]["standard"] == name
+
+
+@pytest.mark.parametrize(
+    "given,says",
+    [
+        (["--standard", "euro"], "did you mean 'eurocode8'"),
+        (["--standard", "eurocode8", "--s-ds", "1"], "belong to ASCE 7"),
+        (["--standard", "eurocode8", "--site", "a_g 0.3"], "keys with values"),
+        (["--site", "a_g: 0.3"], "another standard"),
+    ],
+)
+def test_starter_refuses_what_does_not_go_together(tmp_path, given, says):
+    done = run("start", tmp_path / "room.yaml", *given)
+    assert done.returncode == 2 and says in done.stderr
+    assert not (tmp_path / "room.yaml").exists()
+
+
 def test_schema_is_a_json_schema():
     schema = json.loads(run("schema").stdout)
     assert schema["$schema"].startswith("https://json-schema.org/")

@@ -206,7 +206,7 @@ def beyond_findings(known: dict[str, Beyond], tipping: list[Finding]) -> list[Fi
             why = (
                 "a rack of posts is no rigid block" if name.startswith("rack ") else "the spectrum at 1 s is not known"
             )
-            found.append(not_assessed(f"falls/{name}", "stability", name, question, "index", why, basis))
+            found.append(not_assessed(f"falls/{name}", "stability", name, question, "number", why, basis))
             continue
         found.append(
             finding(
