@@ -80,10 +80,10 @@ class Assessment(Dry):
         return any(finding.verdict == "short" and not finding.practice for finding in self.findings)
 
     def values_to_confirm(self) -> tuple[Value, ...]:
-        """Each value used that is from memory or common practice, once, in order of use."""
+        """Each value used that is from memory, common practice or only required, once, in order of use."""
         seen: dict[tuple[str, str], Value] = {}
         for value in self._values():
-            if value.provenance in ("from memory", "common practice, no source"):
+            if value.provenance not in ("published", "given in the file"):
                 seen.setdefault((value.name, value.text), value)
         return tuple(seen.values())
 

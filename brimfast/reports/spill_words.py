@@ -45,7 +45,7 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
         if single.next_rooms and single.leaves - single.outside > NOTHING:
             text += f", {show(single.leaves - single.outside, 'volume', system)} of it into the next rooms"
-        text += f". {keeps_it_in(spill.contained['single'], system)}"
+        text += f". {keeps_it_in(spill.contained(system)['single'], system)}"
     else:
         text += f"It stays in the room, at most {show(single.depth, 'length', system, 2)} deep."
         if assessment.installation.exposure.below != "none":
@@ -92,7 +92,7 @@ def room_text(assessment: Assessment, system: System) -> str:
         f"{sum(one.reached > NOTHING for one in spill.runs)} put water on the floor."
     )
     if spill.earthquake is not None and spill.earthquake.leaves > NOTHING:
-        kept = keeps_it_in(spill.contained["earthquake"], system)
+        kept = keeps_it_in(spill.contained(system)["earthquake"], system)
         text += f" After the earthquake: {kept[0].lower()}{kept[1:]}"
     if spill.failing:
         text += (

@@ -113,7 +113,7 @@ def sentence(finding: Finding, system: System) -> str:
         return f"{held}: {times} times too much." if finding.ratio > 1 else f"{held}."
     if finding.topic == "floor":
         under = f"{demand} under it, where the floor is planned for {capacity} on average: {times} times that"
-        spot = "; one heavy spot can still be all right, joists and their direction decide"
+        spot = "; one heavy spot can still be all right: what carries the floor there decides"
         return under + (spot if finding.ratio > 1 else "") + "."
     if finding.topic == "hung" and finding.id.endswith("/swing"):
         return f"it can swing {demand} to each side; {capacity} is free."

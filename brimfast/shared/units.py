@@ -340,13 +340,23 @@ def unit_of(kind: str, system: System) -> tuple[str, float]:
     return quantity.us if system == "us" else quantity.si
 
 
+NOISE = 1e-9  # nothing that is shown is so small in its own unit: what is left of a sum that should be zero
+NOISE_OF_FORCE = 1e-4
+FORCES = ("N", "lb", "N·m", "lb·ft")
+
+
+def quiet(value: float, unit: str) -> float:
+    """A force or moment without what rounding leaves of a zero in a frame."""
+    return 0.0 if unit in FORCES and abs(value) < NOISE_OF_FORCE else value
+
+
 def number_text(value: float, figures: int = 3) -> str:
     """A number to a few significant figures, thousands parted, never in powers of ten below 10^9."""
     if math.isnan(value):
         return "?"
     if math.isinf(value):
         return "∞" if value > 0 else "-∞"
-    if value == 0:
+    if abs(value) < NOISE:
         return "0"
     decimals = figures - 1 - math.floor(math.log10(abs(value)))
     rounded = round(value, decimals)
@@ -365,7 +375,7 @@ def show(value: float, kind: str, system: System, figures: int = 3) -> str:
         return feet_and_inches(value)
     if unit in CURRENCIES:
         return money(value, unit, figures)
-    number = number_text(value / size, figures)
+    number = number_text(quiet(value / size, unit), figures)
     if unit == "%":
         return f"{number} %"
     return f"{number} {unit}".rstrip()
