@@ -18,7 +18,9 @@ DEFER = Caution(
 def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, ...]:
     """The usual dangers, those that this installation brings with it first."""
     found = [DEFER]
-    required = [f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required]
+    required = [
+        f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required
+    ]
     required += [one.name for one in installation.vessels if one.anchors is not None and one.anchors.required]
     if required:
         found.append(

@@ -1,0 +1,84 @@
+"""Where can a rack be worked at: which bays does a joined rack fill, which faces stand too near a wall?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from brimfast.shared.constants import INCH
+from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.rack import ALL_FACES
+from brimfast.shared.units import System, show
+
+ELBOW_ROOM = 24 * INCH  # common practice, no source: less, and nobody can drill there
+SAME = 1e-6
+
+
+def joined(installation: Installation, name: str) -> bool:
+    """Whether it turns from a rack, or one turns from it."""
+    turns = [rack.turns_from for rack in installation.racks.values()]
+    return installation.racks[name].turns_from is not None or any(turn and turn.rack == name for turn in turns)
+
+
+def filled(installation: Installation, name: str) -> set[tuple[str, int]]:
+    """Face and bay of all that a joined rack stands in: of a straight rack the bays that the other one touches, of the
+
+    one that turns its near end.
+    """
+    rack = installation.racks[name]
+    found: set[tuple[str, int]] = set()
+    if rack.turns_from is not None:
+        found.add(("left" if rack.turns_from.side == "back" else "right", 1))
+    for other in installation.racks.values():
+        turn = other.turns_from
+        if turn is None or turn.rack != name:
+            continue
+        start = rack.length - other.width if turn.end == "right" else 0.0
+        for bay in range(1, rack.bays + 1):
+            if (bay - 1) * rack.bay_length < start + other.width - SAME and bay * rack.bay_length > start + SAME:
+                found.add((turn.side, bay))
+    return found
+
+
+def gaps(installation: Installation, name: str) -> dict[str, float]:
+    """From each face to the wall behind it (m), as far as the file says."""
+    rack, room = installation.racks[name], installation.room
+    found: dict[str, float] = {}
+    turn = rack.turns_from
+    at = rack.at or (rack.turned_at(installation.racks[turn.rack]) if turn is not None else None)
+    if at is not None:
+        (x, y), (along, across) = at, rack.plan_size
+        low, high = (x, room.length - x - along), (y, room.width - y - across)
+        ends, sides = (low, high) if rack.along == "length" else (high, low)
+        found = {"left": ends[0], "right": ends[1], "front": sides[0], "back": sides[1]}
+    if rack.wall_gap is not None:
+        found["back"] = rack.wall_gap
+    return found
+
+
+def tight(installation: Installation, name: str, faces: Iterable[str] = ALL_FACES) -> dict[str, float]:
+    """Of some faces those at which nobody can work where the rack stands, and how far they are from the wall (m)."""
+    return {
+        face: gap for face, gap in gaps(installation, name).items() if face in set(faces) and gap < ELBOW_ROOM - SAME
+    }
+
+
+def reachable(installation: Installation, name: str, faces: Iterable[str]) -> bool:
+    """Whether the faces can be worked at: where the rack stands, or pulled out, which one that is joined to another cannot be."""
+    return not (joined(installation, name) and tight(installation, name, faces))
+
+
+def pulled_out(installation: Installation, name: str, faces: Iterable[str], system: System) -> tuple[str, ...]:
+    """What must be done before such faces can be worked at: nothing, or one step."""
+    near = tight(installation, name, faces)
+    if not near:
+        return ()
+    rack = installation.racks[name]
+    held = [what for what, there in (("the wall ties", rack.wall_ties), ("the anchors", rack.feet.anchored)) if there]
+    loosen = f", take out {' and '.join(held)}" if held else ""
+    which = " and ".join(
+        f"its {face} stands {show(max(gap, 0.0), 'length', system)} from" for face, gap in near.items()
+    )
+    return (
+        f"{which} the wall: let all water out, take the wet fill out{loosen}, loosen the pipes and pull the rack out to "
+        "work there",
+    )
