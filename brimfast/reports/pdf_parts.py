@@ -272,7 +272,7 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     spill = assessment.spill
-    rows = [spill_words.row(spill, run, system) for run in spill.with_open_drains]
+    rows = [spill_words.row(assessment.installation, spill, run, system) for run in spill.with_open_drains]
     widths = tuple(width * part for part in (0.31, 0.085, 0.11, 0.075, 0.085, 0.08, 0.085, 0.09, 0.08))
     drawing = pond_chart.chart(assessment, system, width, 150)
     story: list[Flowable] = [

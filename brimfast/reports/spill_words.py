@@ -9,8 +9,9 @@ from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.spill.assess import FILM, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
-from brimfast.reports.words import capital, listed
+from brimfast.reports.words import begun, listed
 from brimfast.shared.constants import INCH
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, duration, show
 
 HEAD = (
@@ -132,11 +133,11 @@ def by_which_way(run: Run, system: System) -> str:
     return f"{ways}{also}".lstrip("; ")
 
 
-def row(spill: Spill, run: Run, system: System) -> list[str]:
+def row(installation: Installation, spill: Spill, run: Run, system: System) -> list[str]:
     clogged = spill.clogged(run)
     what, ways = mishap(run.event), by_which_way(run, system)
     return [
-        capital(what) + (f". {capital(ways)}" if ways else ""),
+        begun(what, installation) + (f". {begun(ways, installation)}" if ways else ""),
         ("" if run.finished else "at least ") + show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
         NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),

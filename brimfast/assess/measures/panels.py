@@ -12,12 +12,14 @@ from brimfast.assess.measures.stock import SCREWS, SHEET, feet, long
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.units import System
 
 PANEL = {
     "us": {"thickness": "15/32 in", "nail": "0.131 in", "edge_spacing": "4 in"},
     "si": {"thickness": "12 mm", "nail": "3.4 mm", "edge_spacing": "100 mm"},
 }
 FIELD = {"us": "12 in", "si": "300 mm"}  # nails between the edges: SDPWS 2015 Table 4.3A, from memory
+APART = {"us": "1/8 in", "si": "3 mm"}  # between sheets, as they swell when wet: common practice, no source
 STUDS = 24 * INCH  # most between uprights behind a panel: SDPWS 2015 section 4.3.7.1, from memory
 SCREWED = 12 * INCH  # most between the screws of a top rail
 WHOLE = 1 + 1e-9
@@ -108,7 +110,7 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
             f"spaced, {long(STUDS, system)} apart at most"
         )
     if most.joints:
-        steps.append(_joints(most))
+        steps.append(_joints(most, system))
     steps += [
         f"nails every {panel['edge_spacing']} along all edges of every sheet, into posts, rails, and whatever lies behind a joint; "
         f"every {FIELD[system]} into the uprights between",
@@ -149,8 +151,8 @@ def _besides(made: list[Sheathing]) -> str:
     )
 
 
-def _joints(one: Sheathing) -> str:
+def _joints(one: Sheathing, system: System) -> str:
     upright = "on the middle of an upright" if one.across > 1 else ""
     level = "on blocks set between posts and uprights" if one.up > 1 else ""
     where = "; level ones ".join(part for part in (upright, level) if part)
-    return f"a panel is larger than a sheet: sheets meet {where}, an eighth of an inch (3 mm) apart, and both are nailed there"
+    return f"a panel is larger than a sheet: sheets meet {where}, {APART[system]} apart, and both are nailed there"
