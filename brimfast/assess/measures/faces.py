@@ -20,9 +20,13 @@ Places = list[tuple[str, int]]  # face and bay
 def timber(rack: Rack, system: System) -> str:
     """The board as the file writes it, of the wood of the beams and treated as the posts are."""
     species = rack.beam.species or ("C24" if system == "si" else "hem-fir")
-    species = species.upper() if strength_class(species) is not None else species
-    words = [BOARD[system], species, rack.beam.grade or "", "treated" if rack.post.treated else ""]
-    return " ".join(word for word in words if word)
+    return wood(BOARD[system], species, rack.beam.grade, rack.post.treated)
+
+
+def wood(size: str, species: str | None, grade: str | None, treated: bool) -> str:
+    """'2x4 hem-fir No.2 treated', '45x95 mm C24'."""
+    species = species.upper() if species is not None and strength_class(species) is not None else species
+    return " ".join(filter(None, (size, species, grade, "treated" if treated else "")))
 
 
 def free_bays(installation: Installation, name: str, face: str) -> list[int]:

@@ -9,10 +9,13 @@ from functools import partial
 from itertools import product
 from typing import Any
 
+from pydantic import ValidationError
+
 from brimfast.assess.joints.beam_joint import WHERE
 from brimfast.assess.joints.joist_to_beam import WHERE as JOISTS
 from brimfast.assess.joints.layout import MOST_SPREAD, beam_to_post_layout
 from brimfast.assess.measures.asked import rack_asks
+from brimfast.assess.measures.faces import wood
 from brimfast.assess.measures.measure import Measure, Need, fastener_size
 from brimfast.assess.measures.reach import gaps, joined, pulled_out, reachable
 from brimfast.assess.measures.stock import LONGEST_TIMBER, Bolt, feet, long, written
@@ -177,8 +180,8 @@ def _bolted(
     if beam is not None:
         edits.append(Edit(("racks", name, "beam_runs"), "whole length"))
         sides = 4 if rack.paired else 2
-        wood = " ".join(filter(None, (rack.beam.size, rack.beam.species, rack.beam.grade)))
-        what = f"{wood}{', treated' if rack.beam.treated else ''}, {sides * len(rack.decks)} pieces {long(beam, system)} long"
+        board = wood(rack.beam.size, rack.beam.species, rack.beam.grade, rack.beam.treated)
+        what = f"{board}, {sides * len(rack.decks)} pieces {long(beam, system)} long"
         needs.append(Need("beam timber", sides * len(rack.decks) * feet(beam), what))
         steps.insert(1, "unload the rack: beams that run over all posts in one piece take the place of the short ones")
         steps.append(f"{fasteners['end_distance']} of beam beyond the outermost bolt at either end")
@@ -225,8 +228,11 @@ def bolts_worth(now: Fasteners) -> float:
 def _pattern(
     rack: Rack, parts: RackParts, bolt: Bolt, rows: int, columns: int, length: float, system: System, end: End
 ) -> Pattern | None:
-    """None where a distance is not kept."""
-    gauge, D, depth, width = 0.0, bolt.diameter, parts.beam.width, parts.post.width
+    """As far apart as the wood lets them, columns nearer where else the beam's end would be too near; None where a distance
+
+    is not kept.
+    """
+    D, step = bolt.diameter, 0.25 * INCH if system == "us" else 0.005
     found: dict[str, Any] = {
         "kind": "through-bolt",
         "diameter": bolt.text,
@@ -234,24 +240,29 @@ def _pattern(
         "count": rows * columns,
     }
     if rows > 1:
-        room = _room(depth, D)
-        quarter = 0.25 * INCH if system == "us" else 0.005
-        spread = math.floor(room / quarter + 1e-6) * quarter
+        spread = math.floor(_room(parts.beam.width, D) / step + 1e-6) * step
         if spread < (rows - 1) * 4 * D:
             return None
         found["spread"] = written(spread, system)
+    widest, nearest = math.floor((parts.post.width - 3 * D) / step + 1e-6), math.ceil(2.5 * D / step - 1e-6)
+    for gauge in [number * step for number in range(widest, nearest - 1, -1)] if columns > 1 else [0.0]:
+        pattern = _with_end(bolt, found, columns, gauge, end(D, gauge), system)
+        if _kept(rack, parts, pattern.fasteners):
+            return pattern
+    return None
+
+
+def _with_end(
+    bolt: Bolt, fasteners: dict[str, Any], columns: int, gauge: float, end: float | None, system: System
+) -> Pattern:
+    found = dict(fasteners)
     if columns > 1:
-        grid = 0.25 * INCH if system == "us" else 0.005
-        gauge = math.floor((width - 3 * D) / grid + 1e-6) * grid
-        if gauge < 2.5 * D:
-            return None
         found |= {"columns": columns, "gauge": written(gauge, system)}
-    distance = end(D, gauge)
-    if distance is not None:
+    if end is not None:
         eighth = INCH / 8 if system == "us" else 0.001
-        distance = math.floor(distance / eighth + 1e-6) * eighth
-        found["end_distance"] = written(distance, system, 8)
-    return Pattern(bolt, rows * columns, found, gauge, distance) if _kept(rack, parts, found) else None
+        end = math.floor(max(end, 0.0) / eighth + 1e-6) * eighth
+        found["end_distance"] = written(end, system, 8)
+    return Pattern(bolt, found["count"], found, gauge, end)
 
 
 def _room(depth: float, D: float) -> float:
@@ -264,7 +275,11 @@ def _kept(rack: Rack, parts: RackParts, found: dict[str, Any]) -> bool:
 
     they do).
     """
-    layout = beam_to_post_layout(rack, parts, Fasteners.model_validate(found), leans=False)
+    try:
+        fasteners = Fasteners.model_validate(found)
+    except ValidationError:
+        return False
+    layout = beam_to_post_layout(rack, parts, fasteners, leans=False)
     kept = all(one.ratio is not None and one.ratio <= 1.0 for one in layout.findings("", ""))
     return kept and not any(math.isnan(value) for value in (layout.C_Delta, layout.C_Delta_along, layout.C_g))
 
