@@ -29,7 +29,7 @@ from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.units import System
 
-MOST_BOLTS = 3  # alternatives for one joint
+MOST_BOLTS = 2  # alternatives for one joint
 FULL_NAIL = {"us": ("0.148 in x 1.5 in", "10 + 10"), "si": ("3.8 mm x 38 mm", "10 + 10")}
 PROP = "prop the beam from the floor before you take a screw out, and let the water out first"
 
@@ -199,7 +199,13 @@ def _bolted(
 
 
 def _bolts(rack: Rack, parts: RackParts, now: Fasteners, system: System, end: End) -> list[Pattern]:
-    """Patterns that keep all distances, each stronger than what is cheaper: by their number times diameter squared."""
+    """Patterns that keep all distances, with posts that lean and bend the joints, and with posts that braces hold."""
+    found = [one for leans in (True, False) for one in _strongest(rack, parts, now, system, end, leans)]
+    return list({(one.count, one.text): one for one in found}.values())
+
+
+def _strongest(rack: Rack, parts: RackParts, now: Fasteners, system: System, end: End, leans: bool) -> list[Pattern]:
+    """Each stronger than what is cheaper: by their number times diameter squared."""
     grip = parts.post.thickness + parts.beam.thickness * (2 if rack.paired else 1)
     found: list[Pattern] = []
     for size, rows, columns in product(range(3), range(1, 4), (1, 2)):
@@ -207,14 +213,14 @@ def _bolts(rack: Rack, parts: RackParts, now: Fasteners, system: System, end: En
         length = bolt.length(grip)
         if length is None or bolts_worth(now) >= rows * columns * bolt.diameter**2:
             continue
-        pattern = _pattern(rack, parts, bolt, rows, columns, length, system, end)
+        pattern = _pattern(rack, parts, bolt, rows, columns, length, system, end, leans)
         if pattern is not None:
             found.append(pattern)
     found.sort(key=lambda one: (one.count, -one.worth))
     chosen: list[Pattern] = []
     strongest = 0.0
     for one in found:
-        if one.worth > strongest * 1.1 and (one.count > 1 or len(found) == 1):
+        if one.worth > strongest * 1.02 and (one.count > 1 or len(found) == 1):
             chosen.append(one)
             strongest = one.worth
     return chosen[:MOST_BOLTS]
@@ -226,7 +232,15 @@ def bolts_worth(now: Fasteners) -> float:
 
 
 def _pattern(
-    rack: Rack, parts: RackParts, bolt: Bolt, rows: int, columns: int, length: float, system: System, end: End
+    rack: Rack,
+    parts: RackParts,
+    bolt: Bolt,
+    rows: int,
+    columns: int,
+    length: float,
+    system: System,
+    end: End,
+    leans: bool,
 ) -> Pattern | None:
     """As far apart as the wood lets them, columns nearer where else the beam's end would be too near; None where a distance
 
@@ -247,7 +261,7 @@ def _pattern(
     widest, nearest = math.floor((parts.post.width - 3 * D) / step + 1e-6), math.ceil(2.5 * D / step - 1e-6)
     for gauge in [number * step for number in range(widest, nearest - 1, -1)] if columns > 1 else [0.0]:
         pattern = _with_end(bolt, found, columns, gauge, end(D, gauge), system)
-        if _kept(rack, parts, pattern.fasteners):
+        if _kept(rack, parts, pattern.fasteners, leans):
             return pattern
     return None
 
@@ -270,16 +284,13 @@ def _room(depth: float, D: float) -> float:
     return min(depth - 8 * D, MOST_SPREAD * (1 - 1e-6))
 
 
-def _kept(rack: Rack, parts: RackParts, found: dict[str, Any]) -> bool:
-    """Whether every distance of a pattern is kept, at least in a rack whose posts do not lean (the pipeline says whether
-
-    they do).
-    """
+def _kept(rack: Rack, parts: RackParts, found: dict[str, Any], leans: bool) -> bool:
+    """Whether every distance of a pattern is kept."""
     try:
         fasteners = Fasteners.model_validate(found)
     except ValidationError:
         return False
-    layout = beam_to_post_layout(rack, parts, fasteners, leans=False)
+    layout = beam_to_post_layout(rack, parts, fasteners, leans)
     kept = all(one.ratio is not None and one.ratio <= 1.0 for one in layout.findings("", ""))
     return kept and not any(math.isnan(value) for value in (layout.C_Delta, layout.C_Delta_along, layout.C_g))
 
@@ -305,7 +316,7 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
         if any(one.ratio is None or one.ratio > 1.0 for one in distances):
             continue
         added = (count - now.count) * joints_of_one_kind(rack)
-        what = f"{fastener_size(now, assessment.installation)}, as those that are there"
+        what = f"{fastener_size(now, assessment.installation)}, more of the same"
         yield Measure(
             f"{group}/{count} {now.kind}s",
             group,

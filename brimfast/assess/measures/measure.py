@@ -141,14 +141,13 @@ def fastener_item(fasteners: Fasteners) -> str:
 
 
 def fastener_size(fasteners: Fasteners, installation: Installation) -> str:
+    """Thickness and length, as far as they are known; the item beside it says of what kind it is."""
     diameter, length = fasteners.nail if fasteners.nail is not None else (fasteners.diameter, fasteners.length)
     if diameter is None or length is None:
-        return f"{fasteners.kind} as there"
+        return "as those that are there"
     washers = ", with nut and two washers" if fasteners.kind == "through-bolt" else ""
     of = "with nails " if fasteners.kind == "framing tie" else ""
-    return (
-        f"{fasteners.kind} {of}{size(diameter, installation.system, 64)} x {size(length, installation.system)}{washers}"
-    )
+    return f"{of}{size(diameter, installation.system, 64)} x {size(length, installation.system)}{washers}"
 
 
 def size(value: float, system: System, parts: int = 4) -> str:
