@@ -149,6 +149,8 @@ def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
     row(found, "", Text("together", style="bold"), Text(say.money_text(plan.takes, installation), style="bold"))
     out.print(found)
     heading("How it is done", out)
+    for text in dict.fromkeys(text for measure in plan.measures for text in measure.first):
+        wrapped(f"First, {text}.", out, 2)
     for number, measure in enumerate(plan.measures, start=1):
         wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
         for text in measure.steps:

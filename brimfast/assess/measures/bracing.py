@@ -22,7 +22,7 @@ from brimfast.assess.measures.faces import (
 from brimfast.assess.measures.fasteners import bolts_worth
 from brimfast.assess.measures.measure import Measure, Need, brace_ends, fastener_item, fastener_size
 from brimfast.assess.measures.panels import panelled
-from brimfast.assess.measures.reach import pulled_out, reachable, tight
+from brimfast.assess.measures.reach import pulled_out, tight
 from brimfast.assess.measures.stock import Bolt, feet, long, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import INCH
@@ -147,19 +147,19 @@ def _braced(
         (*edits, *joint),
         tuple(needs),
         (
-            *pulled_out(assessment.installation, name, dict.fromkeys(face for face, _ in places), system),
-            f"from the foot of one post to the beam at the next, {_end_words(assessment, name, joint)} at each end",
+            f"from the foot of one post (or the deck below) to the beam at the next, {_end_words(assessment, name, joint)} at each end",
             *_inside(assessment, name, kind, places),
             "four bolt diameters of wood beyond each bolt's edge, seven beyond its end",
             *(
                 (
-                    "one diagonal outside the posts, one inside, a block as thick as the post between them where they cross, a bolt through all three",
+                    "one diagonal outside the posts, one inside, an offcut as thick as the post between them where they cross, a bolt through all three",
                 )
                 if kind == "x"
                 else ()
             ),
             *((ACCESS,) if direction == "along" else ()),
         ),
+        pulled_out(assessment.installation, name, dict.fromkeys(face for face, _ in places), system),
     )
 
 
@@ -197,7 +197,6 @@ def _knees(assessment: Assessment, name: str, group: str, joint: tuple[Edit, ...
         return
     text, member = written(leg, system, 1, 10.0), timber(rack, system)
     places = [(face, bay) for face in FACES["along"] for bay in range(1, rack.bays + 1)]
-    out = pulled_out(assessment.installation, name, FACES["along"], system)
     edits = tuple(
         Edit(
             ("racks", name, "braces"), {"face": face, "bay": bay, "kind": "knee", "leg": text, "member": member}, "add"
@@ -218,10 +217,10 @@ def _knees(assessment: Assessment, name: str, group: str, joint: tuple[Edit, ...
             *_end_bolts(assessment, name, 2 * bars, joint),
         ),
         (
-            *out,
             f"{text} below and beside the joint of beam and post, at 45 degrees",
             f"{_end_words(assessment, name, joint)} or beam at each end",
         ),
+        pulled_out(assessment.installation, name, FACES["along"], system),
     )
 
 
@@ -231,9 +230,7 @@ def _ends(assessment: Assessment, name: str) -> Iterator[Measure]:
     group = f"{name}/brace ends"
     there = assessment.installation.joints_of(name).get(WHERE)
     faces = tuple(dict.fromkeys(brace.face for brace in rack.braces))
-    if not faces or not reachable(assessment.installation, name, faces):
-        return
-    if not rack_asks(assessment, name, "joint/{}/brace"):
+    if not faces or not rack_asks(assessment, name, "joint/{}/brace"):
         return
     ends = brace_ends(rack)
     for size, count in ((2, 1), (1, 2)):
@@ -261,10 +258,8 @@ def _ends(assessment: Assessment, name: str) -> Iterator[Measure]:
                     name,
                 ),
             ),
-            (
-                *pulled_out(assessment.installation, name, faces, system),
-                f"hole {bolt.hole()}; keep the distances to edges and ends",
-            ),
+            (f"hole {bolt.hole()}; keep the distances to edges and ends",),
+            pulled_out(assessment.installation, name, faces, system),
         )
 
 
@@ -284,7 +279,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
     count = min(studs_behind(rack.length, system), rack.posts // 2 * 2)
     bolt = Bolt(0, system)
     bolted = bolt.length(parts.post.thickness + THICK[system])
-    if not count or bolted is None or not reachable(assessment.installation, name, ("back",)):
+    if not count or bolted is None:
         return
     bolts, bolt_size = 2 * (rack.bays + 1), f"{bolt.text} x {written(bolted, system, 2, 5.0, up=True)}"
     group = f"{name}/wall"
@@ -315,7 +310,6 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             Need(bolt.item, bolts, f"{bolt_size}, with nut and two washers, the rail to the back posts"),
         ),
         (
-            *pulled_out(assessment.installation, name, ("back",), system),
             f"find the studs first, and ask the landlord: gypsum board holds nothing; {count} are what studs {long(STUDS[system], system)} "
             "apart give, so count yours and write their number into the file",
             "the rail is bolted to every back post with two bolts, their heads let into it, before the rack goes back; "
@@ -323,4 +317,5 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             f"lead hole {written(0.55 * inches, system, 64, 0.1)} in the stud, into its middle, {written(IN_STUD, system)} deep",
             "a wall of brick or concrete needs other anchors, by their maker's table",
         ),
+        pulled_out(assessment.installation, name, ("back",), system),
     )

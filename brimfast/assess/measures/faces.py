@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from brimfast.assess.measures.reach import filled, reachable
+from brimfast.assess.measures.reach import filled
 from brimfast.data_tables.loader import strength_class
 from brimfast.shared.constants import INCH
 from brimfast.shared.installation.model import Installation
@@ -30,10 +30,8 @@ def wood(size: str, species: str | None, grade: str | None, treated: bool) -> st
 
 
 def free_bays(installation: Installation, name: str, face: str) -> list[int]:
-    """Bays of a face that nothing stiffens in any storey and no other rack fills; none where nobody can work at it."""
+    """Bays of a face that nothing stiffens in any storey and no other rack fills."""
     rack = installation.racks[name]
-    if not reachable(installation, name, (face,)):
-        return []
     taken = {(at, bay) for at, bay, _ in rack.stiffened} | {
         (brace.face, brace.bay) for brace in rack.braces if brace.kind == "knee"
     }

@@ -17,7 +17,7 @@ from brimfast.assess.joints.layout import MOST_SPREAD, beam_to_post_layout
 from brimfast.assess.measures.asked import rack_asks
 from brimfast.assess.measures.faces import wood
 from brimfast.assess.measures.measure import Measure, Need, fastener_size
-from brimfast.assess.measures.reach import gaps, joined, pulled_out, reachable
+from brimfast.assess.measures.reach import gaps, joined, pulled_out
 from brimfast.assess.measures.stock import LONGEST_TIMBER, Bolt, feet, long, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.resolve import RackParts
@@ -68,8 +68,6 @@ def _beam_to_post(assessment: Assessment, name: str) -> Iterator[Measure]:
     group = f"{name}/beam to post"
     if now.kind in ("structural screw", "wood screw", "lag screw") and now.allowable is None:
         yield from _more_screws(assessment, name, index, now)
-    if not reachable(assessment.installation, name, FACES["along"]):
-        return
     for found in _bolts(rack, parts, now, system, partial(_end_there, rack, parts, now)):
         yield _bolted(assessment, name, index, group, found, beam=None)
     if meets(rack) and not joined(assessment.installation, name):
@@ -168,7 +166,6 @@ def _bolted(
         f"drill through beam and post, hole {bolt.hole()},{gauge}{spread}",
         "a washer under head and nut; retighten after a month, and every year as the wood dries",
         "screws that are left in place are not counted",
-        *pulled_out(installation, name, FACES["along"], system),
     ]
     title = f"{found.text} at every post in place of the {installation.joints[index].fasteners.kind}s"
     if beam is None and "end_distance" in fasteners:
@@ -195,6 +192,7 @@ def _bolted(
         tuple(edits),
         tuple(needs),
         tuple(steps),
+        pulled_out(installation, name, FACES["along"], system),
     )
 
 
@@ -254,7 +252,7 @@ def _pattern(
         "count": rows * columns,
     }
     if rows > 1:
-        spread = math.floor(_room(parts.beam.width, D) / step + 1e-6) * step
+        spread = _even(_room(parts.beam.width, D), system)
         if spread < (rows - 1) * 4 * D:
             return None
         found["spread"] = written(spread, system)
@@ -277,6 +275,12 @@ def _with_end(
         end = math.floor(max(end, 0.0) / eighth + 1e-6) * eighth
         found["end_distance"] = written(end, system, 8)
     return Pattern(bolt, found["count"], found, gauge, end)
+
+
+def _even(value: float, system: System) -> float:
+    """Down to what is easily marked: a quarter inch, 5 mm (m)."""
+    step = 0.25 * INCH if system == "us" else 0.005
+    return math.floor(value / step + 1e-6) * step
 
 
 def _room(depth: float, D: float) -> float:
@@ -302,7 +306,7 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
     if now.diameter is None or now.length is None or now.columns > 1:
         return
     D = now.diameter
-    room = max(_room(parts.beam.width, D), 0.0)
+    room = _even(max(_room(parts.beam.width, D), 0.0), system)
     apart = 15.0 if D < 0.25 * INCH * 0.999 else 4.0  # diameters along the post's grain, thin ones without a lead hole
     most = int(room / (apart * D) + 1e-6) + 1
     group = f"{name}/beam to post"
@@ -326,10 +330,10 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
             tuple(Edit(("joints", index, "fasteners", key), value) for key, value in changed.items()),
             (Need(now.kind, added, what),),
             (
-                *pulled_out(assessment.installation, name, FACES["along"], system),
                 f"spread them evenly over {spread} up the beam, in the middle of the post's width",
                 "a lead hole where the wood might split",
             ),
+            pulled_out(assessment.installation, name, FACES["along"], system),
         )
 
 

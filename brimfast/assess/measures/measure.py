@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from brimfast.assess.joints.braces import WHERE
 from brimfast.assess.measures.stock import written
 from brimfast.data_tables.loader import work_item
-from brimfast.shared.constants import INCH
+from brimfast.shared.constants import FOOT, INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.joint import Fasteners
@@ -41,6 +41,7 @@ class Measure:
     edits: tuple[Edit, ...]
     needs: tuple[Need, ...]
     steps: tuple[str, ...] = ()  # how it is done: holes, places, what to mind
+    first: tuple[str, ...] = ()  # what must be done before, once for all measures that ask for it
 
 
 @dataclass(frozen=True)
@@ -157,15 +158,22 @@ def size(value: float, system: System, parts: int = 4) -> str:
     return fraction if exact else show(value, "length", system)
 
 
+def _figure(value: float) -> str:
+    return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
+
+
 def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:
     """The planning figures behind a list of needs, once each; a price of the file stands in for its row."""
     given = {work_item(name).item: price for name, price in installation.prices.items()}
     found: dict[str, Value] = {}
     for need in needs:
         row, price = work_item(need.item), given.get(need.item)
-        hours = f"{row.low_hours:g} to {row.high_hours:g} h"
-        text = f"{row.low_usd:g} to {row.high_usd:g} {PLANNING_CURRENCY} and {hours} a {row.unit}"
+        metric = row.unit == "ft" and installation.system == "si"
+        each, unit = (FOOT, "m") if metric else (1.0, row.unit)
+        low, high, currency = row.low_usd, row.high_usd, PLANNING_CURRENCY
         if price is not None:
-            text = f"{price.low:g} to {price.high:g} {installation.exposure.currency} (from the file) and {hours} a {row.unit}"
+            low, high, currency = price.low, price.high, f"{installation.exposure.currency} (from the file)"
+        money = f"{_figure(low / each)} to {_figure(high / each)} {currency}"
+        text = f"{money} and {_figure(row.low_hours / each)} to {_figure(row.high_hours / each)} h a {unit}"
         found.setdefault(row.item, row.used(row.item, text))
     return tuple(found.values())

@@ -99,7 +99,6 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
     board = timber(rack, system)
     most = max(made, key=lambda one: one.joints)
     steps = [
-        *pulled_out(installation, name, dict.fromkeys(face for face, _ in places), system),
         "between the posts, flush with their faces, a bottom rail on the floor and a top rail under the beam (at a short end "
         "under the joist), an angle at each end of each; the top rail is screwed up into beam or joist as well",
     ]
@@ -141,6 +140,7 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
             Need("structural screw", screws, f"{SCREWS[system]}, top rails to beam or joist"),
         ),
         tuple(steps),
+        pulled_out(installation, name, dict.fromkeys(face for face, _ in places), system),
     )
 
 

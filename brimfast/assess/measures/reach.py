@@ -13,10 +13,11 @@ ELBOW_ROOM = 24 * INCH  # common practice, no source: less, and nobody can drill
 SAME = 1e-6
 
 
-def joined(installation: Installation, name: str) -> bool:
-    """Whether it turns from a rack, or one turns from it."""
-    turns = [rack.turns_from for rack in installation.racks.values()]
-    return installation.racks[name].turns_from is not None or any(turn and turn.rack == name for turn in turns)
+def joined(installation: Installation, name: str) -> list[str]:
+    """The rack from which it turns, and those that turn from it."""
+    turns = {other: rack.turns_from for other, rack in installation.racks.items() if rack.turns_from is not None}
+    main = [turns[name].rack] if name in turns else []
+    return main + [other for other, turn in turns.items() if turn.rack == name]
 
 
 def filled(installation: Installation, name: str) -> set[tuple[str, int]]:
@@ -62,11 +63,6 @@ def tight(installation: Installation, name: str, faces: Iterable[str] = ALL_FACE
     }
 
 
-def reachable(installation: Installation, name: str, faces: Iterable[str]) -> bool:
-    """Whether the faces can be worked at: where the rack stands, or pulled out, which one that is joined to another cannot be."""
-    return not (joined(installation, name) and tight(installation, name, faces))
-
-
 def pulled_out(installation: Installation, name: str, faces: Iterable[str], system: System) -> tuple[str, ...]:
     """What must be done before such faces can be worked at: nothing, or one step."""
     near = tight(installation, name, faces)
@@ -75,10 +71,13 @@ def pulled_out(installation: Installation, name: str, faces: Iterable[str], syst
     rack = installation.racks[name]
     held = [what for what, there in (("the wall ties", rack.wall_ties), ("the anchors", rack.feet.anchored)) if there]
     loosen = f", take out {' and '.join(held)}" if held else ""
+    others = joined(installation, name)
+    if others:
+        loosen += f", unbolt rack {' and rack '.join(others)} from it"
     which = " and ".join(
         f"its {face} stands {show(max(gap, 0.0), 'length', system)} from" for face, gap in near.items()
     )
     return (
-        f"{which} the wall: let all water out, take the wet fill out{loosen}, loosen the pipes and pull the rack out to "
-        "work there",
+        f"rack {name}: {which} the wall: let all water out, take the wet fill out{loosen}, loosen the pipes and pull it "
+        "out to work there",
     )

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 
 from brimfast.assess.measures.asked import asks, rack_asks
 from brimfast.assess.measures.measure import Measure, Need
-from brimfast.assess.measures.reach import pulled_out, reachable
+from brimfast.assess.measures.reach import tight
 from brimfast.assess.measures.stock import LONGEST_TIMBER, feet, long, rounded, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
-from brimfast.shared.installation.model import plan_size
-from brimfast.shared.installation.rack import FACES, REQUIRED
+from brimfast.shared.installation.model import Installation, plan_size
+from brimfast.shared.installation.rack import REQUIRED
 from brimfast.shared.installation.vessel import Vessel
 
 # What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
@@ -48,8 +48,6 @@ def required(value: str) -> dict[str, str]:
 def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
     rack, system = assessment.installation.racks[name], assessment.installation.system
     floor = assessment.installation.room.floor.kind
-    if not reachable(assessment.installation, name, FACES["along"]):
-        return
     patterns = (
         "tipping/rack {}/",
         "sliding/rack {}$",
@@ -79,9 +77,8 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
                     ),
                 ),
                 (
-                    *pulled_out(assessment.installation, name, FACES["along"], system),
                     SLAB,
-                    "the angle is bolted through the post",
+                    f"the angle is bolted through the post{inner_side(assessment.installation, name)}",
                     "drill with the power of the room off, blow the hole clean",
                 ),
             )
@@ -98,11 +95,13 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
                 f"a plate of {plate} square under every foot",
                 (Edit(("racks", name, "feet", "plate"), plate),),
                 (Need("foot plate", rack.posts, f"{plate} square, stiff enough not to bend"),),
-                (
-                    *pulled_out(assessment.installation, name, FACES["along"], system),
-                    "empty the rack, prop it, one foot after the other",
-                ),
+                ("empty the rack, prop it, one foot after the other",),
             )
+
+
+def inner_side(installation: Installation, name: str) -> str:
+    near = tight(installation, name)
+    return f", at the {' and '.join(near)} on its inner side, from under the deck: the wall is near" if near else ""
 
 
 def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
@@ -132,10 +131,9 @@ def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
                 ),
             ),
             (
-                *pulled_out(assessment.installation, name, FACES["along"], system),
                 SLAB,
                 "empty the rack, lift one side after the other on jacks and props",
-                "an angle ties every post to the sill",
+                f"an angle ties every post to the sill{inner_side(assessment.installation, name)}",
             ),
         )
 
