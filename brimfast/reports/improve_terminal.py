@@ -130,7 +130,7 @@ def _before_and_after(improvement: Improvement, out: Console) -> None:
     for asked, answers in say.rows_that_matter(columns):
         cells = [answer_cell(one) for one in answers]
         lost = lost or None in answers
-        row(found, asked.subject, asked.question, *cells)
+        row(found, words.plain_name(asked.subject), asked.question, *cells)
     out.print(found)
     if lost:
         wrapped(say.NOT_ASKED, out, style="dim")
@@ -159,7 +159,12 @@ def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
     if left:
         heading("What still comes out short", out)
         for finding in left:
-            wrapped(f"✗ {finding.subject}. {finding.question} {words.ratio_text(finding)}", out, 2, STYLES["short"])
+            wrapped(
+                f"✗ {words.plain_name(finding.subject)}. {finding.question} {words.ratio_text(finding)}",
+                out,
+                2,
+                STYLES["short"],
+            )
         wrapped(
             "The search found no set of these measures that brings them further. An engineer, or another layout, may.",
             out,

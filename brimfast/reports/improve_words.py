@@ -56,7 +56,7 @@ def about(change: Change) -> str:
 
 def worse_text(change: Change) -> str:
     how = "now found" if change.newly_known else "worse"
-    return f"{how}: {change.asked.subject}. {change.asked.question} {step_text(change)}"
+    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question} {step_text(change)}"
 
 
 def money_text(one: Takes, installation: Installation) -> str:

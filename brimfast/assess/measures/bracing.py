@@ -310,8 +310,8 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             Need(bolt.item, bolts, f"{bolt_size}, with nut and two washers, the rail to the back posts"),
         ),
         (
-            f"find the studs first, and ask the landlord: gypsum board holds nothing; {count} are what studs {long(STUDS[system], system)} "
-            "apart give, so count yours and write their number into the file",
+            f"find the studs first, and ask the landlord: gypsum board holds nothing; {count} are taken, with studs "
+            f"{written(STUDS[system], system)} apart: count yours and write their number into the file",
             "the rail is bolted to every back post with two bolts, their heads let into it, before the rack goes back; "
             "these bolts are not checked",
             f"lead hole {written(0.55 * inches, system, 64, 0.1)} in the stud, into its middle, {written(IN_STUD, system)} deep",

@@ -54,6 +54,10 @@ def joints_of_one_kind(rack: Rack) -> int:
     return 2 * ends * len(rack.decks) * (2 if rack.paired else 1)
 
 
+def each_joint(rack: Rack) -> str:
+    return "in every beam's end at every post" if meets(rack) else "at every post"
+
+
 def meets(rack: Rack) -> bool:
     """Whether the beams of two bays end on one post."""
     return rack.beam_runs == "each bay" and rack.bays > 1
@@ -167,7 +171,7 @@ def _bolted(
         "a washer under head and nut; retighten after a month, and every year as the wood dries",
         "screws that are left in place are not counted",
     ]
-    title = f"{found.text} at every post in place of the {installation.joints[index].fasteners.kind}s"
+    title = f"{found.text} {each_joint(new)} in place of the {installation.joints[index].fasteners.kind}s"
     if beam is None and "end_distance" in fasteners:
         assumed = ", as of beams that end flush with the outer posts" if now.end_distance is None else ""
         steps.append(
@@ -326,7 +330,7 @@ def _more_screws(assessment: Assessment, name: str, index: int, now: Fasteners) 
             group,
             (f"rack {name}",),
             f"rack {name}, {WHERE}",
-            f"{count} {now.kind}s at every post instead of {now.count}",
+            f"{count} {now.kind}s {each_joint(rack)} instead of {now.count}",
             tuple(Edit(("joints", index, "fasteners", key), value) for key, value in changed.items()),
             (Need(now.kind, added, what),),
             (

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from brimfast.assess.measures.faces import ACCESS, ITEM, Places, place_words, rises, timber
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.reach import pulled_out
-from brimfast.assess.measures.stock import SCREWS, SHEET, feet, long
+from brimfast.assess.measures.stock import SCREWS, SHEET, feet, long, written
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.model import Installation
@@ -84,7 +84,7 @@ def sheathing(length: float, height: float) -> Sheathing:
 
 def panelled(installation: Installation, name: str, direction: str, group: str, places: Places) -> Measure:
     rack, system = installation.racks[name], installation.system
-    panel = PANEL[system]
+    panel, on_timber = PANEL[system], installation.room.floor.kind == "timber floor"
     edits = tuple(
         Edit(("racks", name, "panels"), {"face": face, "bay": bay, "storey": storey, **panel}, "add")
         for face, bay in places
@@ -99,21 +99,22 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
     board = timber(rack, system)
     most = max(made, key=lambda one: one.joints)
     steps = [
-        "between the posts, flush with their faces, a bottom rail on the floor and a top rail under the beam (at a short end "
+        "between the posts, flush with their faces, a bottom rail on the floor or deck and a top rail under the beam (at a short end "
         "under the joist), an angle at each end of each; the top rail is screwed up into beam or joist as well",
     ]
     if any(one.uprights for one in made):
         each = sorted({one.uprights for one in made if one.uprights})
         steps.append(
             f"from rail to rail {' or '.join(map(str, each))} upright{'s' if each != [1] else ''} of the same board in each bay, evenly "
-            f"spaced, {long(STUDS, system)} apart at most"
+            f"spaced, {written(STUDS, system)} apart at most"
         )
     if most.joints:
         steps.append(_joints(most, system))
     steps += [
         f"nails every {panel['edge_spacing']} along all edges of every sheet, into posts, rails, and whatever lies behind a joint; "
         f"every {FIELD[system]} into the uprights between",
-        "it wants to lift its end posts: see the anchors",
+        "it wants to lift its end posts: "
+        + ("an engineer must say what holds them to a timber floor" if on_timber else "see the anchors"),
         *((ACCESS,) if direction == "along" else ()),
     ]
     sizes = ", ".join(dict.fromkeys(f"{long(one.length, system)} x {long(one.height, system)}" for one in made))

@@ -64,20 +64,22 @@ def tight(installation: Installation, name: str, faces: Iterable[str] = ALL_FACE
 
 
 def pulled_out(installation: Installation, name: str, faces: Iterable[str], system: System) -> tuple[str, ...]:
-    """What must be done before such faces can be worked at: nothing, or one step."""
-    near = tight(installation, name, faces)
-    if not near:
+    """What must be done before such faces can be worked at: nothing, or one step, the same for whichever faces."""
+    if not tight(installation, name, faces):
         return ()
     rack = installation.racks[name]
     held = [what for what, there in (("the wall ties", rack.wall_ties), ("the anchors", rack.feet.anchored)) if there]
     loosen = f", take out {' and '.join(held)}" if held else ""
     others = joined(installation, name)
     if others:
-        loosen += f", unbolt rack {' and rack '.join(others)} from it"
-    which = " and ".join(
-        f"its {face} stands {show(max(gap, 0.0), 'length', system)} from" for face, gap in near.items()
-    )
+        loosen += f", unbolt {' and '.join(called(other) for other in others)} from it"
+    near = [f"its {face} {show(max(gap, 0.0), 'length', system)}" for face, gap in tight(installation, name).items()]
     return (
-        f"rack {name}: {which} the wall: let all water out, take the wet fill out{loosen}, loosen the pipes and pull it "
-        "out to work there",
+        f"{called(name)} stands with {' and '.join(near)} from a wall: let all water out, take the wet fill out{loosen}, loosen "
+        "the pipes and pull it out to work there",
     )
+
+
+def called(name: str) -> str:
+    """'rack north', but not 'rack the long rack'."""
+    return name if "rack" in name.casefold().split() else f"rack {name}"
