@@ -13,6 +13,7 @@ from brimfast.shared.yaml_text import load
 LONGEST_LINE = 4096  # so that no group is broken over lines
 OFFSET = 2  # of a list's dash beyond its key, where the file has no list yet
 LINE_END = re.compile(r"\r\n|\n|\r")
+COMMENTED = re.compile(r"[ \t]*(,?)[ \t]+#[^\r\n]*")  # the rest of a line after a value, its comment with it
 
 
 def rewritten(text: str, edits: Iterable[Edit]) -> str:
@@ -111,13 +112,22 @@ class _Rewriting:
         first, end = (last[0], last[1]) if isinstance(last, tuple) else (last, last)
         start = first.start_mark
         own_line = not self.text[start.index - start.column : start.index].strip(" ")
-        before = f",{self.newline}{' ' * start.column}" if own_line else ", "
-        at = _end(end)
+        at = self._end(end, first)
+        line = f"{self.newline}{' ' * start.column}"
+        commented = COMMENTED.match(self.text, at)
+        if own_line and commented is not None:  # the comment stays with what it stands beside
+            if not commented[1]:
+                self.changes.append((at, at, ","))
+            added = "".join(f"{line}{text}," for text in texts)
+            at = commented.end()
+            self.changes.append((at, at, added if commented[1] else added.removesuffix(",")))
+            return
+        before = f",{line}" if own_line else ", "
         self.changes.append((at, at, "".join(f"{before}{text}" for text in texts)))
 
-    def _below(self, node: Any, lines: list[str]) -> None:
+    def _below(self, node: Any, lines: list[str], key: Any = None) -> None:
         """On new lines after the last line of a block group."""
-        at = _end(node)
+        at = self._end(node, key)
         if not self.text[:at].endswith(("\n", "\r")):
             found = LINE_END.search(self.text, at)
             if found is None:
@@ -128,7 +138,8 @@ class _Rewriting:
         self.changes.append((at, at, "".join(f"{line}{self.newline}" for line in lines)))
 
     def _replaced(self, node: Any, value: Any, key: Any) -> None:
-        start, end = node.start_mark.index, _end(node)
+        end = self._end(node, key)
+        start = min(node.start_mark.index, end)
         comments = list(self._comments(node, start, end))
         block = key is not None and self._in_block(key)
         if block and (_is_group(node) or _is_list(node)) and not node.flow_style:
@@ -139,14 +150,23 @@ class _Rewriting:
             at = self._line_start(key.start_mark if key is not None else node.start_mark)
             indent = " " * (key.start_mark.column if block else node.start_mark.column)
             self.changes.append((at, at, "".join(f"{indent}{comment}{self.newline}" for comment in comments)))
-        if block and isinstance(value, list) and value and node.start_mark.line == node.end_mark.line:
+        if block and isinstance(value, list) and value and not LINE_END.search(self.text, start, end):
             while self.text[start - 1] == " ":
                 start -= 1
             self.changes.append((start, end, ""))
-            self._below(node, self._dashed(value, key.start_mark.column + self.offset))
+            self._below(node, self._dashed(value, key.start_mark.column + self.offset), key)
             return
         blank = " " if self.text[start - 1] == ":" else ""
         self.changes.append((start, end, f"{blank}{_inline(value)}"))
+
+    def _end(self, node: Any, key: Any) -> int:
+        """Where its last character stands; of a block group the mark may be lines below, of nothing anywhere after its key."""
+        if (_is_group(node) or _is_list(node)) and not node.flow_style and node.value:
+            last = node.value[-1]
+            return self._end(last[1], last[0]) if isinstance(last, tuple) else self._end(last, None)
+        if key is not None and node is not key and node.start_mark.index == node.end_mark.index:
+            return self.text.index(":", key.end_mark.index) + 1
+        return int(node.end_mark.index)
 
     def _in_block(self, key: Any) -> bool:
         return key in self._block_keys
@@ -205,14 +225,6 @@ def _scalars(node: Any) -> Iterator[tuple[int, int]]:
             yield from _scalars(one)
     for item in _items(node):
         yield from _scalars(item)
-
-
-def _end(node: Any) -> int:
-    """Where its last character stands; of a block group the mark itself may be lines below."""
-    if (_is_group(node) or _is_list(node)) and not node.flow_style and node.value:
-        last = node.value[-1]
-        return _end(last[1] if isinstance(last, tuple) else last)
-    return int(node.end_mark.index)
 
 
 def _plain(name: str) -> str:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.measures.bracing import studs_behind
 from brimfast.assess.measures.fasteners import joints_of_one_kind
-from brimfast.assess.measures.measure import Need, shopping, takes
+from brimfast.assess.measures.measure import Need, shopping, takes, used
 from brimfast.assess.measures.panels import sheathing
 from brimfast.assess.measures.propose import propose
 from brimfast.assess.measures.reach import filled, gaps
@@ -21,9 +21,12 @@ from brimfast.assess.plan.bench import changed
 from brimfast.data_tables.loader import table, work_item
 from brimfast.data_tables.rows import WorkItem
 from brimfast.shared.constants import FOOT, INCH
-from brimfast.shared.demo import demo
+from brimfast.shared.demo import DEMOS, demo
+from brimfast.shared.edits import edited
 from brimfast.shared.reading import read_bytes
+from brimfast.shared.rewriting import rewritten
 from brimfast.shared.units import feet_and_inches
+from brimfast.shared.yaml_text import load
 from tests.builders import RACK, TIERS, WEIGHED, assessed
 
 SCREWS = RACK.replace(
@@ -501,6 +504,45 @@ HARDWARE = tuple(
     BRACED.replace("kind: lag screw, diameter: 0.25 in, length: 3 in", KINDS[item])
     for item in ("lag screw", "wood screw", "nail")
 )
+
+
+def test_prices_by_length_are_given_in_the_units_that_are_shown():
+    """By hand: 5 to 20 USD and 0.25 to 0.5 h a foot are 16.4 to 65.6 USD and 0.82 to 1.64 h a metre."""
+    installation = read(WEIGHED).installation
+    needs = [Need("door curb", 3, "")]
+    assert used(needs, installation)[0].text == "5 to 20 USD and 0.25 to 0.5 h a ft"
+    metric = installation.model_copy(update={"units": "si"})
+    assert used(needs, metric)[0].text == "16.4 to 65.6 USD and 0.82 to 1.64 h a m"
+    given = read(WEIGHED + "prices: {door curb: 12}\n").installation
+    assert used(needs, given)[0].text.startswith("12 to 12 USD (from the file)")
+
+
+def test_what_comes_first_is_one_sentence_a_rack():
+    """Whichever faces a measure needs, so that a plan says it once."""
+    text = SCREWS.replace("    beam_runs: each bay", "    beam_runs: each bay\n    at: 1 ft x 13 ft")
+    first = {one.first for one in measures_of(text)[2] if one.first}
+    assert len(first) == 1
+    assert "its left 12 in and its back 4 in" in next(iter(first))[0]
+
+
+def test_a_panel_on_a_timber_floor_does_not_point_to_anchors_that_cannot_be():
+    slab = SCREWS.replace("kind: timber floor", "kind: slab on grade")
+    for text, said in ((SCREWS, "engineer"), (slab, "see the anchors")):
+        panel = next(one for one in measures_of(text)[2] if one.id.startswith("r/along/panel"))
+        assert any("lift its end posts" in step and said in step for step in panel.steps)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_measures_stand_in_the_text_as_in_the_values_and_no_comment_goes(name):
+    """Each by itself, and the first of every group together."""
+    source = demo(name)
+    measures, text = propose(assess(source.installation)), source.data.decode()
+    together = {one.group: one for one in reversed(measures)}.values()
+    for chosen in (*((one,) for one in measures), tuple(together)):
+        edits = [edit for measure in chosen for edit in measure.edits]
+        new = rewritten(text, edits)
+        assert load(new, "t")[0] == edited(source.raw, edits)
+        assert all(line.split("#", 1)[1] in new for line in text.splitlines() if "#" in line)
 
 
 def test_a_table_row_is_found_by_its_name_and_a_wrong_one_is_refused_at_its_place(capsys):

@@ -173,7 +173,9 @@ CHANGES = {
     ),
     "an item of a list in brackets": (
         [Edit(("pumps",), {"name": "c"}, "add")],
-        {"    {name: b, flow: 2 gal/min}": "    {name: b, flow: 2 gal/min},\n    {name: c}"},
+        {
+            "    {name: b, flow: 2 gal/min}   # the new one": "    {name: b, flow: 2 gal/min},   # the new one\n    {name: c}"
+        },
     ),
     "a list that was not there": (
         [Edit(("joints",), {"rack": "long one"}, "ensure", ("rack",))],
@@ -222,3 +224,47 @@ def test_edits_do_not_change_each_other():
     edits = [Edit(("joints",), item, "add"), Edit(("joints", 0, "fasteners", "count"), 2)]
     edited({"joints": []}, edits[:1])["joints"][0]["fasteners"]["count"] = 5
     assert item["fasteners"]["count"] == 1
+
+
+ODD = {
+    "a comma at the end": ("a: {b: 1, }\n", [Edit(("a", "x"), "y")], "a: {b: 1, x: y, }\n"),
+    "a comma and a comment": (
+        "a: {\n  b: 1,   # one\n}\n",
+        [Edit(("a", "x"), "y"), Edit(("a", "z"), 2)],
+        "a: {\n  b: 1,   # one\n  x: y,\n  z: 2,\n}\n",
+    ),
+    "nothing after a key": (
+        "a:\n  b:\n  c:   # later\nd:\n\n# end\n",
+        [Edit(("a", "b"), 1), Edit(("a", "c"), [2]), Edit(("a", "e"), 3), Edit(("d",), 4)],
+        "a:\n  b: 1\n  c:   # later\n    - 2\n  e: 3\nd: 4\n\n# end\n",
+    ),
+    "a text in a block": ("a:\n  b: |\n    c\n    d\n", [Edit(("a", "x"), "y")], "a:\n  b: |\n    c\n    d\n  x: y\n"),
+    "a text over lines": ("a:\n  b: c\n    d\nz: 1\n", [Edit(("a", "b"), "y")], "a:\n  b: y\nz: 1\n"),
+    "quotes and signs": (
+        "'a': 'it''s' # '#' no\n\"b c\" : \"#1\" #2\n",
+        [Edit(("a",), "n: o"), Edit(("b c",), "# 3")],
+        "'a': 'n: o' # '#' no\n\"b c\" : '# 3' #2\n",
+    ),
+    "a document with its marks": (
+        "---\na: 1   # c\n...\n",
+        [Edit(("l",), 1, "add")],
+        "---\na: 1   # c\nl:\n  - 1\n...\n",
+    ),
+    "all in brackets": (
+        "{a: 1, b: {c: [1]}}\n",
+        [Edit(("b", "c"), 2, "add"), Edit(("d",), [])],
+        "{a: 1, b: {c: [1, 2]}, d: []}\n",
+    ),
+    "a blank line between items": (
+        "v:\n  - n: x\n    w: 1\n\n  - n: y\n",
+        [Edit(("v", 0, "k"), {"c": 4}), Edit(("v",), {"n": "z"}, "add")],
+        "v:\n  - n: x\n    w: 1\n    k: {c: 4}\n\n  - n: y\n  - {n: z}\n",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_but_right_yaml(name):
+    text, edits, expected = ODD[name]
+    assert rewritten(text, edits) == expected
+    assert plain(expected) == edited(plain(text), edits)
