@@ -341,13 +341,12 @@ def unit_of(kind: str, system: System) -> tuple[str, float]:
 
 
 NOISE = 1e-9  # nothing that is shown is so small in its own unit: what is left of a sum that should be zero
-NOISE_OF_FORCE = 1e-4
-FORCES = ("N", "lb", "N·m", "lb·ft")
+NOISE_OF_FRAMES = {**dict.fromkeys(("N", "lb", "N·m", "lb·ft"), 5e-3), "rad": 1e-6}
 
 
 def quiet(value: float, unit: str) -> float:
-    """A force or moment without what rounding leaves of a zero in a frame."""
-    return 0.0 if unit in FORCES and abs(value) < NOISE_OF_FORCE else value
+    """A force, moment or angle without what rounding leaves of a zero in a frame."""
+    return 0.0 if abs(value) < NOISE_OF_FRAMES.get(unit, 0.0) else value
 
 
 def number_text(value: float, figures: int = 3) -> str:

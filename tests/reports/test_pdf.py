@@ -160,7 +160,7 @@ def test_no_heading_can_stand_alone_at_the_foot_of_a_page(text):
 
 
 def test_what_a_frame_leaves_of_a_zero_is_not_printed():
-    line = step("N", "A + B", {"A": (3.9e-13, "N"), "B": (2e-9, "N·m")}, (-4e-10, "N"))
+    line = step("N", "A + B + C", {"A": (-7.8e-4, "N"), "B": (2e-9, "N·m"), "C": (1.7e-7, "rad")}, (-4e-10, "N"))
     for system in ("us", "si"):
         assert "0.000" not in " ".join(step_markup(line, system))
 

@@ -109,8 +109,8 @@ def test_pair():
 
 def test_what_is_left_of_a_force_that_should_be_zero_reads_zero():
     for system in ("us", "si"):
-        assert show(3e-7, "force", system).startswith("0 ")
-        assert show(-2e-6, "moment", system).startswith("0 ")
+        assert show(8e-4, "force", system).startswith("0 ")
+        assert show(-2e-4, "moment", system).startswith("0 ")
     assert show(0.02, "force", "si") == "0.02 N"
 
 
