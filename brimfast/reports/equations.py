@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from brimfast.reports.pdf_style import safe
 from brimfast.shared.constants import FOOT, POUND_FORCE
@@ -50,8 +51,8 @@ def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:
 
 
 def number_and_unit(number: Number, step: Step, system: System) -> str:
-    value, unit = in_system(number, step, system)
-    return f"{number_text(quiet(value, unit), 4)} {unit}".rstrip()
+    value, unit = in_system(replace(number, value=quiet(number.value, number.unit)), step, system)
+    return f"{number_text(value, 4)} {unit}".rstrip()
 
 
 def symbol_markup(name: str) -> str:
