@@ -344,13 +344,13 @@ def test_pieces_fit_a_sheet_and_uprights_stand_near(length, height):
 
 
 def test_what_holds_a_panel_is_on_the_list():
-    """By hand: TIERS' free bays aside, 5 ft x 26 in on both long sides: 2 rails of 5 ft and 2 uprights of 26 in each."""
+    """By hand: 5 ft x 26 in on both long sides: 2 rails of 5 ft and 2 uprights of 26 in each."""
     measure = next(one for one in measures_of(SCREWS)[2] if one.id.startswith("r/along/panel"))
     needs = {need.item: need.count for need in measure.needs}
-    assert (
-        needs["plywood panel"] == 2
-    )  # 5 ft x 26 in: a sheet has no second one of 5 ft, one of 26 in above it is 52 in
+    # 26 in twice are more than a sheet's 48 in, so each panel takes one
+    assert needs["plywood panel"] == 2
     assert needs["brace timber 2x4"] == pytest.approx(2 * (2 * 5 + 2 * 26 / 12))
+    assert "4 of 5 ft, 4 of 2 ft 2 in" in next(need.what for need in measure.needs if need.item == "brace timber 2x4")
     assert needs["framing tie"] == 2 * (4 + 4)
     assert needs["structural screw"] == 2 * 6  # every 12 in of 5 ft
     assert any("uprights" in step for step in measure.steps)

@@ -125,7 +125,7 @@ def _braced(
         Need(
             ITEM,
             each * sum(feet(length) for length in lengths),
-            f"{member}, pieces up to {long(max(lengths), system)}",
+            f"{member}, {bars} pieces up to {long(max(lengths), system)}",
         ),
         Need("fit a brace", bars, "diagonal, cut and set"),
         *_end_bolts(assessment, name, 2 * bars, joint),
@@ -313,6 +313,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             f"find the studs first, and ask the landlord: gypsum board holds nothing; {count} are taken, with studs "
             f"{written(STUDS[system], system)} apart: count yours and write their number into the file",
             "the rail is bolted to every back post with two bolts, their heads let into it, before the rack goes back; "
+            "where the beam lies on the outside of the posts it goes against the beam, with longer bolts; "
             "these bolts are not checked",
             f"lead hole {written(0.55 * inches, system, 64, 0.1)} in the stud, into its middle, {written(IN_STUD, system)} deep",
             "a wall of brick or concrete needs other anchors, by their maker's table",

@@ -56,9 +56,14 @@ class Sheathing:
         return (self.up - 1) * (self.uprights + 1)
 
     @property
-    def boards(self) -> float:
-        """Of timber: two rails, the uprights, the blocks (m)."""
-        return 2 * self.length + self.uprights * self.height + (self.up - 1) * self.length
+    def boards(self) -> dict[float, int]:
+        """Of timber how many of which length (m): two rails, the uprights, the blocks."""
+        found = {self.length: 2}
+        fields = self.uprights + 1
+        for length, count in ((self.height, self.uprights), (self.length / fields, self.blocks)):
+            if count:
+                found[length] = found.get(length, 0) + count
+        return found
 
     @property
     def ends(self) -> int:
@@ -132,7 +137,7 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
                 sheets,
                 f"sheets of {panel['thickness']}, for panels of {sizes}{joints}; nails {panel['nail']}",
             ),
-            Need(ITEM, feet(math.fsum(one.boards for one in made)), f"{board}, rails{_besides(made)} of panels"),
+            _boards(made, board, system),
             Need(
                 "framing tie",
                 sum(one.ends for one in made),
@@ -143,6 +148,16 @@ def panelled(installation: Installation, name: str, direction: str, group: str, 
         tuple(steps),
         pulled_out(installation, name, dict.fromkeys(face for face, _ in places), system),
     )
+
+
+def _boards(made: list[Sheathing], board: str, system: System) -> Need:
+    pieces: dict[str, int] = {}
+    for one in made:
+        for length, count in one.boards.items():
+            pieces[long(length, system)] = pieces.get(long(length, system), 0) + count
+    total = math.fsum(length * count for one in made for length, count in one.boards.items())
+    cut = ", ".join(f"{count} of {length}" for length, count in pieces.items())
+    return Need(ITEM, feet(total), f"{board}, rails{_besides(made)} of panels: {cut}")
 
 
 def _besides(made: list[Sheathing]) -> str:
