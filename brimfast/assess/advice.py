@@ -173,6 +173,13 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
             "every inch of water weighs 5.2 pounds on a square foot (1 cm weighs 10 kg on a square metre)",
         ),
     ),
+    "floor of concrete": (
+        ("plates under the feet, or a sill under each row of posts", "a slab carries a spread load better"),
+        (
+            "lower the water",
+            "every inch of water weighs 5.2 pounds on a square foot (1 cm weighs 10 kg on a square metre)",
+        ),
+    ),
     "floor slab": (
         ("find out the slab's thickness, or ask who built it", "then an engineer can say what a post may put on it"),
     ),
@@ -250,7 +257,10 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
         )
         if not asks or finding.advice_key not in MEASURES:
             continue
-        for measure, reason in MEASURES[finding.advice_key]:
+        key = finding.advice_key
+        if key == "floor" and installation.room.floor.kind != "timber floor":
+            key = "floor of concrete"
+        for measure, reason in MEASURES[key]:
             if any(word in measure for word in NEEDS_PUMP) and not installation.pumps:
                 continue
             if any(word in measure for word in NEEDS_SUPPLY) and not installation.supplies:
@@ -262,10 +272,10 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
                 )
             if finding.subject in on_rack:
                 measure = measure.replace("to the floor", "to the deck")
-            key = (measure, finding.subject)
-            if key not in served:
-                order.append(key)
-                reasons[key] = reason
-                served[key] = []
-            served[key].append(finding.id)
-    return tuple(Advice(*key, reasons[key], tuple(served[key])) for key in order)
+            one = (measure, finding.subject)
+            if one not in served:
+                order.append(one)
+                reasons[one] = reason
+                served[one] = []
+            served[one].append(finding.id)
+    return tuple(Advice(*one, reasons[one], tuple(served[one])) for one in order)

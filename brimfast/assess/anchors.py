@@ -16,7 +16,9 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ANCHORS
 from brimfast.assess.sliding import pushed
 from brimfast.assess.tipping import overturning, resisting_moment
+from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
+from brimfast.shared.installation.rack import is_required
 
 Array = NDArray[np.float64]
 
@@ -30,6 +32,20 @@ def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLik
     """
     net = np.maximum(np.asarray(M_OT, float) - np.asarray(M_R, float), 0.0)
     return np.asarray(net / (np.asarray(base, float) * np.asarray(n, float)))
+
+
+UNCONFIRMED = "not yet confirmed by a maker's table"
+
+
+def value_of(what: str, text: str, source: str) -> tuple[str, tuple[Value, ...]]:
+    """How a basis names an anchor's allowable value; one that is only required is to be confirmed as well."""
+    if not is_required(source):
+        return f"allowable value: {source}", ()
+    name = f"{what} that an anchor must have"
+    return (
+        f"allowable value is a requirement, {UNCONFIRMED}",
+        (Value(name, text, source, "required, not confirmed", "the anchor maker's published table"),),
+    )
 
 
 def _check(
@@ -59,6 +75,7 @@ def _check(
             steps=steps,
             values=force.values,
         )
+    said, values = value_of(f"{what} ({body.name})", both_units(allowable), anchoring.source)
     return finding(
         id,
         "stability",
@@ -67,11 +84,17 @@ def _check(
         demand,
         allowable,
         "force",
-        f"{basis}; allowable value: {anchoring.source}",
+        f"{basis}; {said}",
         advice_key="anchors",
         steps=steps,
-        values=force.values,
+        values=(*force.values, *values),
+        details={"allowable value": f"required, {UNCONFIRMED}"} if values else {},
     )
+
+
+def both_units(force: float) -> str:
+    """A force as it is looked for in a maker's table of either kind."""
+    return f"{force / POUND_FORCE:.0f} lb ({force / 1000:.2g} kN)"
 
 
 def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackActions | None = None) -> list[Finding]:
@@ -84,11 +107,12 @@ def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackAction
     found: list[Finding] = []
     Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
     share, combination = float(combinations.allowable_resisting(v)), combinations.allowable(v)
+    against = "; against a required value" if is_required(anchoring.source) else ""
     W = body.weight
     push, pushing, sloshing_values = pushed(body, force)
     force = replace(force, values=(*force.values, *sloshing_values))
     for direction in body.directions:
-        question = f"Anchor tension {direction.name} (each, into {anchoring.into})"
+        question = f"Anchor tension {direction.name} (each, into {anchoring.into}{against})"
         if direction.anchors_effective <= 0:
             found.append(
                 not_assessed(
@@ -150,7 +174,7 @@ def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackAction
     if frame is not None and len(frame.pick(None, ANCHORS)):
         by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
         shears, V = (*shears, line), max(V, by_frame)
-    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into})"
+    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into}{against})"
     found.append(
         _check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), combination, "")
     )

@@ -18,6 +18,19 @@ DEFER = Caution(
 def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, ...]:
     """The usual dangers, those that this installation brings with it first."""
     found = [DEFER]
+    required = [
+        f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required
+    ]
+    required += [one.name for one in installation.vessels if one.anchors is not None and one.anchors.required]
+    if required:
+        found.append(
+            Caution(
+                "Anchors that are not yet confirmed",
+                f"What the anchors of {', '.join(required)} may carry is a requirement of this calculation, not a published "
+                "value: its checks say how much an anchor must be good for, not that one is. Buy by a maker's table for your slab "
+                "or timber, put its values and its name in place of the required ones, and check again.",
+            )
+        )
     if any(parts.post.treated or parts.beam.treated for parts in resolved.racks.values()):
         found.append(
             Caution(

@@ -55,7 +55,7 @@ def post_pressure(name: str, gravity: Gravity, parts: RackParts, plate: float | 
             "under the foot itself: what tile, screed or an old board feels",
         ),
     )
-    question = "Does the floor carry one post? (spread over a square of 2 ft 6 in)"
+    question = "Does the floor carry one post? (spread over a square patch)"
     return _against(f"floor/{name}/post", f"rack {name}", question, p, floor, lines, (factor_used("floor_patch"),))
 
 
@@ -72,7 +72,7 @@ def strip_pressure(name: str, gravity: Gravity, length: float, floor: FloorParts
         (p, "N/m²"),
         "statics: the posts of one long side over a strip",
     )
-    question = "Does the floor carry one row of posts? (strip of 2 ft 6 in)"
+    question = "Does the floor carry one row of posts? (over a strip)"
     return _against(f"floor/{name}/strip", f"rack {name}", question, p, floor, (line,), (factor_used("floor_patch"),))
 
 

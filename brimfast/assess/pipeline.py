@@ -85,10 +85,10 @@ class Assessment(Dry):
         return short or self.short_at_ends
 
     def values_to_confirm(self) -> tuple[Value, ...]:
-        """Each value used that is from memory or common practice, once, in order of use."""
+        """Each value used that is from memory, common practice or only required, once, in order of use."""
         seen: dict[tuple[str, str], Value] = {}
         for value in self._values():
-            if value.provenance in ("from memory", "common practice, no source"):
+            if value.provenance not in ("published", "given in the file"):
                 seen.setdefault((value.name, value.text), value)
         return tuple(seen.values())
 

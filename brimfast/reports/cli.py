@@ -204,6 +204,7 @@ def improve(
     jobs: Annotated[int, typer.Option("--jobs", min=0, max=64, help="Processes (0: as many as there are cores).")] = 0,
     json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    units: Annotated[Optional[Units], typer.Option("--units", help="Show results, and buy by, us or si units.")] = None,
 ) -> None:
     """Rank what can be done, find the least that does it, and prove it by computing anew.
 
@@ -219,7 +220,7 @@ def improve(
     if write is not None:
         not_the_input(file, write)
         must_be_new(write, force)
-    improvement = improved(source, by.value, tries, jobs)
+    improvement = improved(source, by.value, tries, jobs, _system(source, units))
     chosen = the_plan(improvement, plan.value)
     if json:
         from brimfast.reports.improve_json import improvement_json

@@ -113,7 +113,7 @@ def print_comparison(
         grid = table((("what", False), ("question", False), ("A", True), ("B", True)))
         for change in found:
             cells = [answer_cell(answer) for answer in (change.before, change.after)]
-            row(grid, change.asked.subject, change.asked.question, *cells)
+            row(grid, words.plain_name(change.asked.subject), change.asked.question, *cells)
         out.print(grid)
     if not better and not worse:
         heading("No finding that matters comes out another way", out)

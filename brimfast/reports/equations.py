@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from brimfast.reports.pdf_style import safe
 from brimfast.shared.constants import FOOT, POUND_FORCE
 from brimfast.shared.findings import Number, Step
-from brimfast.shared.units import CURRENCIES, System, number_text
+from brimfast.shared.units import CURRENCIES, System, number_text, quiet
 
 # Coherent units: an equation that is right in N and m is right in lb and ft.
 _US: dict[str, tuple[str, float]] = {
@@ -50,7 +51,7 @@ def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:
 
 
 def number_and_unit(number: Number, step: Step, system: System) -> str:
-    value, unit = in_system(number, step, system)
+    value, unit = in_system(replace(number, value=quiet(number.value, number.unit)), step, system)
     return f"{number_text(value, 4)} {unit}".rstrip()
 
 

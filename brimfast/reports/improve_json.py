@@ -45,6 +45,7 @@ def _measure(one: Measure) -> dict[str, Any]:
         "title": one.title,
         "changes": [{"path": list(edit.path), "how": edit.how, "value": edit.value} for edit in one.edits],
         "needs": [{"item": need.item, "count": need.count, "what": need.what} for need in one.needs],
+        "first": list(one.first),
         "steps": list(one.steps),
     }
 

@@ -65,7 +65,7 @@ def _ranked(improvement: Improvement, out: Console) -> None:
     installation = improvement.assessment.installation
     for number, one in enumerate(shown[:MOST_RANKED], start=1):
         out.print()
-        wrapped(f"{number}. {say.subject_text(one.measure)}: {one.measure.title}", out, 2, "bold")
+        wrapped(f"{number}. {say.subject_text(one.measure, installation)}: {one.measure.title}", out, 2, "bold")
         wrapped(
             f"gain {one.gain.shortfall:.2f} · {say.money_text(one.takes, installation)} · {say.hours_text(one.takes)}",
             out,
@@ -85,7 +85,9 @@ def _ranked(improvement: Improvement, out: Console) -> None:
         heading("By themselves these make things worse", out)
         for one in bad[:MOST_HARMFUL]:
             texts = [say.worse_text(change) for change in one.worse[:2]]
-            wrapped(f"· {say.subject_text(one.measure)}: {one.measure.title}. {'; '.join(texts)}.", out, 2)
+            wrapped(
+                f"· {say.subject_text(one.measure, installation)}: {one.measure.title}. {'; '.join(texts)}.", out, 2
+            )
         if len(bad) > MOST_HARMFUL:
             wrapped(f"and {len(bad) - MOST_HARMFUL} more (--json lists all).", out, 2, "dim")
         wrapped("Beside other measures they can still be right.", out, 2, "dim")
@@ -108,7 +110,7 @@ def _plans(improvement: Improvement, out: Console) -> None:
             2,
         )
         for number, measure in enumerate(plan.measures, start=1):
-            wrapped(f"{number}. {say.subject_text(measure)}: {measure.title}.", out, 2)
+            wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
         for change in plan.worse:
             wrapped(say.worse_text(change), out, 2, "yellow")
         for text in (say.gap_text(plan, improvement), say.apart_text(plan)):
@@ -128,7 +130,7 @@ def _before_and_after(improvement: Improvement, out: Console) -> None:
     for asked, answers in say.rows_that_matter(columns):
         cells = [answer_cell(one) for one in answers]
         lost = lost or None in answers
-        row(found, asked.subject, asked.question, *cells)
+        row(found, words.plain_name(asked.subject), asked.question, *cells)
     out.print(found)
     if lost:
         wrapped(say.NOT_ASKED, out, style="dim")
@@ -147,15 +149,22 @@ def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
     row(found, "", Text("together", style="bold"), Text(say.money_text(plan.takes, installation), style="bold"))
     out.print(found)
     heading("How it is done", out)
+    for text in dict.fromkeys(text for measure in plan.measures for text in measure.first):
+        wrapped(f"First, {text}.", out, 2)
     for number, measure in enumerate(plan.measures, start=1):
-        wrapped(f"{number}. {say.subject_text(measure)}: {measure.title}.", out, 2)
+        wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
         for text in measure.steps:
             wrapped(f"· {text}", out, 5)
     left = say.left_short(plan.assessment)
     if left:
         heading("What still comes out short", out)
         for finding in left:
-            wrapped(f"✗ {finding.subject}. {finding.question} {words.ratio_text(finding)}", out, 2, STYLES["short"])
+            wrapped(
+                f"✗ {words.plain_name(finding.subject)}. {finding.question} {words.ratio_text(finding)}",
+                out,
+                2,
+                STYLES["short"],
+            )
         wrapped(
             "The search found no set of these measures that brings them further. An engineer, or another layout, may.",
             out,

@@ -56,7 +56,7 @@ def about(change: Change) -> str:
 
 def worse_text(change: Change) -> str:
     how = "now found" if change.newly_known else "worse"
-    return f"{how}: {change.asked.subject}. {change.asked.question} {step_text(change)}"
+    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question} {step_text(change)}"
 
 
 def money_text(one: Takes, installation: Installation) -> str:
@@ -123,10 +123,10 @@ def short_count(assessment: Assessment) -> int:
     return len(left_short(assessment))
 
 
-def subject_text(measure: Measure) -> str:
-    """'Long rack, feet' where the rack's own name says that it is one."""
+def subject_text(measure: Measure, installation: Installation) -> str:
+    """'long rack, feet' where the rack's own name says that it is one; names are spelt as the file spells them."""
     head, comma, rest = measure.subject.partition(", ")
-    return words.capital(words.plain_name(head) + comma + rest)
+    return words.begun(words.plain_name(head), installation) + comma + rest
 
 
 def plan_title(plan: Plan) -> str:

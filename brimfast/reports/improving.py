@@ -2,33 +2,46 @@
 
 from __future__ import annotations
 
+import codecs
 import os
 
 from brimfast.assess.plan.improve import By, Improvement, Plan, improve
 from brimfast.reports.progress import bar
 from brimfast.shared.errors import InputError
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import Source, located, read_bytes
 from brimfast.shared.rewriting import rewritten
+from brimfast.shared.units import System
 
 WORTH_PROCESSES = 1  # racks from which it pays to begin processes
 
 
-def improved(source: Source, by: By, tries: int, jobs: int) -> Improvement:
-    """Problems found in the tables get their place in the file. jobs 0: as many processes as there are cores."""
+def improved(source: Source, by: By, tries: int, jobs: int, system: System) -> Improvement:
+    """Problems found in the tables get their place in the file. jobs 0: as many processes as there are cores.
+
+    system: what is bought and said is of these units, whatever the file's own are.
+    """
+    installation = source.installation.model_copy(update={"units": system})
+    raw = {**source.raw, "units": system}
     cores = jobs or os.cpu_count() or 1
     processes = cores if len(source.installation.racks) >= WORTH_PROCESSES or jobs else 1
     with bar("as it stands") as tell:
         report = None if tell is None else lambda what, done, of: tell(f"trying: {what}", done, of)
         try:
-            return improve(source.installation, source.raw, by=by, tries=tries, processes=processes, report=report)
+            return improve(installation, raw, by=by, tries=tries, processes=processes, report=report)
         except InputError as error:
             raise InputError(located(error.problems, source)) from None
 
 
+def _in_units_of(installation: Installation, other: Installation) -> Installation:
+    return installation.model_copy(update={"units": other.units})
+
+
 def plan_bytes(source: Source, plan: Plan) -> bytes:
-    """The file with the plan's changes, comments kept; read back, it is the installation that was assessed."""
-    data = rewritten(source.text, plan.edits).encode("utf-8")
-    again = read_bytes(data, source.file)
-    if again.installation != plan.assessment.installation:
+    """The file with the plan's changes, all else as it was to the byte; read back, it is the installation that was assessed."""
+    mark = codecs.BOM_UTF8 if source.data.startswith(codecs.BOM_UTF8) else b""
+    data = mark + rewritten(source.data.decode("utf-8-sig"), plan.edits).encode("utf-8")
+    again = read_bytes(data, source.file).installation
+    if again != _in_units_of(plan.assessment.installation, source.installation):
         raise RuntimeError("the file that would be written is not the installation that was assessed")
     return data

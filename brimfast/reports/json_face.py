@@ -275,7 +275,7 @@ def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
                 "sill": figure(kept.sill, "length"),
                 "drain": figure(kept.drain, "length"),
             }
-            for name, kept in spill.contained.items()
+            for name, kept in spill.contained(system).items()
         ],
         "events": [
             {

@@ -22,6 +22,8 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
+ROOM = 120  # points: a heading with less below it goes to the next page
+
 
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     front = drawings.elevation(assessment, system, width, 270)
@@ -102,6 +104,7 @@ def weights(assessment: Assessment, system: System, width: float) -> list[Flowab
     other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
     head = ("body", "part", "weight", "height of its centre above the body's base")
     return [
+        CondPageBreak(ROOM),
         plain("What it weighs", H1),
         plain(f"Everything together, loaded: {total} ({other}).", BODY),
         table(head, rows, (width * 0.28, width * 0.3, width * 0.17, width * 0.25), {2, 3}),
@@ -123,6 +126,7 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
     bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
+        CondPageBreak(ROOM),
         plain("What the design earthquake does", H1),
         symbols(
             f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
@@ -216,6 +220,7 @@ def _starts(assessment: Assessment, system: System, width: float) -> list[Flowab
         return []
     motion = assessment.motion
     return [
+        CondPageBreak(ROOM),
         plain("When it starts to move", H2),
         symbols(
             "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
@@ -242,6 +247,7 @@ def _frames(assessment: Assessment, system: System, width: float) -> list[Flowab
             text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
             rows.append([way, period_text(period), text])
         story += [
+            CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
             table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
         ]
@@ -264,6 +270,7 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
     widths = tuple(width * share for share in (0.3, 0.13, 0.17, 0.13, 0.12, 0.15))
     head = table(words.WAVE_HEAD, rows, widths, {1, 2, 3, 4, 5})
     return [
+        CondPageBreak(ROOM),
         plain("Waves", H2),
         head,
         *(plain(text, SMALL) for text in words.sloshing_compared(assessment, system)),
@@ -272,10 +279,11 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 def _events(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     spill = assessment.spill
-    rows = [spill_words.row(spill, run, system) for run in spill.with_open_drains]
+    rows = [spill_words.row(assessment.installation, spill, run, system) for run in spill.with_open_drains]
     widths = tuple(width * part for part in (0.31, 0.085, 0.11, 0.075, 0.085, 0.08, 0.085, 0.09, 0.08))
     drawing = pond_chart.chart(assessment, system, width, 150)
     story: list[Flowable] = [
+        CondPageBreak(ROOM),
         plain("Every mishap, most water first", H2),
         plain(spill_words.room_text(assessment, system), SMALL),
         table(spill_words.HEAD, rows, widths, set(range(1, 9))),
@@ -355,7 +363,8 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     return [
         *story,
         plain(
-            "Values that come from memory or common practice. An engineer looks them up before relying on a result.",
+            "Values that come from memory or common practice, or are asked of something not yet bought. An engineer looks them up "
+            "before relying on a result.",
             SMALL,
         ),
         table(head, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),

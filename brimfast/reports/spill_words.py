@@ -9,8 +9,9 @@ from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.spill.assess import FILM, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
-from brimfast.reports.words import capital, listed
+from brimfast.reports.words import begun, listed
 from brimfast.shared.constants import INCH
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, duration, show
 
 HEAD = (
@@ -45,7 +46,7 @@ def what_water_does(assessment: Assessment, system: System) -> str:
         text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
         if single.next_rooms and single.leaves - single.outside > NOTHING:
             text += f", {show(single.leaves - single.outside, 'volume', system)} of it into the next rooms"
-        text += f". {keeps_it_in(spill.contained['single'], system)}"
+        text += f". {keeps_it_in(spill.contained(system)['single'], system)}"
     else:
         text += f"It stays in the room, at most {show(single.depth, 'length', system, 2)} deep."
         if assessment.installation.exposure.below != "none":
@@ -92,7 +93,7 @@ def room_text(assessment: Assessment, system: System) -> str:
         f"{sum(one.reached > NOTHING for one in spill.runs)} put water on the floor."
     )
     if spill.earthquake is not None and spill.earthquake.leaves > NOTHING:
-        kept = keeps_it_in(spill.contained["earthquake"], system)
+        kept = keeps_it_in(spill.contained(system)["earthquake"], system)
         text += f" After the earthquake: {kept[0].lower()}{kept[1:]}"
     if spill.failing:
         text += (
@@ -132,11 +133,11 @@ def by_which_way(run: Run, system: System) -> str:
     return f"{ways}{also}".lstrip("; ")
 
 
-def row(spill: Spill, run: Run, system: System) -> list[str]:
+def row(installation: Installation, spill: Spill, run: Run, system: System) -> list[str]:
     clogged = spill.clogged(run)
     what, ways = mishap(run.event), by_which_way(run, system)
     return [
-        capital(what) + (f". {capital(ways)}" if ways else ""),
+        begun(what, installation) + (f". {begun(ways, installation)}" if ways else ""),
         ("" if run.finished else "at least ") + show(run.reached, "volume", system),
         "at once" if run.all_at_once or run.rate <= 0 else show(run.rate, "flow", system),
         NEVER if not math.isfinite(run.cm_at) else "at once" if run.cm_at <= 0 else duration(run.cm_at),

@@ -177,7 +177,7 @@ def _events(assessment: Assessment, system: System, out: Console) -> None:
     rows = [one for one in spill.with_open_drains if one is not spill.earthquake]
     shown = rows[:MOST_EVENTS]
     for run in [*shown, *([spill.earthquake] if spill.earthquake else [])]:
-        cells = spill_words.row(spill, run, system)
+        cells = spill_words.row(assessment.installation, spill, run, system)
         row(grid, *(cells[number] for number in COLUMNS))
     out.print(grid)
     if len(rows) > len(shown):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.beyond.assess import Beyond
 from brimfast.assess.pipeline import Assessment
@@ -13,6 +13,7 @@ from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.shared.findings import Caution, Finding, severity
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, number_text, show
 
 if TYPE_CHECKING:
@@ -118,7 +119,7 @@ def sentence(finding: Finding, system: System) -> str:
         return f"{held}: {times} times too much." if finding.ratio > 1 else f"{held}."
     if finding.topic == "floor":
         under = f"{demand} under it, where the floor is planned for {capacity} on average: {times} times that"
-        spot = "; one heavy spot can still be all right, joists and their direction decide"
+        spot = "; one heavy spot can still be all right: what carries the floor there decides"
         return under + (spot if finding.ratio > 1 else "") + "."
     if finding.topic == "hung" and finding.id.endswith("/swing"):
         return f"it can swing {demand} to each side; {capacity} is free."
@@ -155,7 +156,11 @@ def pipe_notes(assessment: Assessment) -> list[str]:
         if finding.topic == "pipes":
             parts = [f"{key}: {text}" for key, text in finding.details.items()]
             notes.setdefault(finding.subject, []).extend(parts)
-    return [f"{capital(subject)}. {capital('; '.join(parts))}." for subject, parts in notes.items() if parts]
+    return [
+        f"{begun(subject, assessment.installation)}. {capital('; '.join(parts))}."
+        for subject, parts in notes.items()
+        if parts
+    ]
 
 
 def headline(assessment: Assessment) -> str:
@@ -250,7 +255,9 @@ def sloshing_compared(assessment: Assessment, system: System) -> list[str]:
                 for what, with_waves, without, quantity in pairs
             ]
             steep = "; the waves are steeper than linear theory covers, so this is an index" if sloshing.index else ""
-            found.append(f"{capital(plain_name(body.name))}, {direction.name}: {'; '.join(parts)}{steep}.")
+            found.append(
+                f"{begun(plain_name(body.name), assessment.installation)}, {direction.name}: {'; '.join(parts)}{steep}."
+            )
     return found
 
 
@@ -288,6 +295,14 @@ WAVE_HEAD = (
 
 def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def begun(text: str, installation: Installation) -> str:
+    """A sentence of ours begins with a capital; one that begins with a name of the file keeps the owner's spelling."""
+    it, room = installation, installation.room
+    groups: tuple[list[Any], ...] = (it.vessels, it.pumps, it.pipes, it.supplies, it.hung, room.next, room.sockets)
+    names = (*it.racks, *(one.name for group in groups for one in group))
+    return text if text.startswith(names) else capital(text)
 
 
 def plain_name(subject: str) -> str:

@@ -1,9 +1,9 @@
-"""Changes of an installation file, as data: what is put where. They work alike on plain values and on a YAML tree."""
+"""Changes of an installation file, as data: what is put where in its plain values."""
 
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -26,10 +26,6 @@ class Edit:
     by: tuple[str, ...] = ()
 
 
-def _same(value: Any) -> Any:
-    return value
-
-
 def edited(tree: Any, edits: Iterable[Edit]) -> Any:
     """A changed copy."""
     result = copy.deepcopy(tree)
@@ -37,21 +33,21 @@ def edited(tree: Any, edits: Iterable[Edit]) -> Any:
     return result
 
 
-def apply(tree: Any, edits: Iterable[Edit], made: Callable[[Any], Any] = _same) -> None:
-    """Changes the tree in place; made turns a plain value into what the tree holds."""
+def apply(tree: Any, edits: Iterable[Edit]) -> None:
+    """Changes the tree in place."""
     for edit in sorted(edits, key=lambda one: ORDER.index(one.how)):
         if edit.how == "put":
-            node = _walk(tree, edit.path[:-1], made)
-            node[_key(node, edit.path[-1])] = made(edit.value)
+            node = _walk(tree, edit.path[:-1])
+            node[_key(node, edit.path[-1])] = copy.deepcopy(edit.value)
             continue
-        items = _list(tree, edit.path, made)
+        items = _list(tree, edit.path)
         there = next((item for item in items if edit.by and _agree(item, edit)), None)
         if edit.how == "match" and there is not None:
             for key, value in edit.value.items():
                 if key not in edit.by:
-                    there[_key(there, key)] = made(value)
+                    there[_key(there, key)] = value
         elif edit.how == "add" or there is None:
-            items.append(made(edit.value))
+            items.append(copy.deepcopy(edit.value))
 
 
 def _agree(item: Any, edit: Edit) -> bool:
@@ -68,22 +64,22 @@ def _key(node: Any, step: str | int) -> str | int:
     return next((key for key in node if isinstance(key, str) and key.strip() == step), step)
 
 
-def _walk(tree: Any, path: KeyPath, made: Callable[[Any], Any]) -> Any:
+def _walk(tree: Any, path: KeyPath) -> Any:
     node: Any = tree
     for step in path:
         key: Any = _key(node, step)
         child = node[key] if isinstance(node, list) or key in node else None
         if not isinstance(child, (dict, list)):
-            child = made({})
+            child = {}
             node[key] = child
         node = child
     return node
 
 
-def _list(tree: Any, path: KeyPath, made: Callable[[Any], Any]) -> Any:
+def _list(tree: Any, path: KeyPath) -> Any:
     """The list at a path, made where there is none (or a word such as 'none')."""
-    parent = _walk(tree, path[:-1], made)
+    parent = _walk(tree, path[:-1])
     key = _key(parent, path[-1])
     if not isinstance(parent.get(key), list):
-        parent[key] = made([])
+        parent[key] = []
     return parent[key]

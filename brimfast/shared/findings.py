@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Verdict = Literal["holds", "close", "short", "not assessed"]
-Provenance = Literal["published", "common practice, no source", "from memory", "given in the file"]
+Provenance = Literal[
+    "published", "common practice, no source", "from memory", "given in the file", "required, not confirmed"
+]
 
 HOLDS_UP_TO = 0.8
 CLOSE_UP_TO = 1.0

@@ -34,6 +34,7 @@ class Source:
     places: Places
     raw: Any
     text: str
+    data: bytes
 
 
 def located(problems: list[Problem], source: Source) -> list[Problem]:
@@ -76,7 +77,7 @@ def read_bytes(data: bytes, file: str, besides: Besides = nothing_besides) -> So
     problems = disagreements(installation) + besides(raw)
     if problems:
         raise InputError(_sorted(problems, places, file, raw))
-    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text)
+    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text, data)
 
 
 def path_text(path: KeyPath, raw: Any) -> str:

@@ -340,13 +340,22 @@ def unit_of(kind: str, system: System) -> tuple[str, float]:
     return quantity.us if system == "us" else quantity.si
 
 
+NOISE = 1e-9  # nothing that is shown is so small in its own unit: what is left of a sum that should be zero
+NOISE_OF_FRAMES = {"N": 1e-3, "N·m": 1e-3, "rad": 1e-6}
+
+
+def quiet(value: float, unit: str) -> float:
+    """A force, moment or angle in SI units without what rounding leaves of a zero in a frame."""
+    return 0.0 if abs(value) < NOISE_OF_FRAMES.get(unit, 0.0) else value
+
+
 def number_text(value: float, figures: int = 3) -> str:
     """A number to a few significant figures, thousands parted, never in powers of ten below 10^9."""
     if math.isnan(value):
         return "?"
     if math.isinf(value):
         return "∞" if value > 0 else "-∞"
-    if value == 0:
+    if abs(value) < NOISE:
         return "0"
     decimals = figures - 1 - math.floor(math.log10(abs(value)))
     rounded = round(value, decimals)
@@ -360,12 +369,12 @@ def number_text(value: float, figures: int = 3) -> str:
 
 def show(value: float, kind: str, system: System, figures: int = 3) -> str:
     """`value` (SI) as a person reads it, with its unit."""
-    unit, size = unit_of(kind, system)
+    (unit, size), quantity = unit_of(kind, system), QUANTITIES[kind]
     if kind == "distance" and system == "us":
         return feet_and_inches(value)
     if unit in CURRENCIES:
         return money(value, unit, figures)
-    number = number_text(value / size, figures)
+    number = number_text(quiet(value, quantity.si[0]) / size, figures)
     if unit == "%":
         return f"{number} %"
     return f"{number} {unit}".rstrip()

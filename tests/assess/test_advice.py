@@ -1,7 +1,7 @@
 """Advice fits what the file says is there."""
 
 from tests.assess.test_joints import BRACED, PANELLED
-from tests.builders import assessed, found
+from tests.builders import RACK, assessed, found
 
 
 def measures(assessment, subject):
@@ -38,3 +38,15 @@ def test_panels_that_lift_want_something_that_holds_them_down():
     said = measures(assessment, "rack r, panels along")
     assert "hold-downs or anchors at the panels' end posts" in said
     assert not [measure for measure in said if "maker" in measure]
+
+
+def test_a_slab_has_no_joists_to_lay_planks_across():
+    timber = assessed(RACK)
+    assert found(timber, "floor/r/post").verdict == "short"
+    assert any("joists" in one for one in measures(timber, "rack r"))
+    for kind in ("slab on grade", "concrete floor"):
+        slab = assessed(RACK.replace("kind: timber floor", f"kind: {kind}"))
+        assert found(slab, "floor/r/post").verdict == "short"
+        said = [one for one in measures(slab, "rack r") if "feet" in one or "floor" in one]
+        assert any("plates under the feet" in one for one in said)
+        assert not any("joists" in one or "planks" in one or "ground floor" in one for one in said)

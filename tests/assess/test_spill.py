@@ -186,7 +186,7 @@ def test_drain_finding_says_when_there_is_none():
 def test_the_curb_that_is_named_keeps_all_in_and_a_lower_one_does_not(drains):
     """For every single mishap, not the worst alone."""
     text = RACK.replace("sill: 3 in", f"sill: 0.25 in{drains}")
-    kept = assessed(text).spill.contained["single"]
+    kept = assessed(text).spill.contained("us")["single"]
     high = kept.sill / INCH
 
     def leaves(sill):
@@ -196,12 +196,21 @@ def test_the_curb_that_is_named_keeps_all_in_and_a_lower_one_does_not(drains):
     assert leaves(high - 0.5) > 1e-6
 
 
+def test_a_curb_is_named_in_steps_of_the_readers_units():
+    """Half inches or whole centimetres: the least of either kind that keeps all in, so less than a step apart."""
+    spill = assessed(RACK.replace("sill: 3 in", "sill: 0.25 in")).spill
+    inches, metric = (spill.contained(system)["single"].sill for system in ("us", "si"))
+    assert metric / 0.01 == pytest.approx(round(metric / 0.01), abs=1e-9)
+    assert inches / (INCH / 2) == pytest.approx(round(inches / (INCH / 2)), abs=1e-9)
+    assert abs(metric - inches) < INCH / 2 + 1e-9
+
+
 def test_the_drain_that_is_named_keeps_all_in_and_a_smaller_one_does_not():
     text = (
         RACK.replace("sill: 3 in", "sill: 0.75 in")
         + "supplies: [{name: hose, to: tank, flow: 8 gal/min, unattended: 3 h}]\n"
     ).replace("water: 27 in}", "water: 12 in}")
-    kept = assessed(text).spill.contained["single"]
+    kept = assessed(text).spill.contained("us")["single"]
     assert kept.drain is not None
 
     def leaves(bore):

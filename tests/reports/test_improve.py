@@ -1,6 +1,7 @@
 """improve and compare as a user meets them."""
 
 import json
+import re
 
 import pytest
 
@@ -175,3 +176,55 @@ def test_a_rack_with_few_tries(tmp_path):
         id: one["ratio"] for id, one in plan["findings"].items()
     }
     assert plan["shortfall"] < whole["before"]["shortfall"]
+
+
+@pytest.mark.parametrize("ending", ["\n", "\r\n"])
+def test_what_is_written_differs_in_the_changed_lines_only(tmp_path, ending):
+    """Byte order mark and line ends stay."""
+    one, other = tmp_path / "one.yaml", tmp_path / "other.yaml"
+    one.write_bytes(b"\xef\xbb\xbf" + ROOM.replace("\n", ending).encode())
+    assert run("improve", one, "--write", other).returncode == 0
+    before, after = one.read_bytes().split(b"\n"), other.read_bytes().split(b"\n")
+    changed = [old for old, new in zip(before, after, strict=True) if old != new]
+    assert [b"room:" in line or b"name: tank" in line for line in changed] == [True, True]
+    assert other.read_bytes().count(b"\r\n") == one.read_bytes().count(b"\r\n")
+
+
+def test_names_keep_the_owners_spelling(tmp_path):
+    path = tmp_path / "room.yaml"
+    path.write_text(ROOM.replace("name: tank", "name: t0"))
+    out = run("improve", path).stdout
+    assert ". t0: " in out and "T0" not in out
+    assert "The doorway: " in out
+
+
+FOREIGN = {"si": r"\d ?(in|ft|lb|gal|psf|gal/min)\b", "us": r"\d ?(mm|cm|kg|kN|N|kPa|L|L/min)\b"}
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_improve_speaks_the_units_that_are_asked_for(tmp_path, units):
+    """In what is said, bought and done; the file keeps its own units, and what is written checks as promised."""
+    rack, better = tmp_path / "rack.yaml", tmp_path / "better.yaml"
+    rack.write_text(RACK.replace("beam_runs: each bay", "beam_runs: each bay\n    wall_gap: 2.5 in"))
+    options = ("--tries", "8", "--jobs", "1", "--units", units, "--write", better)
+    out = run("improve", rack, *options).stdout
+    assert "What to buy" in out and "How it is done" in out
+    assert not re.search(FOREIGN[units], out)
+    found = read_bytes(better.read_bytes(), "better.yaml").installation
+    assert found.system == "us" and found != read_bytes(rack.read_bytes(), "rack.yaml").installation
+
+
+def test_a_requirement_stays_one_in_the_written_file(shown):
+    _, folder = shown
+    out = " ".join(run("check", "better.yaml", cwd=folder).stdout.split())
+    assert "Anchors that are not yet confirmed" in out and "against a required value" in out
+    whole = json.loads(run("check", "better.yaml", "--json", cwd=folder).stdout)
+    assert any("not yet confirmed" in one["title"] for one in whole["cautions"])
+    anchors = [
+        one for one in whole["findings"] if one["id"].startswith("anchors/") and one["capacity"] and one["unit"] == "N"
+    ]
+    assert anchors and all("not yet confirmed" in one["details"]["allowable value"] for one in anchors)
+    assert not any(
+        "not yet confirmed" in one["title"]
+        for one in json.loads(run("check", "room.yaml", "--json", cwd=folder).stdout)["cautions"]
+    )

@@ -7,13 +7,19 @@ from datetime import date
 import pdfplumber
 import pypdf
 import pytest
+from reportlab.platypus import CondPageBreak, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
 from brimfast.reports.drawings import BADGE, _apart
+from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf import report_bytes
+from brimfast.reports.pdf_calculation import calculation
+from brimfast.reports.pdf_flow import H1, H2
+from brimfast.reports.pdf_parts import advice_table, assumptions, cautions, confirm, demand, topics, weights
 from brimfast.reports.pdf_style import drawable, safe
 from brimfast.shared.demo import DEMOS, demo
+from brimfast.shared.findings import step
 from tests.builders import RACK, TIERS, WEIGHED, assessed
 
 DAY = date(2026, 11, 25)
@@ -131,3 +137,46 @@ def test_names_with_an_underscore_are_not_taken_for_symbols():
     first = pypdf.PdfReader(io.BytesIO(pdf(named))).pages[0].extract_text()
     assert "tank_2" in first
     assert "S_DS" not in first  # set with a subscript
+
+
+@pytest.mark.parametrize("text", [RACK, TIERS, WEIGHED])
+def test_no_heading_can_stand_alone_at_the_foot_of_a_page(text):
+    """Before each stands a page's beginning or the demand for room below, or it is bound to what follows."""
+    assessment = assessed(text)
+    story = [
+        *weights(assessment, "us", 500),
+        *demand(assessment, "us", 500),
+        *topics(assessment, "us", 500),
+        *advice_table(assessment, 500),
+        *cautions(assessment),
+        *assumptions(assessment),
+        *calculation(assessment, "us"),
+        *confirm(assessment, 500),
+    ]
+    heads = [index for index, one in enumerate(story) if isinstance(one, Paragraph) and one.style in (H1, H2)]
+    assert len(heads) > 6
+    for index in heads:
+        assert isinstance(story[index - 1], (CondPageBreak, PageBreak)), story[index].text
+
+
+def test_what_a_frame_leaves_of_a_zero_is_not_printed():
+    line = step("N", "A + B + C", {"A": (-7.8e-4, "N"), "B": (2e-9, "N·m"), "C": (1.7e-7, "rad")}, (-4e-10, "N"))
+    for system in ("us", "si"):
+        assert "0.000" not in " ".join(step_markup(line, system))
+
+
+def test_anchors_that_are_only_required_are_said_to_be():
+    required = WEIGHED.replace(
+        "holds: 50 gal",
+        "holds: 50 gal, anchors: {count: 4, tension: 900 lb, shear: 900 lb, source: 'required: by the plan'}",
+    )
+    published = required.replace("required: by the plan", "table 3 of the maker")
+    for text, there in ((required, True), (published, False)):
+        assessment = assessed(text)
+        pages = pypdf.PdfReader(io.BytesIO(pdf(assessment))).pages
+        said = " ".join(" ".join(page.extract_text() for page in pages).split())
+        assert ("Anchors that are not yet confirmed" in said) == there
+        assert ("against a required value" in said) == there
+        assert ("allowable value: table 3" in said) != there
+        named = [value for value in assessment.values_to_confirm() if value.provenance == "required, not confirmed"]
+        assert bool(named) == there

@@ -102,3 +102,169 @@ def test_lists_keep_their_indentation(indent):
     added = rewritten(text, [Edit(("things",), {"bays": 2}, "add")])
     assert added.splitlines()[1] == indent
     assert added.splitlines()[2] == f"{indent.split('-')[0]}- {{bays: 2}}"
+
+
+GROUPS = """\
+site: {standard: asce7-16,   # as the county says
+       S_DS: 1.0}            # from the office
+racks:
+    long one:
+        bays: 2
+        feet:                # to be seen to
+            on: concrete     # poured 1998
+            # swept every week
+            anchored: no
+
+        braces: none         # none yet
+        panels: []
+    "other: one":
+        bays: 1
+vessels:
+    -   name: tank           # blue
+        anchors: {count: 4,
+                  tension: 100 lb,   # a guess
+                  shear: 100 lb}     # a guess as well
+        water: 20 in
+    -   {name: 'maker''s # tub', water: 3 in}
+pumps: [
+    {name: a, flow: 1 gal/min},  # the old one
+    {name: b, flow: 2 gal/min}   # the new one
+]
+# the end
+"""
+CHANGES = {
+    "a value in a group over several lines": ([Edit(("site", "S_DS"), 1.2)], {"S_DS: 1.0}": "S_DS: 1.2}"}),
+    "a value in a block": (
+        [Edit(("racks", "long one", "feet", "anchored"), "yes")],
+        {"            anchored: no": "            anchored: yes"},
+    ),
+    "a key in a block": (
+        [Edit(("racks", "long one", "feet", "sill"), "2x6")],
+        {"            anchored: no": "            anchored: no\n            sill: 2x6"},
+    ),
+    "a group in a block": (
+        [
+            Edit(("racks", "other: one", "feet", key), value)
+            for key, value in {"plate": "8 in", "source": "required: a"}.items()
+        ],
+        {"        bays: 1": "        bays: 1\n        feet: {plate: 8 in, source: 'required: a'}"},
+    ),
+    "a key in a group over several lines": (
+        [Edit(("vessels", 0, "anchors", "source"), "a")],
+        {
+            "                  shear: 100 lb}": "                  shear: 100 lb,\n                  source: a}",
+        },
+    ),
+    "an item where a word stood": (
+        [Edit(("racks", "long one", "braces"), {"face": face}, "add") for face in ("front", "back")],
+        {
+            "        braces: none         # none yet": "        braces:         # none yet\n            - {face: front}\n            - {face: back}"
+        },
+    ),
+    "an item of an empty list": (
+        [Edit(("racks", "long one", "panels"), {"face": "front"}, "add")],
+        {"        panels: []": "        panels:\n            - {face: front}"},
+    ),
+    "an item of a block list": (
+        [Edit(("vessels",), {"name": "c"}, "add")],
+        {
+            "    -   {name: 'maker''s # tub', water: 3 in}": "    -   {name: 'maker''s # tub', water: 3 in}\n    - {name: c}"
+        },
+    ),
+    "an item of a list in brackets": (
+        [Edit(("pumps",), {"name": "c"}, "add")],
+        {
+            "    {name: b, flow: 2 gal/min}   # the new one": "    {name: b, flow: 2 gal/min},   # the new one\n    {name: c}"
+        },
+    ),
+    "a list that was not there": (
+        [Edit(("joints",), {"rack": "long one"}, "ensure", ("rack",))],
+        {"]\n# the end": "]\njoints:\n    - {rack: long one}\n# the end"},
+    ),
+    "a group that is replaced as a whole": (
+        [Edit(("vessels", 0, "anchors"), {"count": 8})],
+        {
+            "        anchors: {count: 4,\n                  tension: 100 lb,   # a guess\n                  shear: 100 lb}     # a guess as well": "        # a guess\n        anchors: {count: 8}     # a guess as well"
+        },
+    ),
+    "a block that is replaced as a whole": (
+        [Edit(("racks", "long one", "feet"), {"on": "tile"})],
+        {
+            "        feet:                # to be seen to\n            on: concrete     # poured 1998\n            # swept every week\n            anchored: no": "        # to be seen to\n        # poured 1998\n        # swept every week\n        feet: {on: tile}"
+        },
+    ),
+}
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("name", CHANGES)
+def test_nothing_but_the_change_is_another_byte(name, newline):
+    """Indentation of four, comments inside groups over several lines, line ends of either kind: all stay."""
+    edits, lines = CHANGES[name]
+    expected = GROUPS
+    for old, new in lines.items():
+        assert expected.count(old) == 1
+        expected = expected.replace(old, new)
+    assert rewritten(GROUPS.replace("\n", newline), edits) == expected.replace("\n", newline)
+    assert plain(expected) == edited(plain(GROUPS), edits)
+
+
+def test_a_last_line_without_an_end_gets_one_before_what_is_added():
+    assert rewritten("a: 1\nb:\n  - 2", [Edit(("b",), 3, "add")]) == "a: 1\nb:\n  - 2\n  - 3"
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_edits_no_change(name):
+    text = demo(name).data.decode()
+    assert rewritten(text, []) == text
+
+
+def test_edits_do_not_change_each_other():
+    item = {"rack": "north", "fasteners": {"count": 1}}
+    edits = [Edit(("joints",), item, "add"), Edit(("joints", 0, "fasteners", "count"), 2)]
+    edited({"joints": []}, edits[:1])["joints"][0]["fasteners"]["count"] = 5
+    assert item["fasteners"]["count"] == 1
+
+
+ODD = {
+    "a comma at the end": ("a: {b: 1, }\n", [Edit(("a", "x"), "y")], "a: {b: 1, x: y, }\n"),
+    "a comma and a comment": (
+        "a: {\n  b: 1,   # one\n}\n",
+        [Edit(("a", "x"), "y"), Edit(("a", "z"), 2)],
+        "a: {\n  b: 1,   # one\n  x: y,\n  z: 2,\n}\n",
+    ),
+    "nothing after a key": (
+        "a:\n  b:\n  c:   # later\nd:\n\n# end\n",
+        [Edit(("a", "b"), 1), Edit(("a", "c"), [2]), Edit(("a", "e"), 3), Edit(("d",), 4)],
+        "a:\n  b: 1\n  c:   # later\n    - 2\n  e: 3\nd: 4\n\n# end\n",
+    ),
+    "a text in a block": ("a:\n  b: |\n    c\n    d\n", [Edit(("a", "x"), "y")], "a:\n  b: |\n    c\n    d\n  x: y\n"),
+    "a text over lines": ("a:\n  b: c\n    d\nz: 1\n", [Edit(("a", "b"), "y")], "a:\n  b: y\nz: 1\n"),
+    "quotes and signs": (
+        "'a': 'it''s' # '#' no\n\"b c\" : \"#1\" #2\n",
+        [Edit(("a",), "n: o"), Edit(("b c",), "# 3")],
+        "'a': 'n: o' # '#' no\n\"b c\" : '# 3' #2\n",
+    ),
+    "a document with its marks": (
+        "---\na: 1   # c\n...\n",
+        [Edit(("l",), 1, "add")],
+        "---\na: 1   # c\nl:\n  - 1\n...\n",
+    ),
+    "all in brackets": (
+        "{a: 1, b: {c: [1]}}\n",
+        [Edit(("b", "c"), 2, "add"), Edit(("d",), [])],
+        "{a: 1, b: {c: [1, 2]}, d: []}\n",
+    ),
+    "a blank line between items": (
+        "v:\n  - n: x\n    w: 1\n\n  - n: y\n",
+        [Edit(("v", 0, "k"), {"c": 4}), Edit(("v",), {"n": "z"}, "add")],
+        "v:\n  - n: x\n    w: 1\n    k: {c: 4}\n\n  - n: y\n  - {n: z}\n",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_but_right_yaml(name):
+    text, edits, expected = ODD[name]
+    assert rewritten(text, edits) == expected
+    assert plain(expected) == edited(plain(text), edits)

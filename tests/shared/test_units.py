@@ -107,6 +107,13 @@ def test_pair():
         parse_pair("24 in", "length")
 
 
+def test_what_is_left_of_a_force_that_should_be_zero_reads_zero():
+    for system in ("us", "si"):
+        assert show(8e-4, "force", system).startswith("0 ")
+        assert show(-2e-4, "moment", system).startswith("0 ")
+    assert show(0.02, "force", "si") == "0.02 N"
+
+
 @pytest.mark.parametrize(
     ("value", "text"),
     [
@@ -124,7 +131,17 @@ def test_feet_and_inches(value, text):
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(999.6, "1,000"), (0.0999, "0.0999"), (12345, "12,300"), (float("nan"), "?"), (0.0, "0"), (1.0, "1")],
+    [
+        (999.6, "1,000"),
+        (0.0999, "0.0999"),
+        (12345, "12,300"),
+        (float("nan"), "?"),
+        (0.0, "0"),
+        (1.0, "1"),
+        (3.9e-13, "0"),
+        (-2e-11, "0"),
+        (2.1e-6, "0.0000021"),
+    ],
 )
 def test_number_text(value, text):
     assert number_text(value) == text

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.joints.braces import WHERE
+from brimfast.assess.measures.stock import written
 from brimfast.data_tables.loader import work_item
+from brimfast.shared.constants import FOOT, INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.rack import Rack
-from brimfast.shared.units import show
+from brimfast.shared.units import System, show
 
 PLANNING_CURRENCY = "USD"
 LABOUR = "hour of work"
@@ -39,6 +41,7 @@ class Measure:
     edits: tuple[Edit, ...]
     needs: tuple[Need, ...]
     steps: tuple[str, ...] = ()  # how it is done: holes, places, what to mind
+    first: tuple[str, ...] = ()  # what must be done before, once for all measures that ask for it
 
 
 @dataclass(frozen=True)
@@ -121,22 +124,42 @@ def _ends(name: str, before: Installation, after: Installation) -> list[Need]:
         ends -= brace_ends(before.racks[name])
     if not ends:
         return []
-    return [Need(_item(fasteners), ends * fasteners.count, f"{_size(fasteners, after)}, for the ends of braces")]
+    return [
+        Need(
+            fastener_item(fasteners),
+            ends * fasteners.count,
+            f"{fastener_size(fasteners, after)}, for the ends of braces",
+        )
+    ]
 
 
-def _item(fasteners: Fasteners) -> str:
+def fastener_item(fasteners: Fasteners) -> str:
+    """The row of the table of work: bolts by their thickness, all else by its kind."""
     if fasteners.kind != "through-bolt":
-        return "structural screw"
+        return fasteners.kind
     D = fasteners.diameter or 0.0
     return "through-bolt 3/8" if D < 0.0111 else "through-bolt 1/2" if D < 0.0143 else "through-bolt 5/8"
 
 
-def _size(fasteners: Fasteners, installation: Installation) -> str:
-    if fasteners.diameter is None or fasteners.length is None:
-        return fasteners.kind
-    parts = (show(value, "length", installation.system) for value in (fasteners.diameter, fasteners.length))
+def fastener_size(fasteners: Fasteners, installation: Installation) -> str:
+    """Thickness and length, as far as they are known; the item beside it says of what kind it is."""
+    diameter, length = fasteners.nail if fasteners.nail is not None else (fasteners.diameter, fasteners.length)
+    if diameter is None or length is None:
+        return "as those that are there"
     washers = ", with nut and two washers" if fasteners.kind == "through-bolt" else ""
-    return f"{fasteners.kind} {' x '.join(parts)}{washers}"
+    of = "with nails " if fasteners.kind == "framing tie" else ""
+    return f"{of}{size(diameter, installation.system, 64)} x {size(length, installation.system)}{washers}"
+
+
+def size(value: float, system: System, parts: int = 4) -> str:
+    """A thickness or length as hardware is sold: a fraction of an inch where it is one, else in decimals; millimetres."""
+    fraction = written(value, system, parts, 0.1)
+    exact = system == "si" or abs(round(value / INCH * parts) / parts * INCH - value) < 2e-5
+    return fraction if exact else show(value, "length", system)
+
+
+def _figure(value: float) -> str:
+    return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
 
 
 def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:
@@ -145,9 +168,12 @@ def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:
     found: dict[str, Value] = {}
     for need in needs:
         row, price = work_item(need.item), given.get(need.item)
-        hours = f"{row.low_hours:g} to {row.high_hours:g} h"
-        text = f"{row.low_usd:g} to {row.high_usd:g} {PLANNING_CURRENCY} and {hours} a {row.unit}"
+        metric = row.unit == "ft" and installation.system == "si"
+        each, unit = (FOOT, "m") if metric else (1.0, row.unit)
+        low, high, currency = row.low_usd, row.high_usd, PLANNING_CURRENCY
         if price is not None:
-            text = f"{price.low:g} to {price.high:g} {installation.exposure.currency} (from the file) and {hours} a {row.unit}"
+            low, high, currency = price.low, price.high, f"{installation.exposure.currency} (from the file)"
+        money = f"{_figure(low / each)} to {_figure(high / each)} {currency}"
+        text = f"{money} and {_figure(row.low_hours / each)} to {_figure(row.high_hours / each)} h a {unit}"
         found.setdefault(row.item, row.used(row.item, text))
     return tuple(found.values())

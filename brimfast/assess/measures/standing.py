@@ -7,11 +7,13 @@ from collections.abc import Iterator
 
 from brimfast.assess.measures.asked import asks, rack_asks
 from brimfast.assess.measures.measure import Measure, Need
-from brimfast.assess.measures.stock import feet, rounded, written
+from brimfast.assess.measures.reach import tight
+from brimfast.assess.measures.stock import LONGEST_TIMBER, feet, long, rounded, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
-from brimfast.shared.installation.model import plan_size
+from brimfast.shared.installation.model import Installation, plan_size
+from brimfast.shared.installation.rack import REQUIRED
 from brimfast.shared.installation.vessel import Vessel
 
 # What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
@@ -40,7 +42,7 @@ def standing_measures(assessment: Assessment) -> Iterator[Measure]:
 
 def required(value: str) -> dict[str, str]:
     """Anchor values as a requirement: what the buyer must find in the maker's table."""
-    return {"tension": value, "shear": value, "source": "required: the maker's table must show as much"}
+    return {"tension": value, "shear": value, "source": f"{REQUIRED}the maker's table must show as much"}
 
 
 def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
@@ -76,7 +78,7 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
                 ),
                 (
                     SLAB,
-                    "the angle is bolted through the post",
+                    f"the angle is bolted through the post{inner_side(assessment.installation, name)}",
                     "drill with the power of the room off, blow the hole clean",
                 ),
             )
@@ -97,12 +99,20 @@ def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
             )
 
 
+def inner_side(installation: Installation, name: str) -> str:
+    near = tight(installation, name)
+    return f", at the {' and '.join(near)} on its inner side, from under the deck: the wall is near" if near else ""
+
+
 def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
     """A sill under the posts of each long side ties its feet together; bolts through it into the floor at every post."""
     rack, system = assessment.installation.racks[name], assessment.installation.system
     board, bolt = SILLS[system]
     wood = "C24" if system == "si" else "hem-fir No.2"
     sill = f"{board} {wood} treated"
+    length = rack.length + assessment.resolved.racks[name].post.width
+    if length > LONGEST_TIMBER:
+        return
     for value in CLASSES[system][1:3]:
         words = {"anchored": "yes", **required(value), "sill": sill, "bolt": bolt}
         yield Measure(
@@ -113,7 +123,7 @@ def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
             f"a sill under the posts of each side, bolted to the floor at every post, each bolt good for {value} of pull and of push",
             tuple(Edit(("racks", name, "feet", key), text) for key, text in words.items()),
             (
-                Need("sill timber", 2 * feet(rack.length), f"{sill}, one piece a side"),
+                Need("sill timber", 2 * feet(length), f"{sill}, 2 pieces {long(length, system)} long"),
                 Need(
                     "sill bolt",
                     rack.posts * rack.feet.anchors_per_post,
@@ -123,7 +133,7 @@ def _tied(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
             (
                 SLAB,
                 "empty the rack, lift one side after the other on jacks and props",
-                "an angle ties every post to the sill",
+                f"an angle ties every post to the sill{inner_side(assessment.installation, name)}",
             ),
         )
 

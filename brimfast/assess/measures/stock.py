@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from brimfast.shared.constants import FOOT, INCH
-from brimfast.shared.units import System
+from brimfast.shared.units import System, feet_and_inches
 
 # Common practice, no source: what hardware shops have on the shelf.
 _BOLTS = {
@@ -20,6 +20,9 @@ _LENGTHS = {
 # Of a hexagon bolt, its nut, two washers and two threads: computed from their standard thicknesses.
 _BEYOND_GRIP = {"us": (0.625 * INCH, 0.875 * INCH, 1.0 * INCH), "si": (0.018, 0.022, 0.028)}
 _OVERSIZE = {"us": (1 / 32 * INCH, 1 / 16 * INCH), "si": (0.0008, 0.0015)}  # NDS section 12.1.3.2
+SCREWS = {"us": "1/4 in x 3 in", "si": "6 mm x 80 mm"}  # through a board into the timber behind it
+LONGEST_TIMBER = 6.1  # m: 20 ft, the longest that is on the shelf
+SHEET = (2.44, 1.22)  # m: of plywood; 4 ft x 8 ft
 BORES = {"us": [inches * INCH for inches in (0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4)], "si": [0.020, 0.025, 0.032, 0.040, 0.050, 0.075, 0.110]}  # fmt: skip
 
 
@@ -58,6 +61,13 @@ def _inches(steps: int, parts: int) -> str:
     shared = math.gcd(rest, parts)
     fraction = f"{rest // shared}/{parts // shared} in"
     return f"{whole} {fraction}" if whole else fraction
+
+
+def long(value: float, system: System) -> str:
+    """A length to cut or buy, never less: '8 ft 4 1/4 in', '2.55 m'."""
+    if system == "us":
+        return feet_and_inches(math.ceil(value / INCH * 4 - 1e-6) / 4 * INCH)
+    return f"{math.ceil(value * 100 - 1e-6) / 100:g} m"
 
 
 def rounded(value: float, system: System, up: bool = False) -> float:

@@ -20,10 +20,11 @@ from brimfast.shared.units import System
 
 SPILLS = (r"spill/(single|pair|earthquake|drains|as described|given up|socket)",)
 HIGH = 5 * INCH
-CURBS = (2 * INCH, 4 * INCH, 6 * INCH)
+CURBS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}
 TIMES = ("30 min", "2 h")
-HIGH_SOCKETS = (18 * INCH, 36 * INCH)
-SLACK = (4 * INCH, 12 * INCH)
+HIGH_SOCKETS = {"us": (18 * INCH, 36 * INCH), "si": (0.45, 0.90)}
+SLACK = {"us": (4 * INCH, 12 * INCH), "si": (0.10, 0.30)}
+SIPHON_HOLE = {"us": "1/4 in", "si": "6 mm"}
 WATER = ("water",)
 POWER_OFF = "switch the power off first"
 
@@ -80,7 +81,7 @@ def _pump(assessment: Assessment, index: int, pump: Pump) -> Iterator[Measure]:
             "siphon",
             "a siphon hole in its line",
             "siphon hole",
-            f"1/4 in hole in the line of {name}",
+            f"{SIPHON_HOLE[system]} hole in the line of {name}",
             Edit(("pumps", index, "anti_siphon"), "yes"),
             "just under the running level of the vessel that it fills; keep it clean, try it every month",
             POWER_OFF,
@@ -219,8 +220,7 @@ def _curbs(assessment: Assessment) -> Iterator[Measure]:
     width = sum(one.door for one in room.next) + (
         (room.door or DOOR) if not room.next or room.door is not None else 0.0
     )
-    for more in CURBS:
-        up = rounded(more, system)
+    for up in CURBS[system]:
         edits = [Edit(("room", "next", i, "sill"), written(one.sill + up, system)) for i, one in enumerate(room.next)]
         if not room.next or room.door is not None:
             edits.append(Edit(("room", "sill"), written(room.sill + up, system)))
@@ -234,7 +234,7 @@ def _curbs(assessment: Assessment) -> Iterator[Measure]:
             tuple(edits),
             (
                 Need(
-                    "door curb" if more < HIGH else "high door curb",
+                    "door curb" if up < HIGH else "high door curb",
                     feet(width),
                     f"{text} above the sill that is there, sealed to floor and frame",
                 ),
@@ -268,9 +268,9 @@ def _sockets(assessment: Assessment) -> Iterator[Measure]:
         if not asks(assessment, rf"spill/socket/{re.escape(socket.name)}$"):
             continue
         group = f"{socket.name}/height"
-        for high in HIGH_SOCKETS:
-            text = written(rounded(high, system), system)
-            if rounded(high, system) > socket.height * 1.05:
+        for high in HIGH_SOCKETS[system]:
+            text = written(high, system)
+            if high > socket.height * 1.05:
                 yield Measure(
                     f"{group}/{text}",
                     group,
@@ -296,9 +296,9 @@ def _flexible(assessment: Assessment) -> Iterator[Measure]:
         if not sways or not (unknown or asks(assessment, rf"sway/pipe/{re.escape(pump.name)}$")):
             continue
         group = f"{pump.name}/slack"
-        for give in SLACK:
-            text = written(rounded(give, system), system)
-            if pump.slack is None or rounded(give, system) > pump.slack * 1.05:
+        for give in SLACK[system]:
+            text = written(give, system)
+            if pump.slack is None or give > pump.slack * 1.05:
                 yield Measure(
                     f"{group}/{text}",
                     group,

@@ -16,6 +16,7 @@ from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.assess.spill.room import RoomBasin, basin
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.units import System
 
 IN_EARTHQUAKES = (QUAKE, "slosh")
 FILM = 1e-4  # m: a floor with less on it counts as dry
@@ -37,13 +38,18 @@ class Spill:
     splashing: tuple[str, ...]  # vessels that stand, and splash
     splash_volume: float
 
+    def contained(self, system: System) -> dict[str, Contained]:
+        """What would keep all single mishaps in, and what the earthquake, in steps of a system; tried when it is asked for."""
+        if system not in self._contained:
+            kept = {"single": contained(self.network, self.singles, system)}
+            if self.earthquake is not None:
+                kept[QUAKE] = contained(self.network, [self.earthquake], system)
+            self._contained[system] = kept
+        return self._contained[system]
+
     @cached_property
-    def contained(self) -> dict[str, Contained]:
-        """What would keep all single mishaps in, and what the earthquake; tried when it is asked for."""
-        kept = {"single": contained(self.network, self.singles)}
-        if self.earthquake is not None:
-            kept[QUAKE] = contained(self.network, [self.earthquake])
-        return kept
+    def _contained(self) -> dict[System, dict[str, Contained]]:
+        return {}
 
     @property
     def singles(self) -> tuple[Run, ...]:

@@ -15,9 +15,11 @@ from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RES
 from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
 from brimfast.shared.installation.rack import FACES, Rack
-from brimfast.shared.installation.site import Drain, Exposure, PriceOrAmount, Room, Site
+from brimfast.shared.installation.site import DOOR, Drain, Exposure, NextRoom, PriceOrAmount, Room, Site
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
+
+KeyPath = tuple[str | int, ...]
 
 
 class Installation(Part):
@@ -100,6 +102,7 @@ def disagreements(installation: Installation) -> list[Problem]:
         *_references(installation),
         *_on_racks(installation),
         *_in_room(installation),
+        *_doorways(installation),
         *_pumps(installation),
         *_pipes(installation),
         *_floor_drains(installation),
@@ -329,6 +332,26 @@ def _in_room(installation: Installation) -> list[Problem]:
         )
     for index, drain in enumerate(room.drains):
         inside("the drain", drain.at, (0.0, 0.0), "room", "drains", index)
+    return problems
+
+
+def _doorways(installation: Installation) -> list[Problem]:
+    """A doorway is no wider than the longest wall of the rooms on its two sides."""
+    room = installation.room
+    rooms: list[tuple[Room | NextRoom, float | None, float, KeyPath]] = [
+        (room, room.door, max(room.length, room.width), ("room",))
+    ]
+    for index, one in enumerate(room.next):
+        most = min(max(one.length, one.width), max(room.length, room.width))
+        rooms.append((one, one.door, most, ("room", "next", index)))
+    problems = []
+    for place, door, most, path in rooms:
+        if (DOOR if door is None else door) > most + 1e-6:
+            found = show(DOOR if door is None else door, "distance", installation.system)
+            taken = "" if "door" in place.model_fields_set else ", taken where door is not given"
+            longest = show(most, "distance", installation.system)
+            message = f"found a doorway {found} wide{taken}; expected at most the longest wall that it can stand in, {longest}"
+            problems.append(Problem("E-FIT-001", message, (*path, "door")))
     return problems
 
 

@@ -114,8 +114,11 @@ class WallTie(Part):
     strap: Annotated[tuple[float, float], QuantityPair("0.015 in", "6 in")] | None = None
 
 
+REQUIRED = "required: "  # begins the source of a value that is asked of an anchor and not yet found in a maker's table
+
+
 class AnchorValues(Part):
-    """What each anchor may carry by its published value."""
+    """What each anchor may carry by its published value; or must carry, where the source says that it is required."""
 
     tension: Force | None = None
     shear: Force | None = None
@@ -126,6 +129,15 @@ class AnchorValues(Part):
         if (self.tension is not None or self.shear is not None) and self.source is None:
             raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
         return self
+
+    @property
+    def required(self) -> bool:
+        """Whether the values are a requirement that no maker's table has confirmed yet."""
+        return is_required(self.source)
+
+
+def is_required(source: str | None) -> bool:
+    return source is not None and source.casefold().startswith(REQUIRED.strip())
 
 
 class Anchors(AnchorValues):
