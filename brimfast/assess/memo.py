@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import pickle
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from brimfast.assess.demand.force import Force
@@ -23,8 +23,17 @@ from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 
-Sills = tuple[float, ...]
-BELOW_SILL = 1e-4  # m
+BELOW = 1e-4  # m: water so far below a sill or rim has not come to it
+
+
+@dataclass(frozen=True)
+class Edges:
+    """Heights above the floor (m) that a run hangs on only where its water comes to them."""
+
+    sills: tuple[float, ...]
+    rims: tuple[float, ...]  # of the vessels
+
+
 # Of a rack, what an anchor may carry: its frame does not know it.
 ANCHOR_VALUES: dict[str, None] = {"tension": None, "shear": None, "source": None}
 
@@ -40,7 +49,7 @@ class Memo:
         self._frames: dict[bytes, Framed] = {}
         self._actions: dict[bytes, dict[str, RackActions]] = {}
         self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
-        self._runs: dict[bytes, dict[Sills, Run]] = {}
+        self._runs: dict[bytes, dict[Edges, Run]] = {}
 
     def __getstate__(self) -> dict[str, Any]:
         """In another process nothing has the identity that the keys of rack findings hold."""
@@ -77,7 +86,7 @@ class Memo:
     def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
         """What no earlier question asked is run, beside each other where networks are alike."""
         keys = [[_key(question, event) for event in question.events] for question in questions]
-        missing: dict[tuple[bytes, Sills], tuple[Question, Event]] = {}
+        missing: dict[tuple[bytes, Edges], tuple[Question, Event]] = {}
         for question, mine in zip(questions, keys, strict=True):
             for event, key in zip(question.events, mine, strict=True):
                 if self._known(*key) is None:
@@ -88,30 +97,38 @@ class Memo:
             for question, mine in zip(questions, keys, strict=True)
         ]
 
-    def _learn(self, missing: dict[tuple[bytes, Sills], tuple[Question, Event]]) -> None:
-        beside: dict[bytes, list[tuple[bytes, Sills]]] = {}
+    def _learn(self, missing: dict[tuple[bytes, Edges], tuple[Question, Event]]) -> None:
+        beside: dict[bytes, list[tuple[bytes, Edges]]] = {}
         for key, (question, _) in missing.items():
             beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
         for keys in beside.values():
             cases = [(question.network, event) for question, event in (missing[key] for key in keys)]
             runs = run_alike(cases, missing[keys[0]][0].heights)
-            for (links, sills), run in zip(keys, runs, strict=True):
-                self._runs.setdefault(links, {})[sills] = run
+            for (links, edges), run in zip(keys, runs, strict=True):
+                self._runs.setdefault(links, {})[edges] = run
 
-    def _of(self, event: Event, key: tuple[bytes, Sills]) -> Run:
+    def _of(self, event: Event, key: tuple[bytes, Edges]) -> Run:
         run = self._known(*key)
         assert run is not None
         return replace(run, event=event)
 
-    def _known(self, key: bytes, sills: Sills) -> Run | None:
-        """A run with these sills, or with others that its water never came to, and does not come to here."""
+    def _known(self, key: bytes, edges: Edges) -> Run | None:
+        """A run with these edges, or with others wherever its water comes neither to those nor to these."""
         runs = self._runs.get(key, {})
-        if sills in runs:
-            return runs[sills]
-        for others, run in runs.items():
-            if run.leaves <= 0 and run.depth < min((*others, *sills), default=0.0) - BELOW_SILL:
-                return run
-        return None
+        if edges in runs:
+            return runs[edges]
+        return next((run for others, run in runs.items() if _below(run, others, edges)), None)
+
+
+def _below(run: Run, its: Edges, mine: Edges) -> bool:
+    """Whether a run is the same with other edges."""
+    if its.sills != mine.sills:
+        if run.leaves > 0 or run.depth >= min((*its.sills, *mine.sills), default=0.0) - BELOW:
+            return False
+    return all(
+        one == other or highest < min(one, other) - BELOW
+        for one, other, (_, highest) in zip(its.rims, mine.rims, run.highest, strict=True)
+    )
 
 
 def _without_anchor_values(one: RackInput) -> RackInput:
@@ -119,8 +136,8 @@ def _without_anchor_values(one: RackInput) -> RackInput:
     return replace(one, rack=one.rack.model_copy(update={"feet": feet}))
 
 
-def _key(question: Question, event: Event) -> tuple[bytes, Sills]:
-    """What a run hangs on: the links that can move water in it, what is on the floor at once; apart from it the sills."""
+def _key(question: Question, event: Event) -> tuple[bytes, Edges]:
+    """What a run hangs on: the links that can move water in it, what is on the floor at once; apart from it the edges."""
     links, sills = [], []
     for link in event.links(question.network):
         if link.kind == OVER_SILL and ROOM in (link.source, link.target):
@@ -129,4 +146,6 @@ def _key(question: Question, event: Event) -> tuple[bytes, Sills]:
         if link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED):
             links.append(link)
     at_once = sorted(event.at_once.items())
-    return pickle.dumps((question.network.nodes, links, at_once, question.heights)), tuple(sills)
+    nodes = [node if node.is_room else replace(node, rim=0.0) for node in question.network.nodes]
+    rims = tuple(node.rim for node in question.network.vessels)
+    return pickle.dumps((nodes, links, at_once, question.heights)), Edges(tuple(sills), rims)
