@@ -15,7 +15,7 @@ from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.network.lanes import alike
-from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event
+from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event, Link
 from brimfast.assess.network.runs import Run, run_alike
 from brimfast.assess.rack import case_findings
 from brimfast.assess.spill.assess import Question
@@ -85,7 +85,7 @@ class Memo:
 
     def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
         """What no earlier question asked is run, beside each other where networks are alike."""
-        keys = [[_key(question, event) for event in question.events] for question in questions]
+        keys = [_keys(question) for question in questions]
         missing: dict[tuple[bytes, Edges], tuple[Question, Event]] = {}
         for question, mine in zip(questions, keys, strict=True):
             for event, key in zip(question.events, mine, strict=True):
@@ -122,10 +122,8 @@ class Memo:
 
 def _below(run: Run, its: Edges, mine: Edges) -> bool:
     """Whether a run is the same with other edges."""
-    if its.sills != mine.sills:
-        if run.leaves > 0 or run.depth >= min((*its.sills, *mine.sills), default=0.0) - BELOW:
-            return False
-    return all(
+    to_sills = run.leaves > 0 or run.depth >= min((*its.sills, *mine.sills), default=0.0) - BELOW
+    return (its.sills == mine.sills or not to_sills) and all(
         one == other or highest < min(one, other) - BELOW
         for one, other, (_, highest) in zip(its.rims, mine.rims, run.highest, strict=True)
     )
@@ -136,16 +134,32 @@ def _without_anchor_values(one: RackInput) -> RackInput:
     return replace(one, rack=one.rack.model_copy(update={"feet": feet}))
 
 
-def _key(question: Question, event: Event) -> tuple[bytes, Edges]:
-    """What a run hangs on: the links that can move water in it, what is on the floor at once; apart from it the edges."""
-    links, sills = [], []
-    for link in event.links(question.network):
-        if link.kind == OVER_SILL and ROOM in (link.source, link.target):
-            sills.append(link.z_in)
-            link = replace(link, z_in=0.0)
-        if link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED):
-            links.append(link)
-    at_once = sorted(event.at_once.items())
-    nodes = [node if node.is_room else replace(node, rim=0.0) for node in question.network.nodes]
-    rims = tuple(node.rim for node in question.network.vessels)
-    return pickle.dumps((nodes, links, at_once, question.heights)), Edges(tuple(sills), rims)
+def _keys(question: Question) -> list[tuple[bytes, Edges]]:
+    """What the run of each event hangs on: the links that can move water in it, what is on the floor at once; apart from
+
+    it the edges.
+    """
+    ways = question.network
+    nodes = [node if node.is_room else replace(node, rim=0.0) for node in ways.nodes]
+    apart = pickle.dumps((nodes, question.heights))
+    rims = tuple(node.rim for node in ways.vessels)
+    own = {id(link): _link_key(link) for link in ways.links}
+    found = []
+    for event in question.events:
+        links = event.links(ways)
+        at_once = pickle.dumps(sorted(event.at_once.items()))
+        key = [apart, at_once, *(own.get(id(link)) or _link_key(link) for link in links)]
+        sills = tuple(link.z_in for link in links if _is_sill(link))
+        found.append((pickle.dumps(key), Edges(sills, rims)))
+    return found
+
+
+def _is_sill(link: Link) -> bool:
+    return link.kind == OVER_SILL and ROOM in (link.source, link.target)
+
+
+def _link_key(link: Link) -> bytes:
+    """Nothing of those that cannot move water."""
+    if not (link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED)):
+        return b" "
+    return pickle.dumps(replace(link, z_in=0.0) if _is_sill(link) else link)

@@ -74,7 +74,7 @@ class Step:
             gone = X + theta * change + theta * (1 - theta) * (first + theta * second)
             V = starts + gone
             level = base + np.minimum(V, in_pores) / porous_area + np.maximum(V - in_pores, 0.0) / area
-            return np.where(is_level, level, gone)
+            return np.asarray(np.where(is_level, level, gone))
 
         return at
 
