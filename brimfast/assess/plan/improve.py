@@ -79,7 +79,9 @@ class Improvement:
     assessment: Assessment
     before: Outcome
     now: Score
-    by: By
+    by: By  # what plans spare
+    asked: By  # and what they were to spare: hours stand in for money where a price is not known
+    unpriced: int  # measures of which a price is not known
     ranked: tuple[Ranked, ...]  # most gain first
     unfit: tuple[Measure, ...]  # those that by themselves cannot be built with what is there
     parts: tuple[Part, ...]
@@ -125,7 +127,9 @@ def improve(
     measures = propose(assessment)
     before = outcome(assessment)
     each = [takes(measure.needs, installation) for measure in measures]
-    cost = [_price(one, by, number) for number, one in enumerate(each)]
+    unpriced = sum(one.money is None for one in each)
+    spares: By = "effort" if unpriced else by
+    cost = [_price(one, spares, number, not unpriced) for number, one in enumerate(each)]
     with Bench(raw, measures, memo, processes) as bench:
         bench.found[NONE] = before
         work = _Work(bench, installation, before, cost, tries, report)
@@ -142,7 +146,9 @@ def improve(
         assessment,
         before,
         work.now,
+        spares,
         by,
+        unpriced,
         tuple(ranked),
         tuple(unfit),
         tuple(parts),
@@ -154,12 +160,16 @@ def improve(
     )
 
 
-def _price(one: Takes, by: By, number: int) -> float:
-    """What a plan spares: hours or money, a little of the other, and of what is alike the first."""
-    money = one.money
-    if by == "cost" and money is not None:
-        return money + 0.01 * one.hours + 1e-6 * number
-    return one.hours + (0.0001 * money if money is not None else 0.0) + 1e-8 * number
+def _price(one: Takes, by: By, number: int, all_priced: bool) -> float:
+    """What a plan spares: hours or money, a little of the other, and of what is alike the first.
+
+    all_priced: whether money is known of every measure; else hours alone count, since what is not known cannot be weighed.
+    """
+    if not all_priced or one.money is None:
+        return one.hours + 1e-8 * number
+    if by == "cost":
+        return one.money + 0.01 * one.hours + 1e-6 * number
+    return one.hours + 0.0001 * one.money + 1e-8 * number
 
 
 class _Work:
