@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, framed
@@ -18,6 +19,8 @@ from brimfast.assess.network.lanes import alike
 from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event, Link
 from brimfast.assess.network.runs import Run, run_alike
 from brimfast.assess.rack import case_findings
+from brimfast.assess.slosh.case import Periods, rack_periods
+from brimfast.assess.slosh.shaken import Shaken, shaken
 from brimfast.assess.spill.assess import Question
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding
@@ -49,6 +52,7 @@ class Memo:
         self._frames: dict[bytes, Framed] = {}
         self._actions: dict[bytes, dict[str, RackActions]] = {}
         self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
+        self._shaken: dict[tuple[bytes, bytes], Shaken] = {}
         self._runs: dict[bytes, dict[Edges, Run]] = {}
 
     def __getstate__(self) -> dict[str, Any]:
@@ -79,6 +83,20 @@ class Memo:
         if key not in self._cases:
             self._cases[key] = (case.frame, case_findings(case, installation, vessels))
         return self._cases[key][1]
+
+    def shaken(
+        self, installation: Installation, vessels: dict[str, VesselWeight], motion: GroundMotion, periods: Periods
+    ) -> list[Shaken]:
+        """Of every vessel."""
+        site, found = installation.site, []
+        ground = pickle.dumps((site, motion))
+        for vessel in installation.vessels:
+            known = rack_periods(installation, vessel.on, periods)
+            key = ground, pickle.dumps((vessel, vessels[vessel.name], known))
+            if key not in self._shaken:
+                self._shaken[key] = shaken(vessel, vessels[vessel.name], site, motion, known)
+            found.append(self._shaken[key])
+        return found
 
     def answers(self, question: Question) -> tuple[Run, ...]:
         return self.all_answers([question])[0]
