@@ -14,7 +14,7 @@ from brimfast.assess.plan import fronts
 from brimfast.assess.plan.bench import Bench
 from brimfast.assess.plan.fronts import NONE, Enough, Point, front_of, least_cost, merged
 from brimfast.assess.plan.improve import Improvement, _Work, improve
-from brimfast.assess.plan.refine import refining
+from brimfast.assess.plan.refine import LEAST, refining
 from brimfast.assess.plan.score import Answer, Score, changes, outcome, score
 from brimfast.assess.plan.search import beside_each_other, search, searching
 from brimfast.shared.reading import read_bytes
@@ -97,6 +97,20 @@ def test_few_tries_are_kept_to_and_said():
     found = refine(frozenset(range(10)), outcomes, [1.0] * 10, 4)
     assert found.chosen == set(range(10)) and found.unproven == 6
     assert len(asked) == 1 + 4
+
+
+def test_of_many_measures_for_several_parts_few_tries_reach_the_first():
+    """80 groups, each of whose measures helps alike: no more than the least number of sets beyond those without one."""
+    asked = []
+
+    def outcomes(sets):
+        asked.extend(sets)
+        return [Score(0.0, -float(len(each))) for each in sets]
+
+    several = [[10 + number] for number in range(80)]
+    found = refine(frozenset({0}), outcomes, [1.0] * 90, 8, several)
+    assert found.chosen == {0, 10} and len(asked) <= 1 + LEAST + 8
+    assert {number for each in asked for number in each} == {0, *range(10, 10 + LEAST)}
 
 
 @given(st.integers(1, 6), st.integers(0, 1000))

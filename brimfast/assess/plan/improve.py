@@ -346,11 +346,17 @@ class _Work:
         return max(wanted.point.cost - min(setting.least(enough) for setting in settings), 0.0)
 
     def _several(self) -> list[list[int]]:
-        """Groups of measures that act on several parts."""
+        """Groups of measures that act on several parts; first those with the measure that by itself takes most off."""
         groups: dict[str, list[int]] = {}
         for number in filter(self._acts_on_several, self.fits):
             groups.setdefault(self.measures[number].group, []).append(number)
-        return list(groups.values())
+        gain = {number: self._gain(number) for group in groups.values() for number in group}
+        return sorted(groups.values(), key=lambda group: -max(gain[number] for number in group))
+
+    def _gain(self, number: int) -> float:
+        after = self.bench.found[frozenset({number})]
+        fitting = after is not None and fits(after, self.before)
+        return self.now.shortfall - score(after, self.before).shortfall if after is not None and fitting else -math.inf
 
 
 def _frames(installation: Installation) -> dict[str, str]:

@@ -11,7 +11,7 @@ from brimfast.assess.plan.score import Score
 from brimfast.assess.plan.search import Asking
 
 Rank = Callable[[Score, float], tuple[float, float]]  # of what a set leaves and costs: the least is best
-SHARE = 4  # of the tries, for measures that act on several parts
+SHARE, LEAST = 4, 32  # of the tries, for measures that act on several parts; and so many in any case
 UNBUILT = (math.inf, math.inf)
 
 
@@ -26,10 +26,13 @@ class Refined:
 def refining(
     start: Chosen, rank: Rank, several: Sequence[Sequence[int]], cost: Sequence[float], tries: int
 ) -> Asking[Refined]:
-    """several: groups of measures that act on several parts, which the parts' search could not weigh."""
+    """several: groups of measures that act on several parts, which the parts' search could not weigh; the most promising
+
+    first, of which few tries reach only some.
+    """
     best = _Best(start, rank, cost)
     yield from best.first()
-    yield from _swapped(best, several, tries // SHARE)
+    yield from _swapped(best, several, max(tries // SHARE, LEAST))
     unproven = yield from _pruned(best, tries)
     return Refined(best.here, unproven)
 
@@ -60,17 +63,19 @@ class _Best:
 
 
 def _swapped(best: _Best, groups: Sequence[Sequence[int]], most: int) -> Asking[None]:
-    """One by one taken in, left out or changed for another, while that ranks better."""
+    """One by one taken in, left out or changed for another, while that ranks better.
+
+    Where there are too many: taken in or changed, as many as may be; what is needless falls out later.
+    """
     spent = 0
     while True:
         here = best.here
-        moves = [
-            one
-            for group in groups
-            for one in (here - set(group), *((here - set(group)) | {number} for number in group))
-            if one != here
-        ]
-        if not moves or (spent and spent + len(moves) > most):
+        others = [(here - set(group)) | {number} for group in groups for number in group if number not in here]
+        without = [here - set(group) for group in groups if here & set(group)]
+        moves = [*others, *without]
+        if not spent and len(moves) > most:
+            moves = others[:most]
+        if not moves or spent + len(moves) > most:
             return
         spent += len(moves)
         if not (yield from best.better(moves)):
