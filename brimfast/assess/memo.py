@@ -5,26 +5,38 @@ from __future__ import annotations
 import math
 import pickle
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from brimfast.assess.demand.force import Force
+from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.network.lanes import alike
-from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event
+from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event, Link
 from brimfast.assess.network.runs import Run, run_alike
 from brimfast.assess.rack import case_findings
+from brimfast.assess.slosh.case import Periods, rack_periods
+from brimfast.assess.slosh.shaken import Shaken, shaken
 from brimfast.assess.spill.assess import Question
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 
-Sills = tuple[float, ...]
-BELOW_SILL = 1e-4  # m
+BELOW = 1e-4  # m: water so far below a sill or rim has not come to it
+
+
+@dataclass(frozen=True)
+class Edges:
+    """Heights above the floor (m) that a run hangs on only where its water comes to them."""
+
+    sills: tuple[float, ...]
+    rims: tuple[float, ...]  # of the vessels
+
+
 # Of a rack, what an anchor may carry: its frame does not know it.
 ANCHOR_VALUES: dict[str, None] = {"tension": None, "shear": None, "source": None}
 
@@ -40,7 +52,8 @@ class Memo:
         self._frames: dict[bytes, Framed] = {}
         self._actions: dict[bytes, dict[str, RackActions]] = {}
         self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
-        self._runs: dict[bytes, dict[Sills, Run]] = {}
+        self._shaken: dict[tuple[bytes, bytes], Shaken] = {}
+        self._runs: dict[bytes, dict[Edges, Run]] = {}
 
     def __getstate__(self) -> dict[str, Any]:
         """In another process nothing has the identity that the keys of rack findings hold."""
@@ -71,13 +84,27 @@ class Memo:
             self._cases[key] = (case.frame, case_findings(case, installation, vessels))
         return self._cases[key][1]
 
+    def shaken(
+        self, installation: Installation, vessels: dict[str, VesselWeight], motion: GroundMotion, periods: Periods
+    ) -> list[Shaken]:
+        """Of every vessel."""
+        site, found = installation.site, []
+        ground = pickle.dumps((site, motion))
+        for vessel in installation.vessels:
+            known = rack_periods(installation, vessel.on, periods)
+            key = ground, pickle.dumps((vessel, vessels[vessel.name], known))
+            if key not in self._shaken:
+                self._shaken[key] = shaken(vessel, vessels[vessel.name], site, motion, known)
+            found.append(self._shaken[key])
+        return found
+
     def answers(self, question: Question) -> tuple[Run, ...]:
         return self.all_answers([question])[0]
 
     def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
         """What no earlier question asked is run, beside each other where networks are alike."""
-        keys = [[_key(question, event) for event in question.events] for question in questions]
-        missing: dict[tuple[bytes, Sills], tuple[Question, Event]] = {}
+        keys = [_keys(question) for question in questions]
+        missing: dict[tuple[bytes, Edges], tuple[Question, Event]] = {}
         for question, mine in zip(questions, keys, strict=True):
             for event, key in zip(question.events, mine, strict=True):
                 if self._known(*key) is None:
@@ -88,30 +115,36 @@ class Memo:
             for question, mine in zip(questions, keys, strict=True)
         ]
 
-    def _learn(self, missing: dict[tuple[bytes, Sills], tuple[Question, Event]]) -> None:
-        beside: dict[bytes, list[tuple[bytes, Sills]]] = {}
+    def _learn(self, missing: dict[tuple[bytes, Edges], tuple[Question, Event]]) -> None:
+        beside: dict[bytes, list[tuple[bytes, Edges]]] = {}
         for key, (question, _) in missing.items():
             beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
         for keys in beside.values():
             cases = [(question.network, event) for question, event in (missing[key] for key in keys)]
             runs = run_alike(cases, missing[keys[0]][0].heights)
-            for (links, sills), run in zip(keys, runs, strict=True):
-                self._runs.setdefault(links, {})[sills] = run
+            for (links, edges), run in zip(keys, runs, strict=True):
+                self._runs.setdefault(links, {})[edges] = run
 
-    def _of(self, event: Event, key: tuple[bytes, Sills]) -> Run:
+    def _of(self, event: Event, key: tuple[bytes, Edges]) -> Run:
         run = self._known(*key)
         assert run is not None
         return replace(run, event=event)
 
-    def _known(self, key: bytes, sills: Sills) -> Run | None:
-        """A run with these sills, or with others that its water never came to, and does not come to here."""
+    def _known(self, key: bytes, edges: Edges) -> Run | None:
+        """A run with these edges, or with others wherever its water comes neither to those nor to these."""
         runs = self._runs.get(key, {})
-        if sills in runs:
-            return runs[sills]
-        for others, run in runs.items():
-            if run.leaves <= 0 and run.depth < min((*others, *sills), default=0.0) - BELOW_SILL:
-                return run
-        return None
+        if edges in runs:
+            return runs[edges]
+        return next((run for others, run in runs.items() if _below(run, others, edges)), None)
+
+
+def _below(run: Run, its: Edges, mine: Edges) -> bool:
+    """Whether a run is the same with other edges."""
+    to_sills = run.leaves > 0 or run.depth >= min((*its.sills, *mine.sills), default=0.0) - BELOW
+    return (its.sills == mine.sills or not to_sills) and all(
+        one == other or highest < min(one, other) - BELOW
+        for one, other, (_, highest) in zip(its.rims, mine.rims, run.highest, strict=True)
+    )
 
 
 def _without_anchor_values(one: RackInput) -> RackInput:
@@ -119,14 +152,32 @@ def _without_anchor_values(one: RackInput) -> RackInput:
     return replace(one, rack=one.rack.model_copy(update={"feet": feet}))
 
 
-def _key(question: Question, event: Event) -> tuple[bytes, Sills]:
-    """What a run hangs on: the links that can move water in it, what is on the floor at once; apart from it the sills."""
-    links, sills = [], []
-    for link in event.links(question.network):
-        if link.kind == OVER_SILL and ROOM in (link.source, link.target):
-            sills.append(link.z_in)
-            link = replace(link, z_in=0.0)
-        if link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED):
-            links.append(link)
-    at_once = sorted(event.at_once.items())
-    return pickle.dumps((question.network.nodes, links, at_once, question.heights)), tuple(sills)
+def _keys(question: Question) -> list[tuple[bytes, Edges]]:
+    """What the run of each event hangs on: the links that can move water in it, what is on the floor at once; apart from
+
+    it the edges.
+    """
+    ways = question.network
+    nodes = [node if node.is_room else replace(node, rim=0.0) for node in ways.nodes]
+    apart = pickle.dumps((nodes, question.heights))
+    rims = tuple(node.rim for node in ways.vessels)
+    own = {id(link): _link_key(link) for link in ways.links}
+    found = []
+    for event in question.events:
+        links = event.links(ways)
+        at_once = pickle.dumps(sorted(event.at_once.items()))
+        key = [apart, at_once, *(own.get(id(link)) or _link_key(link) for link in links)]
+        sills = tuple(link.z_in for link in links if _is_sill(link))
+        found.append((pickle.dumps(key), Edges(sills, rims)))
+    return found
+
+
+def _is_sill(link: Link) -> bool:
+    return link.kind == OVER_SILL and ROOM in (link.source, link.target)
+
+
+def _link_key(link: Link) -> bytes:
+    """Nothing of those that cannot move water."""
+    if not (link.on or not math.isnan(link.starts) or link.after or link.kind not in (RUNS, SUPPLIED, DRAINED)):
+        return b" "
+    return pickle.dumps(replace(link, z_in=0.0) if _is_sill(link) else link)

@@ -32,10 +32,9 @@ from brimfast.assess.network.runs import Run
 from brimfast.assess.practice.findings import practice_cautions, practice_findings
 from brimfast.assess.rack import case_findings
 from brimfast.assess.resolve import Resolved, resolve
-from brimfast.assess.slosh.case import Slosh, sloshes
-from brimfast.assess.slosh.findings import slosh_cautions, slosh_findings
+from brimfast.assess.slosh.case import Slosh
+from brimfast.assess.slosh.findings import only_weighed, slosh_cautions
 from brimfast.assess.slosh.overturning import with_sloshing
-from brimfast.assess.slosh.splash import splash_events
 from brimfast.assess.spill.assess import Question, Spill, ask, assess_spill, floods
 from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
@@ -127,7 +126,8 @@ def before_water(installation: Installation, memo: Memo | None = None, shaking: 
     periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
     forces = _forces(installation, bodies, design, periods)
     forces = {name: shaken_force(force, shaking) for name, force in forces.items()}
-    waves = sloshes(installation, vessels, motion, periods)
+    each_shaken = (memo or Memo()).shaken(installation, vessels, motion, periods)
+    waves = tuple(wave for one in each_shaken for wave in one.waves)
     bodies = with_sloshing(bodies, forces, waves, _bases(installation))
     acting: dict[str, RackActions] = {}
     v = motion.vertical
@@ -145,8 +145,10 @@ def before_water(installation: Installation, memo: Memo | None = None, shaking: 
     findings += sway_findings(cases, installation)
     findings += bed_findings(installation, resolved)
     findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
-    findings += slosh_findings(installation, waves)
-    question = ask(installation, resolved.vessels, vessels, splash_events(waves))
+    findings += [finding for one in each_shaken for finding in one.findings]
+    findings += only_weighed(installation)
+    splashes = tuple(event for one in each_shaken for event in one.events)
+    question = ask(installation, resolved.vessels, vessels, splashes)
     return Dry(
         installation,
         resolved,

@@ -271,7 +271,7 @@ def doubt(
     changed = read_source(against) if against is not None else None
     found = doubted(source, samples, seed, jobs)
     other = doubted(changed, samples, seed, jobs) if changed is not None else None
-    improvement, each = with_plans(source, samples, seed, jobs) if plans else (None, ())
+    improvement, each = with_plans(source, samples, seed, jobs, _system(source, units)) if plans else (None, ())
     if json:
         from brimfast.reports.doubt_json import doubt_json
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from brimfast.assess.doubt.doubt import Doubt, doubt
 from brimfast.assess.plan.improve import TRIES, Improvement, Plan
@@ -12,6 +12,7 @@ from brimfast.reports.progress import bar
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.reading import Source, located
+from brimfast.shared.units import System
 
 
 @dataclass(frozen=True)
@@ -22,14 +23,15 @@ class PlanDoubt:
     doubt: Doubt
 
 
-def with_plans(source: Source, samples: int, seed: int, jobs: int) -> tuple[Improvement, tuple[PlanDoubt, ...]]:
+def with_plans(
+    source: Source, samples: int, seed: int, jobs: int, system: System
+) -> tuple[Improvement, tuple[PlanDoubt, ...]]:
     """Every plan of `improve` for the same file, by effort."""
-    improvement = improved(source, "effort", TRIES, jobs)
+    improvement = improved(source, "effort", TRIES, jobs, system)
     found = []
     for plan in improvement.plans:
-        changed = Source(
-            plan.assessment.installation, source.file, source.sha256, source.places, edited(source.raw, plan.edits), ""
-        )
+        raw = edited(source.raw, plan.edits)
+        changed = replace(source, installation=plan.assessment.installation, raw=raw)
         found.append(PlanDoubt(plan, doubted(changed, samples, seed, jobs)))
     return improvement, tuple(found)
 

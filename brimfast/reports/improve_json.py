@@ -19,6 +19,8 @@ def improvement_json(improvement: Improvement, utf8: bool = True) -> str:
         "brimfast": __version__,
         "installation": {"name": installation.installation, "invented": installation.invented},
         "spares": improvement.by,
+        "asked_to_spare": improvement.asked,
+        "measures_without_a_price": improvement.unpriced,
         "currency": installation.exposure.currency,
         "before": {
             "short": say.short_count(improvement.assessment),
@@ -29,6 +31,7 @@ def improvement_json(improvement: Improvement, utf8: bool = True) -> str:
             "combinations": improvement.combinations,
             "assessed": improvement.assessed,
             "parts": [_part(part) for part in improvement.parts],
+            "thinned": improvement.thinned,
         },
         "measures": [_ranked(one) for one in improvement.ranked],
         "cannot_be_built": [_measure(one) for one in improvement.unfit],
@@ -56,7 +59,8 @@ def _part(part: Part) -> dict[str, Any]:
 
 
 def _takes(one: Takes) -> dict[str, Any]:
-    return {"low": one.low, "high": one.high, "hours": [one.low_hours, one.high_hours]}
+    least = {} if one.low is not None else {"at_least": one.known[0]}
+    return {"low": one.low, "high": one.high, **least, "hours": [one.low_hours, one.high_hours]}
 
 
 def _answer(one: Answer | None) -> dict[str, Any] | None:
@@ -86,6 +90,7 @@ def _plan(plan: Plan, improvement: Improvement) -> dict[str, Any]:
         "shortfall": plan.left.shortfall,
         "overload": plan.left.overload,
         "could_save": plan.gap if math.isfinite(plan.gap) else None,
+        "not_tried_without": plan.unproven,
         "better": [_change(change) for change in plan.better],
         "worse": [_change(change) for change in plan.worse],
         "findings": {

@@ -37,6 +37,8 @@ def print_improvement(improvement: Improvement, name: str, out: Console) -> None
         )
         return
     wrapped(say.tried_text(improvement), out)
+    if improvement.by != improvement.asked:
+        wrapped(say.spares_text(improvement), out, style="yellow")
     _ranked(improvement, out)
     _plans(improvement, out)
     plan = say.the_plan(improvement, name)
@@ -113,7 +115,7 @@ def _plans(improvement: Improvement, out: Console) -> None:
             wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
         for change in plan.worse:
             wrapped(say.worse_text(change), out, 2, "yellow")
-        for text in (say.gap_text(plan, improvement), say.apart_text(plan)):
+        for text in (say.gap_text(plan, improvement), say.unproven_text(plan), say.apart_text(plan)):
             if text:
                 wrapped(text, out, 2, "dim")
 

@@ -61,7 +61,9 @@ def worse_text(change: Change) -> str:
 
 def money_text(one: Takes, installation: Installation) -> str:
     if one.low is None or one.high is None:
-        return "price not known"
+        if one.known[1] <= 0:
+            return "price not known"
+        return f"at least {money_range(*one.known, installation.exposure.currency)} (some prices are not known)"
     if one.high == 0:
         return "nothing"
     return money_range(one.low, one.high, installation.exposure.currency)
@@ -70,7 +72,7 @@ def money_text(one: Takes, installation: Installation) -> str:
 def other_currency(installation: Installation) -> str:
     return (
         f"Planning figures exist in {PLANNING_CURRENCY} only, and are not turned into {installation.exposure.currency}: prices that "
-        "the file does not give count as not known, and plans spare hours."
+        "the file does not give count as not known, sums with one of them as at least so much, and plans spare hours."
     )
 
 
@@ -93,6 +95,11 @@ def tried_text(improvement: Improvement) -> str:
         f"({tried:,} sets, which stand for {improvement.combinations:,} combinations); {improvement.assessed:,} changed "
         "installations went through the whole calculation."
     )
+    if improvement.thinned:
+        text += (
+            " Put together, the best sets of the parts were too many to keep them all: some were passed over, and what a plan "
+            "could save stands beside it."
+        )
     open_parts = [part for part in improvement.parts if part.tried < part.of]
     if not open_parts:
         return f"{text} That is every combination within each part."
@@ -104,8 +111,29 @@ def gap_text(plan: Plan, improvement: Improvement) -> str:
     """How much less a set that was not tried could take."""
     unit = "h" if improvement.by == "effort" else improvement.assessment.installation.exposure.currency
     if plan.gap <= 0.01:
-        return "No cheaper set does as much: all cheaper ones were tried."
+        weighed = "tried, part by part" if improvement.thinned else "tried"
+        return f"No cheaper set does as much: all cheaper ones were {weighed}."
     return f"Of the sets that were tried none does as much for less; one that was not could save at most {number_text(plan.gap, 2)} {unit}."
+
+
+def unproven_text(plan: Plan) -> str:
+    """Whether some measure may be needless."""
+    if not plan.unproven:
+        return "Each of its measures was left out in turn and is missed."
+    return (
+        f"{plan.unproven} of its {len(plan.measures)} measures could not be tried left out within the tries: one of them may be "
+        "needless (--tries)."
+    )
+
+
+def spares_text(improvement: Improvement) -> str:
+    """What plans spare, where that is not what was asked for."""
+    if improvement.by == improvement.asked:
+        return ""
+    return (
+        f"Of {improvement.unpriced} measures a price is not known, and what is not known cannot be weighed: plans spare hours, "
+        "not money. Give the prices under prices:."
+    )
 
 
 def apart_text(plan: Plan) -> str:

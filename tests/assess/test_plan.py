@@ -13,9 +13,10 @@ from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import run
 from brimfast.assess.pipeline import assess, before_water
 from brimfast.assess.plan.bench import Bench, changed, evaluate
+from brimfast.assess.plan.fronts import NONE, Point, front_of
 from brimfast.assess.plan.improve import improve
 from brimfast.assess.plan.score import Answer, Score, changes, outcome, score
-from brimfast.assess.plan.search import NONE, Point, by_cost, front_of, search
+from brimfast.assess.plan.search import by_cost, search
 from brimfast.shared.constants import FOOT, INCH, POUND_FORCE
 from brimfast.shared.demo import demo
 from brimfast.shared.edits import Edit, edited

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from brimfast.assess.demand.spectrum import design_spectrum
-from brimfast.assess.slosh.case import sloshes
+from brimfast.assess.slosh.case import vessel_sloshes
 from brimfast.assess.slosh.equivalents import (
     RECTANGULAR,
     ROUND,
@@ -433,7 +433,12 @@ def test_a_caution_where_sloshing_pushes_a_rack_more_than_its_frame_has():
 def test_a_caution_names_the_vessel_near_its_racks_period():
     case = assessed(BRACED)
     T_c = wave(case, "tub", "any").period
-    waves = sloshes(case.installation, case.vessels, case.motion, {"r": (0.1, T_c)})
+    waves = [
+        wave
+        for vessel in case.installation.vessels
+        if vessel.on == "r"
+        for wave in vessel_sloshes(vessel, case.vessels[vessel.name], case.installation.site, case.motion, (0.1, T_c))
+    ]
     cautions = slosh_cautions(waves, case.bodies, case.forces)
     assert any("tub" in caution.text and "within 20 %" in caution.text for caution in cautions)
     assert not any("within 20 %" in caution.text for caution in case.cautions)

@@ -9,8 +9,9 @@ import math
 
 import pytest
 
+from brimfast.assess.plan.fronts import merged
 from brimfast.assess.plan.score import Score
-from brimfast.assess.plan.search import merged, search
+from brimfast.assess.plan.search import search
 
 KNAPSACKS = {
     "P01": (
@@ -41,7 +42,7 @@ def test_the_best_set_within_a_cost(name, parts):
     groups = [[[one] for one in items if one % parts == part] for part in range(parts)]
     fronts = [search(each, weights, outcomes, most=2 ** len(each)) for each in groups]
     assert all(one.exact and one.untried == math.inf for one in fronts)
-    front = merged([one.front for one in fronts])
+    front = merged([one.front for one in fronts]).points
     found = min((point for point in front if point.cost <= capacity), key=lambda point: point.left.shortfall)
     assert -found.left.shortfall == best
     assert {one + 1 for one in found.chosen} == chosen

@@ -87,6 +87,38 @@ def test_exit_code_follows_the_plan(room):
     assert run("improve", room, "--plan", "thorough", "--by", "cost").returncode == 0
 
 
+def test_prices_that_are_not_known_are_not_weighed_against_hours(tmp_path):
+    """In euros, of which the file prices only the hour: plans spare hours, and both faces say so."""
+    file = tmp_path / "room.yaml"
+    file.write_text(ROOM + "exposure: {currency: EUR}\nprices: {hour of work: 30}\n")
+    whole = json.loads(run("improve", file, "--by", "cost", "--json").stdout)
+    assert (whole["spares"], whole["asked_to_spare"]) == ("effort", "cost")
+    assert 0 < whole["measures_without_a_price"] <= len(whole["measures"]) + len(whole["cannot_be_built"])
+    shown = " ".join(run("improve", file, "--by", "cost").stdout.split())
+    assert "plans spare hours, not money" in shown
+    assert "plans spare hours, not money" not in " ".join(run("improve", file).stdout.split())
+
+
+def test_a_sum_with_a_price_that_is_not_known_is_at_least_so_much(tmp_path):
+    file = tmp_path / "room.yaml"
+    file.write_text(ROOM + "exposure: {currency: EUR}\nprices: {door curb: 40}\n")
+    whole = json.loads(run("improve", file, "--json", "--plan", "thorough").stdout)
+    plan = next(one for one in whole["plans"] if "thorough" in one["names"])
+    curbs = sum(need["count"] for need in plan["needs"] if need["item"] == "door curb")
+    others = [need for need in plan["needs"] if need["item"] != "door curb"]
+    assert curbs and others
+    assert (plan["takes"]["low"], plan["takes"]["at_least"]) == (None, pytest.approx(40 * curbs))
+    shown = " ".join(run("improve", file, "--plan", "thorough").stdout.split())
+    assert "at least" in shown and "some prices are not known" in shown
+
+
+def test_whether_a_measure_was_tried_left_out_is_said(room):
+    whole = json.loads(run("improve", room, "--json").stdout)
+    assert [plan["not_tried_without"] for plan in whole["plans"]] == [0] * len(whole["plans"])
+    shown = " ".join(run("improve", room).stdout.split())
+    assert shown.count("Each of its measures was left out in turn and is missed.") == len(whole["plans"])
+
+
 def test_nothing_to_do_is_said(tmp_path):
     quiet = tmp_path / "quiet.yaml"
     quiet.write_text(QUIET)

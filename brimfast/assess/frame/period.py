@@ -28,13 +28,12 @@ def natural_periods(frame: Frame) -> tuple[float, float]:
     coefficients[frame.of("tie along")] = 0.0
     coefficients[frame.of("tie")] *= tie_softness()
     coefficients[frame.one_way] /= 2
-    both = np.repeat(coefficients[:, :, None], 2, axis=2)
     W = frame.masses.weights[:, None]
     before = np.ones((len(frame.masses.weights), 2))
     after, stable = before, np.ones(2, dtype=np.bool_)
     for _ in range(ROUNDS):
         before = after / np.maximum(np.abs(after).max(axis=0), 1e-300)
-        solution = solve(frame.topology, both, frame.masses.onto(len(frame.weight), before))
+        solution = solve(frame.topology, coefficients[:, :, None], frame.masses.onto(len(frame.weight), before))
         after, stable = frame.masses.moved(solution.movements), stable & solution.stable
     work = (W * before * after).sum(axis=0)
     squares = (W * after**2).sum(axis=0)

@@ -100,12 +100,15 @@ def _beams(
     turn, soft = (
         beam_joint_stiffness(rack, one.parts, one.joints.get("beam to post"), near).rotation for near in (False, True)
     )
+    made: dict[tuple[float, bool, bool], tuple[Array, ...]] = {}
     at_post = [min(abs(x - line) for line in lines) < 1e-9 for x in stations]
     for index in range(len(stations) - 1):
         L = stations[index + 1] - stations[index]
         bay = nearest([line + rack.bay_length / 2 for line in lines[:-1]], (stations[index] + stations[index + 1]) / 2)
         ends = at_post[index : index + 2] if rack.beam_runs == "each bay" else [False, False]
-        coefficients, hinged, yielding = (_stretch(beam, E, L, plies, ends, k) for k in (turn, 0.0, soft))
+        if (L, *ends) not in made:
+            made[L, ends[0], ends[1]] = tuple(_stretch(beam, E, L, plies, ends, k) for k in (turn, 0.0, soft))
+        coefficients, hinged, yielding = made[L, ends[0], ends[1]]
         for side, face in enumerate(SIDES):
             what = Element("beam", one.name, face, tier, bay)
             builder.hinged[len(builder.elements)] = hinged

@@ -53,6 +53,7 @@ class Takes:
     low_hours: float
     high_hours: float
     rate: tuple[float, float] = (0.0, 0.0)  # of an hour of work, where the file gives one
+    known: tuple[float, float] = (0.0, 0.0)  # money for the parts whose price is known: all of it is at least so much
 
     @property
     def wages(self) -> tuple[float, float]:
@@ -70,18 +71,19 @@ class Takes:
 
 def takes(needs: tuple[Need, ...], installation: Installation) -> Takes:
     """What the pieces take together: prices of the file before planning figures; hours from the table."""
-    low: float | None = 0.0
-    high: float | None = 0.0
-    low_hours = high_hours = 0.0
+    low = high = low_hours = high_hours = 0.0
+    all_known = True
     for need in needs:
         row = work_item(need.item)
         low_hours += need.count * row.low_hours
         high_hours += need.count * row.high_hours
         price = _price(need.item, installation)
-        low = None if low is None or price is None else low + need.count * price[0]
-        high = None if high is None or price is None else high + need.count * price[1]
-    rate = _price(LABOUR, installation)
-    return Takes(low, high, low_hours, high_hours, rate or (0.0, 0.0))
+        all_known = all_known and price is not None
+        if price is not None:
+            low, high = low + need.count * price[0], high + need.count * price[1]
+    rate = _price(LABOUR, installation) or (0.0, 0.0)
+    least, most = (low, high) if all_known else (None, None)
+    return Takes(least, most, low_hours, high_hours, rate, (low, high))
 
 
 def _price(item: str, installation: Installation) -> tuple[float, float] | None:

@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.lanes import FILM, Lanes, rates
+from brimfast.assess.network.flows import Flows
+from brimfast.assess.network.lanes import FILM, Lanes
 from brimfast.assess.network.marks import FULL, START, STOP, Marks
 from brimfast.assess.network.model import OVER_SILL, SUPPLIED
 from brimfast.assess.network.rosenbrock import ORDER, Step, step
@@ -84,13 +85,19 @@ class _Run:
             [(self.index, np.zeros(B), z)],
         )
         self.repeats = np.zeros(B, dtype=np.bool_)
+        kinds = np.array([link.kind == OVER_SILL for link in lanes.each[0]])
+        here = lanes.moves[:, :, self.rooms[0]]
+        self.over = np.where(kinds, -here, 0.0)  # out of the first room over a sill, less what comes in so
+        self.onto = np.where(kinds, 0.0, np.maximum(here, 0.0))  # onto its floor in any other way
+        self.into = np.maximum(lanes.moves[:, :, self.rooms], 0.0).sum(axis=2)  # onto any floor
         self.began: dict[tuple[int, int], list[tuple[float, Array, Array]]] = {}  # t, X, levels whenever a link started
         self._renew()
         self._keep(self.horizon > 0)
 
     def _renew(self) -> None:
         """Flows at the present state; vessels whose inflow no longer keeps them full stop running over."""
-        self.q = rates(self.lanes, self.t, self.V, self.on, self.full)
+        self.flows = Flows(self.lanes, self.on, self.full)
+        self.q = self.flows.rates(self.t, self.V)
         change = np.matmul(self.q[:, None], self.lanes.moves)[:, 0]
         falls = self.full & (change < 0)
         if falls.any():
@@ -104,7 +111,7 @@ class _Run:
             return
         lanes, ends = self.lanes, self._ends()
         h = np.minimum(self.h, ends - self.t)
-        made = step(lanes, self.t, self.X, h, self.q, self.on, self.full)
+        made = step(self.flows, self.t, self.X, h, self.q)
         X, error = self.X + made.change, made.error / self.tolerance
         good = error <= 1.0
         after = _values(lanes, self.marks, lanes.volumes(X), X)
@@ -141,7 +148,7 @@ class _Run:
     def _quiet(self) -> None:
         """Leaves lanes in which next to nothing more happens, whatever time there still is."""
         left = self.horizon - self.t
-        into = (np.maximum(self.lanes.moves[:, :, self.rooms], 0.0) * self.q[:, :, None]).sum(axis=(1, 2))
+        into = (self.into * self.q).sum(axis=1)
         speed = np.abs(self.change) / self.lanes.porous_area
         speed[:, self.rooms] *= self.lanes.levels(self.V)[:, self.rooms] > FILM
         quiet = (into * left <= DROPS) & (speed.max(axis=1) * left <= QUIET)
@@ -157,15 +164,12 @@ class _Run:
         """The share of the step at which the first mark is passed, by halving; so near after it that it is passed."""
         row, column = np.nonzero(passed[which])
         lane = which[row]
-        value, at = self.marks.value[lane, column], self.marks.at[lane, column]
-        sign = np.sign(self.values[lane, column])
-        lanes = self.lanes.pick(lane)
+        level = made.values(self.lanes, lane, self.marks.value[lane, column])
+        at, sign = self.marks.at[lane, column], np.sign(self.values[lane, column])
         low, high = np.zeros(len(lane)), np.ones(len(lane))
         for _ in range(HALVINGS):
             middle = (low + high) / 2
-            X = made.at(lane, middle)
-            all_values = np.concatenate([lanes.levels(lanes.volumes(X)), X], axis=1)
-            beyond = sign * (np.take_along_axis(all_values, value[:, None], axis=1)[:, 0] - at) <= 0
+            beyond = sign * (level(middle) - at) <= 0
             low, high = np.where(beyond, low, middle), np.where(beyond, middle, high)
         first = np.ones(len(which))
         np.minimum.at(first, row, high)
@@ -174,18 +178,17 @@ class _Run:
     def _peaks(self, good: Flags, share: Array, made: Step, h: Array) -> None:
         """Where a floor's level turns within a step, its highest point."""
         moves = self.lanes.moves[:, :, self.rooms]
-
-        def rises(theta: float) -> Array:
-            return np.asarray(np.matmul(made.slope(theta)[:, None], moves)[:, 0])
-
-        for row, column in np.argwhere((rises(0.0) > 0) & (rises(1.0) < 0) & good[:, None]):
-            which, low, high = np.array([row]), 0.0, 1.0
-            alone = Step(made.X[which], made.change[which], made.bend[:, which], made.error[which])
+        change, first, second = (np.matmul(part[:, None], moves)[:, 0] for part in (made.change, *made.bend))
+        # how fast the floors' water rises: a parabola over the step
+        rises, bends, ends = change + first, 2 * (second - first), change - first - second
+        for row, column in np.argwhere((rises > 0) & (ends < 0) & good[:, None]):
+            a, b, c = -3 * second[row, column], bends[row, column], rises[row, column]
+            low, high = 0.0, 1.0
             for _ in range(HALVINGS):
                 middle = (low + high) / 2
-                turned = float(alone.slope(middle)[0] @ moves[row, :, column]) < 0
-                low, high = (low, middle) if turned else (middle, high)
+                low, high = (low, middle) if (a * middle + b) * middle + c < 0 else (middle, high)
             if high <= share[row]:
+                which = np.array([row])
                 part = self.lanes.pick(which)
                 X = made.at(which, np.array([high]))
                 self._highest(which, part.levels(part.volumes(X)), self.t[which] + high * h[which])
@@ -270,16 +273,14 @@ class _Run:
         if self.record:
             self.trace.history.append((lane, self.t[which].copy(), z))
         room = self.rooms[0]
-        kinds = [link.kind == OVER_SILL for link in self.lanes.each[0]]
-        over = np.where(kinds, -self.lanes.moves[which][:, :, room], 0.0)
-        left = (over * self.X[which]).sum(axis=1)
+        left = (self.over[which] * self.X[which]).sum(axis=1)
         self.trace.left[lane] = np.maximum(self.trace.left[lane], left)
         need = self.V[which, room] + left
         more = need > self.trace.need[lane]
         self.trace.need[lane] = np.where(more, need, self.trace.need[lane])
         self.trace.need_X[lane] = np.where(more[:, None], self.X[which], self.trace.need_X[lane])
-        into = np.where(kinds, 0.0, np.maximum(self.lanes.moves[which][:, :, room], 0.0))
-        self.trace.inflow[lane] = np.maximum(self.trace.inflow[lane], (into * self.q[which]).sum(axis=1))
+        inflow = (self.onto[which] * self.q[which]).sum(axis=1)
+        self.trace.inflow[lane] = np.maximum(self.trace.inflow[lane], inflow)
 
     def _keep(self, going: Flags) -> None:
         self._store(~going)
@@ -299,8 +300,12 @@ class _Run:
             "q",
             "change",
             "repeats",
+            "over",
+            "onto",
+            "into",
         ):
             setattr(self, name, getattr(self, name)[which])
+        self.flows = Flows(self.lanes, self.on, self.full)
 
     def _store(self, ended: Flags) -> None:
         self._note(ended)
@@ -316,7 +321,8 @@ class _Run:
 def _values(lanes: Lanes, marks: Marks, V: Array, X: Array) -> Array:
     """How far every mark's value is past it (B, M)."""
     values = np.concatenate([lanes.levels(V), X], axis=1)
-    return np.asarray(np.take_along_axis(values, marks.value, axis=1) - marks.at)
+    first = np.arange(len(values))[:, None] * values.shape[1]
+    return np.asarray(values.take(marks.value + first) - marks.at)
 
 
 def _balanced(through: Array, moves: Array, given: Flags) -> Array | None:

@@ -1,28 +1,25 @@
-"""Events as arrays: one lane an event, one column a link. And the flow of every link at a given state."""
+"""Events as arrays: one lane an event, one column a link."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.model import (
-    DRAINED,
     OVER_RIM,
-    OVER_SILL,
     PUMPED,
     RETURNED,
     RUNS,
-    SUPPLIED,
     Event,
     Link,
     Network,
 )
-from brimfast.assess.network.pipe_flow import mouth_flow, pipe_velocity, sill_flow
 from brimfast.data_tables.loader import factor_si
 
 Array = NDArray[np.float64]
@@ -30,7 +27,6 @@ Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 DRY = 1e-9  # m
 FILM = 1e-3  # m: what a mop takes
-NUDGE = 1e-6  # m
 IDLE = Link("", RUNS, "", "", False)
 NOWHERE = -1e6  # level of what has none: a free end, the mains
 NUMBERS = (
@@ -137,8 +133,16 @@ class Lanes:
 
     def ends(self, V: Array) -> tuple[Array, Array]:
         """Levels above and below every link (B, L)."""
-        z = np.concatenate([self.levels(V), np.full((len(V), 1), NOWHERE)], axis=1)
-        return np.take_along_axis(z, self.source, axis=1), np.take_along_axis(z, self.target, axis=1)
+        z = np.empty((len(V), V.shape[1] + 1))
+        z[:, :-1], z[:, -1] = self.levels(V), NOWHERE
+        above, below = self._ends
+        return z.take(above), z.take(below)
+
+    @cached_property
+    def _ends(self) -> tuple[Indices, Indices]:
+        """Where in levels of all lanes, laid out one after another, those of every link's ends stand."""
+        first = np.arange(len(self.source))[:, None] * (self.starts.shape[1] + 1)
+        return self.source + first, self.target + first
 
     def volumes(self, X: Array) -> Array:
         """Of the nodes (B, N), when so much (B, L) has gone through the links."""
@@ -170,11 +174,12 @@ def alike(network: Network) -> tuple[Any, ...]:
 def _padded(each: Sequence[tuple[Link, ...]]) -> list[tuple[Link, ...]]:
     """As many links of every kind in every lane: what a lane does not have stands still."""
     kinds = sorted({link.kind for links in each for link in links})
+    idle = {kind: replace(IDLE, kind=kind) for kind in kinds}
     most = {kind: max(sum(link.kind == kind for link in links) for links in each) for kind in kinds}
     found = []
     for links in each:
         parts = {kind: [link for link in links if link.kind == kind] for kind in kinds}
-        rows = (part + [replace(IDLE, kind=kind)] * (most[kind] - len(part)) for kind, part in parts.items())
+        rows = (part + [idle[kind]] * (most[kind] - len(part)) for kind, part in parts.items())
         found.append(tuple(link for row in rows for link in row))
     return found
 
@@ -246,97 +251,3 @@ def lanes_of(cases: Sequence[tuple[Network, Event]]) -> Lanes:
         np.array([[np.inf if node.is_room else node.volume(node.rim) for node in own.nodes] for own, _ in cases]),
         coefficients(),
     )
-
-
-def rates(lanes: Lanes, t: Array, V: Array, on: Flags, full: Flags) -> Array:
-    """Flow through every link (B, L), m³/s. t (B,), V (B, N), on (B, L), full (B, N) vessels that run over."""
-    above, below = lanes.ends(V)
-    return _followed(lanes, _direct(lanes, t, above, below, on), above, on, full)
-
-
-def slopes(lanes: Lanes, t: Array, V: Array, q: Array, on: Flags, full: Flags) -> Array:
-    """∂q/∂V (B, L, N), 1/s, by differences of the levels at either end; q the flows there."""
-    above, below = lanes.ends(V)
-    per_level = np.where(lanes.in_pores > V, lanes.porous_area, lanes.area)[:, None]
-    by_above = (_direct(lanes, t, above + NUDGE, below, on) - q) / NUDGE
-    by_below = (_direct(lanes, t, above, below + NUDGE, on) - q) / NUDGE
-    G = (by_above[:, :, None] * (lanes.moves < 0) + by_below[:, :, None] * (lanes.moves > 0)) / per_level
-    if RETURNED in lanes.groups:
-        at = lanes.groups[RETURNED]
-        share, steeper = _runs_back(lanes, above, on), _runs_back(lanes, above + NUDGE, on)
-        by_level = q[:, lanes.follows] * (steeper - share) / NUDGE
-        G[:, at] = G[:, lanes.follows] * share[:, :, None] + by_level[:, :, None] * (lanes.moves[:, at] < 0) / per_level
-    if OVER_RIM in lanes.groups:
-        at = lanes.groups[OVER_RIM]
-        vessel = lanes.source[0, at]
-        net = np.matmul(lanes.moves[:, : at.start].swapaxes(1, 2), G[:, : at.start])
-        G[:, at] = np.where((q[:, at] > 0)[:, :, None], net[:, vessel], 0.0)
-    return np.asarray(G)
-
-
-def gradual(x: Array) -> Array:
-    """From 0 at 0 to 1 at 1 without a bend: x² (3 − 2 x)."""
-    part = np.clip(x, 0.0, 1.0)
-    return np.asarray(part * part * (3 - 2 * part))
-
-
-def _direct(lanes: Lanes, t: Array, above: Array, below: Array, on: Flags) -> Array:
-    """Flows that hang on the levels at their own ends alone; 0 for the others."""
-    n, of = lanes.numbers, lanes.of
-    q = np.zeros(on.shape)
-    if RUNS in lanes.groups:
-        which = np.nonzero(on[:, lanes.groups[RUNS]])  # they come first, so that a column is a link
-        part = {
-            name: n[name][which]
-            for name in ("z_in", "z_out", "bore", "length", "losses", "roughness", "rim", "opening")
-        }
-        head = above[which] - np.maximum(part["z_out"], below[which])
-        V_pipe = pipe_velocity(head, part["bore"], part["length"], part["losses"], part["roughness"])
-        mouth = mouth_flow(of.mouth_weir, part["rim"], of.mouth_hole, part["opening"], above[which] - part["z_in"])
-        mouth = np.where(lanes.siphon[which], np.inf, mouth)  # until it is stopped: see marks
-        q[which] = np.minimum(np.pi / 4 * part["bore"] ** 2 * V_pipe, mouth)
-    if PUMPED in lanes.groups:
-        at = lanes.groups[PUMPED]
-        Q = n["flow"][:, at].copy()
-        static = np.maximum(n["z_out"][:, at], below[:, at]) - above[:, at]
-        for column, (heads, flows) in lanes.tables.items():
-            by_curve = np.interp(static[:, column - at.start], heads, flows)
-            Q[:, column - at.start] = np.where(lanes.bare[:, column], Q[:, column - at.start], by_curve)
-        q[:, at] = Q * gradual((above[:, at] - n["z_in"][:, at]) / of.fades)
-    if SUPPLIED in lanes.groups:
-        at = lanes.groups[SUPPLIED]
-        valve = gradual((n["z_in"][:, at] - below[:, at]) / of.valve)
-        runs = t[:, None] < n["until"][:, at]
-        q[:, at] = n["flow"][:, at] * runs * np.where(lanes.float_valve[:, at], valve, 1.0)
-    if DRAINED in lanes.groups:
-        at = lanes.groups[DRAINED]
-        d = above[:, at] - n["z_in"][:, at]
-        grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
-        # a drain in a low place takes no more than lies on the floor
-        film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / FILM), 1.0)
-        q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
-    if OVER_SILL in lanes.groups:
-        at = lanes.groups[OVER_SILL]
-        sill = n["z_in"][:, at]
-        q[:, at] = sill_flow(of.sill, n["width"][:, at], above[:, at] - sill, below[:, at] - sill)
-    return np.asarray(q * on)
-
-
-def _runs_back(lanes: Lanes, above: Array, on: Flags) -> Array:
-    """Of what a pump brings the share that runs back (B, returns): all, until the level has fallen below its own."""
-    at = lanes.groups[RETURNED]
-    fall = (above[:, at] - lanes.numbers["z_in"][:, at]) / lanes.of.fades
-    return np.asarray(gradual(1 + fall) * on[:, at])
-
-
-def _followed(lanes: Lanes, q: Array, above: Array, on: Flags, full: Flags) -> Array:
-    """With what follows other flows: ways back of pumps, and what runs over rims."""
-    if RETURNED in lanes.groups:
-        at = lanes.groups[RETURNED]
-        q[:, at] = q[:, lanes.follows] * _runs_back(lanes, above, on)
-    if OVER_RIM in lanes.groups:
-        at = lanes.groups[OVER_RIM]
-        net = np.matmul(q[:, None, : at.start], lanes.moves[:, : at.start])[:, 0]
-        vessel = lanes.source[0, at]
-        q[:, at] = np.where(full[:, vessel], np.maximum(net[:, vessel], 0.0), 0.0)
-    return q

@@ -7,12 +7,14 @@ short pipes level out within seconds while ponds take hours: an explicit method 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.lanes import Lanes, rates, slopes
+from brimfast.assess.network.flows import Flows
+from brimfast.assess.network.lanes import Lanes
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -33,11 +35,9 @@ C = (
     (7.496443313967647, -10.24680431464352, -33.99990352819905, 11.7089089320616),
     (8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136, -6.058818238834054),
 )
-BETWEEN = np.array(
-    [
-        [10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823, 1.025137723295662],
-        [-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872],
-    ]
+BETWEEN = (
+    (10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823, 1.025137723295662),
+    (-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872),
 )
 ORDER = 4
 
@@ -58,15 +58,31 @@ class Step:
         first, second = self.bend[:, which]
         return np.asarray(self.X[which] + x * self.change[which] + x * (1 - x) * (first + x * second))
 
-    def slope(self, theta: float | Array) -> Array:
-        """dX/dθ of all lanes."""
-        first, second = self.bend
-        return np.asarray(self.change + (1 - 2 * theta) * (first + theta * second) + theta * (1 - theta) * second)
+    def values(self, lanes: Lanes, which: Indices, value: Indices) -> Callable[[Array], Array]:
+        """At shares of the step the height of a node, or beyond the nodes what has gone through a link, one of each lane."""
+        N = lanes.starts.shape[1]
+        is_level, node = value < N, np.minimum(value, N - 1)
+        kept, fades = [], (self.X, self.change, self.bend[0], self.bend[1])
+        for part in fades:
+            of_node = np.einsum("il,il->i", part[which], lanes.moves[which, :, node])
+            kept.append(np.where(is_level, of_node, part[which, np.maximum(value - N, 0)]))
+        X, change, first, second = kept
+        of_nodes = (lanes.starts, lanes.base, lanes.in_pores, lanes.porous_area, lanes.area)
+        starts, base, in_pores, porous_area, area = (each[which, node] for each in of_nodes)
+
+        def at(theta: Array) -> Array:
+            gone = X + theta * change + theta * (1 - theta) * (first + theta * second)
+            V = starts + gone
+            level = base + np.minimum(V, in_pores) / porous_area + np.maximum(V - in_pores, 0.0) / area
+            return np.asarray(np.where(is_level, level, gone))
+
+        return at
 
 
-def step(lanes: Lanes, t: Array, X: Array, h: Array, q: Array, on: Flags, full: Flags) -> Step:
+def step(flows: Flows, t: Array, X: Array, h: Array, q: Array) -> Step:
     """q: the flows at the start. In X the Jacobian is G Mᵀ, slopes by moves: only N × N matrices are inverted."""
-    G, M = slopes(lanes, t, lanes.volumes(X), q, on, full), lanes.moves
+    lanes, M = flows.lanes, flows.lanes.moves
+    G = flows.slopes(t, lanes.volumes(X), q)
     over = 1.0 / (h * GAMMA)
     inverse = np.linalg.inv(over[:, None, None] * np.eye(M.shape[2]) - np.matmul(M.swapaxes(1, 2), G))
 
@@ -77,11 +93,18 @@ def step(lanes: Lanes, t: Array, X: Array, h: Array, q: Array, on: Flags, full: 
     k = np.empty((6, *X.shape))
     k[0] = solve(q)
     for stage, (a, c) in enumerate(zip(A, C, strict=True), start=1):
-        there = X + np.tensordot(np.array(a), k[:stage], 1)
-        flow = rates(lanes, t, lanes.volumes(there), on, full)
-        k[stage] = solve(flow + np.tensordot(np.array(c), k[:stage], 1) / h[:, None])
-    change = np.tensordot(np.array(A[-1]), k[:5], 1) + k[5]
-    bend = np.tensordot(BETWEEN, k[:5], 1)
+        there = X + _mixed(a, k)
+        k[stage] = solve(flows.rates(t, lanes.volumes(there)) + _mixed(c, k) / h[:, None])
+    change = _mixed(A[-1], k) + k[5]
+    bend = np.array([_mixed(weights, k) for weights in BETWEEN])
     nodes = np.abs(np.matmul(k[5][:, None], M)).max(axis=(1, 2), initial=0.0)
     links = (np.abs(k[5]) * lanes.one_way).max(axis=1, initial=0.0)
-    return Step(X, change, np.asarray(bend), np.maximum(nodes, links))
+    return Step(X, change, bend, np.maximum(nodes, links))
+
+
+def _mixed(weights: tuple[float, ...], k: Array) -> Array:
+    """Term by term, so that no lane's rounding hangs on how many there are beside it, as it does in a matrix product."""
+    out = weights[0] * k[0]
+    for weight, each in zip(weights[1:], k[1:], strict=False):
+        out += weight * each
+    return np.asarray(out)

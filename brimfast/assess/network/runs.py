@@ -46,6 +46,7 @@ class Run:
     paths: tuple[tuple[str, float], ...]  # how it got to the floor, most first
     wets: tuple[tuple[str, float], ...]  # sockets and such, by name, and when they get wet
     next_rooms: tuple[tuple[str, float], ...]  # deepest water in each
+    highest: tuple[tuple[str, float], ...]  # water of each vessel above the room's floor
     overflows: tuple[tuple[str, float], ...]  # vessels that run over, and from when
     held: tuple[tuple[str, float, float], ...]  # of each vessel what it held before and after
     finished: bool  # False where it was given up before it was over: all is at least so much
@@ -180,6 +181,7 @@ def _run(
             if starts_wet >= height or not np.isnan(mark[one])
         ),
         tuple((nodes[index].name, float(trace.peak[lane, index])) for index in rooms[1:]),
+        tuple((node.name, float(trace.peak[lane, i])) for i, node in enumerate(nodes) if not node.is_room),
         _overflows(network, lane, trace, names),
         held,
         bool(trace.finished[lane]),

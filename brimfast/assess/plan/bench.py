@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import math
+import os
 import signal
+import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from multiprocessing import active_children, get_context
+from multiprocessing import active_children, get_context, parent_process
+from multiprocessing.connection import wait
 from typing import Any
 
 from pydantic import ValidationError
@@ -16,13 +19,15 @@ from brimfast.assess.measures.measure import Measure
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import Run
 from brimfast.assess.pipeline import Assessment, Dry, assess, before_water, spilling
+from brimfast.assess.plan.fronts import Chosen
 from brimfast.assess.plan.score import Outcome, outcome_of
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.installation.model import Installation, disagreements
 
 BESIDE = 32  # sets whose water runs beside each other
-Chosen = frozenset[int]  # numbers of measures
+SHARES = 2  # for each process, so that one that is done early takes more
+ONE_THREAD = "OPENBLAS_NUM_THREADS"  # of numpy's small products, where there are processes beside each other
 Progress = Callable[[int, int], None]
 
 
@@ -77,13 +82,13 @@ class Bench:
     def _evaluated(self, sets: list[Chosen]) -> Iterator[tuple[list[Chosen], list[Outcome | None]]]:
         """Part by part, as they come."""
         pool = self._pool if len(sets) > 1 else None
-        share = BESIDE if pool is None else min(BESIDE, math.ceil(len(sets) / self._processes))
+        share = BESIDE if pool is None else min(BESIDE, math.ceil(len(sets) / (SHARES * self._processes)))
         parts = [sets[start : start + share] for start in range(0, len(sets), share)]
         if pool is None:
             for part in parts:
                 yield part, evaluate(self.raw, self.measures, self.memo, part)
             return
-        with _deaf():
+        with _deaf(), _one_thread():
             waiting = {pool.submit(_evaluate, part): part for part in parts}
         for future in as_completed(waiting):
             yield waiting[future], future.result()
@@ -132,12 +137,34 @@ def _deaf() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
+@contextlib.contextmanager
+def _one_thread() -> Iterator[None]:
+    """Processes that begin here leave the other cores to each other."""
+    if ONE_THREAD in os.environ:
+        yield
+        return
+    os.environ[ONE_THREAD] = "1"
+    try:
+        yield
+    finally:
+        del os.environ[ONE_THREAD]
+
+
 # Of a worker process: what it was begun with.
 _given: dict[str, Any] = {}
 
 
 def _begin(raw: Any, measures: tuple[Measure, ...], memo: Memo) -> None:
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     _given.update(raw=raw, measures=measures, memo=memo)
+
+
+def _end_with_parent() -> None:
+    """However it ended: by a signal that it could not answer, too."""
+    parent = parent_process()
+    if parent is not None:
+        wait([parent.sentinel])
+        os._exit(1)
 
 
 def _evaluate(sets: Sequence[Chosen]) -> list[Outcome | None]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
 from typing import Any, Literal
 
 from brimfast.assess.measures.measure import Measure, Need, Takes, shopping, takes
@@ -13,16 +12,18 @@ from brimfast.assess.measures.propose import propose
 from brimfast.assess.measures.water import WATER
 from brimfast.assess.memo import Memo
 from brimfast.assess.pipeline import Assessment, assess
-from brimfast.assess.plan.bench import Bench, Chosen
+from brimfast.assess.plan.bench import Bench
+from brimfast.assess.plan.fronts import NONE, SAME, Chosen, Enough, Point, front_of, least_cost, merged
+from brimfast.assess.plan.refine import Rank, Refined, refining
 from brimfast.assess.plan.score import RUN, Answer, Change, Outcome, Score, changes, fits, outcome, score
-from brimfast.assess.plan.search import NONE, SAME, Point, Searched, front_of, merged, search
+from brimfast.assess.plan.search import Searched, beside_each_other, searching
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.model import Installation
 
 By = Literal["effort", "cost"]
 TRIES = 64  # sets of measures that are tried for one part of the installation
 HALF = 0.5  # of the overload that can be taken away, for the cheap plan
-SHARE, POLISH = 4, "the plans, with what acts on several parts"  # of the tries, for each plan
+SETS, POLISH = "sets of measures, part by part", "the plans: other measures, and without each"
 WORTH = 0.02  # of ln r: what counts as a gain
 TOGETHER = 0.05  # of ln r: more than this, and parts act on each other
 MATTERS = 0.8  # of what the room holds: runs that come to less are no reason for a measure
@@ -64,6 +65,7 @@ class Plan:
     needs: list[Need]
     gap: float  # how much cheaper a set that was not tried could be, at most; 0: none can
     apart: float  # how far the parts' gains, added up, are from what the pipeline says of the whole
+    unproven: int  # how many of its measures it was not tried without, because the tries ran out
 
     @property
     def edits(self) -> tuple[Edit, ...]:
@@ -77,12 +79,15 @@ class Improvement:
     assessment: Assessment
     before: Outcome
     now: Score
-    by: By
+    by: By  # what plans spare
+    asked: By  # and what they were to spare: hours stand in for money where a price is not known
+    unpriced: int  # measures of which a price is not known
     ranked: tuple[Ranked, ...]  # most gain first
     unfit: tuple[Measure, ...]  # those that by themselves cannot be built with what is there
     parts: tuple[Part, ...]
     plans: tuple[Plan, ...]  # cheap, balanced, thorough
     front: tuple[Point, ...]
+    thinned: bool  # whether sets of parts, put together, were too many to keep all that nothing beats
     combinations: int  # that the search covered
     assessed: int  # sets that went through the pipeline
 
@@ -95,6 +100,16 @@ class _Setting:
     cost: float
     left: Score  # change against nothing done
     parts: dict[str, Searched] = field(default_factory=dict)
+
+    def beside(self, point: Point) -> Point:
+        """What a set of the parts comes to beside its own."""
+        return Point(point.cost + self.cost, point.left + self.left, point.chosen | self.chosen)
+
+    def least(self, enough: Enough) -> float:
+        """No set of those that stand for it costs less, and leaves no more than enough."""
+        most, always = enough.most - getattr(self.left, enough.figure), enough.always - self.left.always
+        within = Enough(enough.figure, most, always)
+        return self.cost + least_cost([one.front for one in self.parts.values()], within)
 
 
 def improve(
@@ -112,36 +127,49 @@ def improve(
     measures = propose(assessment)
     before = outcome(assessment)
     each = [takes(measure.needs, installation) for measure in measures]
-    cost = [_price(one, by, number) for number, one in enumerate(each)]
+    unpriced = sum(one.money is None for one in each)
+    spares: By = "effort" if unpriced else by
+    cost = [_price(one, spares, number, not unpriced) for number, one in enumerate(each)]
     with Bench(raw, measures, memo, processes) as bench:
         bench.found[NONE] = before
         work = _Work(bench, installation, before, cost, tries, report)
         ranked, unfit = work.alone(each)
         settings = work.settings()
         parts = [Part(name, one.tried, one.of, one.untried) for name, one in settings[0].parts.items()]
-        front = front_of([point for setting in settings for point in work.whole(setting)])
-        plans = work.plans(front, settings[0])
+        wholes = [merged([one.front for one in setting.parts.values()]) for setting in settings]
+        front = front_of(
+            [setting.beside(point) for setting, one in zip(settings, wholes, strict=True) for point in one.points]
+        )
+        thinned = any(one.thinned for one in wholes)
+        plans = work.plans(front, settings, thinned)
     return Improvement(
         assessment,
         before,
         work.now,
+        spares,
         by,
+        unpriced,
         tuple(ranked),
         tuple(unfit),
         tuple(parts),
         tuple(plans),
         front,
+        thinned,
         sum(math.prod(one.tried for one in setting.parts.values()) for setting in settings),
         bench.tried,
     )
 
 
-def _price(one: Takes, by: By, number: int) -> float:
-    """What a plan spares: hours or money, a little of the other, and of what is alike the first."""
-    money = one.money
-    if by == "cost" and money is not None:
-        return money + 0.01 * one.hours + 1e-6 * number
-    return one.hours + (0.0001 * money if money is not None else 0.0) + 1e-8 * number
+def _price(one: Takes, by: By, number: int, all_priced: bool) -> float:
+    """What a plan spares: hours or money, a little of the other, and of what is alike the first.
+
+    all_priced: whether money is known of every measure; else hours alone count, since what is not known cannot be weighed.
+    """
+    if not all_priced or one.money is None:
+        return one.hours + 1e-8 * number
+    if by == "cost":
+        return one.money + 0.01 * one.hours + 1e-6 * number
+    return one.hours + 0.0001 * one.money + 1e-8 * number
 
 
 class _Work:
@@ -159,6 +187,7 @@ class _Work:
         self.now = score(before, before)
         self.measures = bench.measures
         self.fits: list[int] = []
+        self.together = _frames(installation)
         self.idle: set[int] = set()  # of the water's measures, those that leave every run that matters as it is
 
     def scores(self, sets: Sequence[Chosen], what: str) -> list[Score | None]:
@@ -181,7 +210,7 @@ class _Work:
             if after is None or left is None:
                 unfit.append(measure)
                 continue
-            if measure.parts == WATER and _same_runs(self.before, after):
+            if set(measure.parts) == set(WATER) and _same_runs(self.before, after):
                 self.idle.add(number)
             better, worse = changes(self.before, after)
             ranked.append(Ranked(measure, each[number], self.now - left, tuple(better), tuple(worse)))
@@ -194,21 +223,18 @@ class _Work:
         that search found.
         """
         plain = _Setting(NONE, 0.0, Score(0.0, 0.0))
-        for name, groups in self._parts().items():
-            plain.parts[name] = search(groups, self.cost, partial(self._changes, NONE, name), self.tries)
+        parts = self._parts()
+        each = [searching(groups, self.cost, self.tries) for groups in parts.values()]
+        plain.parts.update(zip(parts, beside_each_other(each, self._changes), strict=True))
         joint = self._useful()
-        whole = self.scores([joint], "measures that act on several parts")[0] if joint else None
+        sets = [joint | point.chosen for one in plain.parts.values() for point in one.front]
+        whole, *lefts = self.scores([joint, *sets], "the same beside what acts on several parts") if joint else [None]
         if whole is None:
             return [plain]
-        beside = _Setting(joint, self._cost(joint), whole - self.now)
+        beside, left = _Setting(joint, self._cost(joint), whole - self.now), iter(lefts)
         for name, found in plain.parts.items():
-            sets = [point.chosen for point in found.front]
-            lefts = self._changes(joint, name, sets)
-            points = [
-                Point(point.cost, left, point.chosen)
-                for point, left in zip(found.front, lefts, strict=True)
-                if left is not None
-            ]
+            known = [(point, next(left)) for point in found.front]
+            points = [Point(point.cost, one - whole, point.chosen) for point, one in known if one is not None]
             beside.parts[name] = Searched(front_of(points), len(points), found.of, found.untried)
         return [plain, beside]
 
@@ -216,13 +242,16 @@ class _Work:
         """Groups of measures that act on one part only, by part."""
         found: dict[str, dict[str, list[int]]] = {}
         for number in self.fits:
-            measure = self.measures[number]
             if not self._acts_on_several(number) and number not in self.idle:
-                found.setdefault(measure.parts[0], {}).setdefault(measure.group, []).append(number)
+                (part,) = self._of(number)
+                found.setdefault(part, {}).setdefault(self.measures[number].group, []).append(number)
         return {name: list(groups.values()) for name, groups in found.items()}
 
+    def _of(self, number: int) -> set[str]:
+        return {self.together.get(part, part) for part in self.measures[number].parts}
+
     def _acts_on_several(self, number: int) -> bool:
-        return len(self.measures[number].parts) > 1
+        return len(self._of(number)) > 1
 
     def _useful(self) -> Chosen:
         """Of the measures that act on several parts, of each group the best that helps and makes nothing worse."""
@@ -236,43 +265,45 @@ class _Work:
                 best[group] = max(best.get(group, (0.0, -1)), (gain, number))
         return frozenset(number for _, number in best.values())
 
-    def _changes(self, base: Chosen, name: str, sets: Sequence[Chosen]) -> list[Score | None]:
-        """Of sets beside a base: how the score changes against the base alone."""
-        start = self.scores([base], name)[0]
-        assert start is not None
-        lefts = self.scores([base | one for one in sets], name)
-        return [None if left is None else left - start for left in lefts]
+    def _changes(self, sets: Sequence[Chosen]) -> list[Score | None]:
+        """How the score changes against nothing done."""
+        return [None if left is None else left - self.now for left in self.scores(sets, SETS)]
 
-    def whole(self, setting: _Setting) -> tuple[Point, ...]:
-        fronts = [one.front for one in setting.parts.values()]
-        return tuple(
-            Point(point.cost + setting.cost, point.left + setting.left, point.chosen | setting.chosen)
-            for point in merged(fronts)
-        )
-
-    def plans(self, front: Sequence[Point], plain: _Setting) -> list[Plan]:
+    def plans(self, front: Sequence[Point], settings: Sequence[_Setting], thinned: bool) -> list[Plan]:
         """Cheap: half of the overload that can be taken away, all of it that is there day and night; balanced: all of it;
 
         thorough: all that is left as well. Each name goes to the set that, as a whole, is best for what it stands for.
         """
         wanted = _chosen(front, self.now)
-        expected = {point.chosen: self.now + point.left for _, point, _ in wanted}
-        sets = dict.fromkeys(self._polished(point.chosen, rank) for _, point, rank in wanted if point.chosen)
+        starts = [one for one in wanted if one.point.chosen]
+        expected = {one.point.chosen: self.now + one.point.left for one in starts}
+        slack = {one.name: self._slack(one, settings) if thinned else 0.0 for one in starts}
+        several = self._several()
+        asking = [refining(one.point.chosen, one.rank, several, self.cost, self.tries) for one in starts]
+        refined = beside_each_other(asking, lambda sets: self.scores(sets, POLISH))
+        unproven = {one.chosen: one.unproven for one in sorted(refined, key=lambda one: -one.unproven)}
+        gaps: dict[Chosen, float] = {}
+        for one, end in zip(starts, refined, strict=True):
+            gap = max(self._gap(end.chosen, settings[0]), slack[one.name])
+            gaps[end.chosen] = max(gaps.get(end.chosen, 0.0), gap)
         found: list[tuple[Plan, float]] = []
-        for number, chosen in enumerate(sets):
+        for number, chosen in enumerate(unproven):
             if self.report is not None:
-                self.report("plans, assessed as a whole", number, len(sets))
-            plan = self._plan(chosen, expected.get(chosen), plain)
+                self.report("plans, assessed as a whole", number, len(unproven))
+            plan = self._plan(Refined(chosen, unproven[chosen]), expected.get(chosen), gaps[chosen])
             if plan is not None:
                 found.append((plan, self._cost(chosen)))
+        if self.report is not None:
+            self.report("plans, assessed as a whole", len(unproven), len(unproven))
         names: dict[int, list[str]] = {number: [] for number in range(len(found))}
-        for name, _, rank in wanted if found else ():
-            ranked = [rank(plan.left, cost) for plan, cost in found]
-            names[ranked.index(min(ranked))].append(name)
+        for one in wanted if found else ():
+            ranked = [one.rank(plan.left, cost) for plan, cost in found]
+            names[ranked.index(min(ranked))].append(one.name)
         return [replace(found[number][0], names=tuple(mine)) for number, mine in names.items() if mine]
 
-    def _plan(self, chosen: Chosen, expected: Score | None, plain: _Setting) -> Plan | None:
+    def _plan(self, refined: Refined, expected: Score | None, gap: float) -> Plan | None:
         """expected: by the parts' gains added up; None where the set was changed since."""
+        chosen = refined.chosen
         assessment = self.bench.assessment(chosen)
         if assessment is None:
             return None
@@ -290,8 +321,9 @@ class _Work:
             tuple(better),
             tuple(worse),
             needs,
-            self._gap(chosen, plain),
+            gap,
             0.0 if expected is None else left.shortfall - expected.shortfall,
+            refined.unproven,
         )
 
     def _cost(self, chosen: Chosen) -> float:
@@ -307,34 +339,32 @@ class _Work:
         least = min([*(one.untried for one in plain.parts.values()), *several], default=math.inf)
         return max(self._cost(chosen) - least, 0.0)
 
-    def _polished(self, chosen: Chosen, rank: Rank) -> Chosen:
-        """Measures that act on several parts, one by one taken in, left out or changed for another, while that ranks better."""
+    def _slack(self, wanted: _Wanted, settings: Sequence[_Setting]) -> float:
+        """What the parts' sets, put together in the best way, could at most cost less than the point that was kept."""
+        most = getattr(wanted.point.left, wanted.enough.figure)
+        enough = replace(wanted.enough, most=max(most, wanted.enough.most))
+        return max(wanted.point.cost - min(setting.least(enough) for setting in settings), 0.0)
+
+    def _several(self) -> list[list[int]]:
+        """Groups of measures that act on several parts; first those with the measure that by itself takes most off."""
         groups: dict[str, list[int]] = {}
         for number in filter(self._acts_on_several, self.fits):
             groups.setdefault(self.measures[number].group, []).append(number)
+        gain = {number: self._gain(number) for group in groups.values() for number in group}
+        return sorted(groups.values(), key=lambda group: -max(gain[number] for number in group))
 
-        def ranked(one: Chosen, left: Score | None) -> tuple[float, float]:
-            return (math.inf, math.inf) if left is None else rank(left, self._cost(one))
+    def _gain(self, number: int) -> float:
+        after = self.bench.found[frozenset({number})]
+        fitting = after is not None and fits(after, self.before)
+        return self.now.shortfall - score(after, self.before).shortfall if after is not None and fitting else -math.inf
 
-        here = chosen
-        best = ranked(here, self.scores([here], POLISH)[0])
-        spent = 0
-        while True:
-            moves = [
-                one
-                for group in groups.values()
-                for one in (here - set(group), *((here - set(group)) | {number} for number in group))
-                if one != here
-            ]
-            if not moves or (spent and spent + len(moves) > self.tries // SHARE):
-                break
-            spent += len(moves)
-            found = [(ranked(one, left), one) for one, left in zip(moves, self.scores(moves, POLISH), strict=True)]
-            first, one = min(found, key=lambda pair: (pair[0], sorted(pair[1])))
-            if first >= best:
-                break
-            best, here = first, one
-        return here
+
+def _frames(installation: Installation) -> dict[str, str]:
+    """Racks that turn into each other stand in one frame, and are one part: the name of that, by the names of theirs."""
+    found: dict[str, list[str]] = {}
+    for name, rack in installation.racks.items():
+        found.setdefault(rack.turns_from.rack if rack.turns_from is not None else name, []).append(f"rack {name}")
+    return {name: " and ".join(names) for names in found.values() for name in names}
 
 
 def _same_runs(before: Outcome, after: Outcome) -> bool:
@@ -357,11 +387,18 @@ def _near(one: Answer | None, other: Answer | None) -> bool:
     return one.verdict == other.verdict and math.isclose(one.ratio or 0.0, other.ratio or 0.0, rel_tol=1e-4)
 
 
-Rank = Callable[[Score, float], tuple[float, float]]
+@dataclass(frozen=True)
+class _Wanted:
+    """A plan's name, the point of the front that it starts from, and what it is for: of scores and costs the least."""
+
+    name: str
+    point: Point
+    rank: Rank
+    enough: Enough
 
 
-def _chosen(front: Sequence[Point], now: Score) -> list[tuple[str, Point, Rank]]:
-    """Of the front one point a plan, and what the plan is for: of scores and costs the least of this."""
+def _chosen(front: Sequence[Point], now: Score) -> list[_Wanted]:
+    """Of the front one point a plan."""
     most = min(point.left.overload for point in front)
     least = min(point.left.shortfall for point in front)
     always = min(point.left.always for point in front)
@@ -380,8 +417,13 @@ def _chosen(front: Sequence[Point], now: Score) -> list[tuple[str, Point, Rank]]
     def thorough(left: Score, cost: float) -> tuple[float, float]:
         return round(left.shortfall, 3), cost
 
-    ranks: dict[str, Rank] = {"cheap": cheap, "balanced": balanced, "thorough": thorough}
+    half = Enough("overload", HALF * most, always) if most < -SAME else Enough("shortfall", HALF * least)
+    kinds: tuple[tuple[str, Rank, Enough], ...] = (
+        ("cheap", cheap, half),
+        ("balanced", balanced, Enough("overload", most) if most < -SAME else half),
+        ("thorough", thorough, Enough("shortfall", least)),
+    )
     return [
-        (name, min(front, key=lambda point, rank=rank: rank(now + point.left, point.cost)), rank)  # type: ignore[misc]
-        for name, rank in ranks.items()
+        _Wanted(name, min(front, key=lambda point, rank=rank: rank(now + point.left, point.cost)), rank, enough)  # type: ignore[misc]
+        for name, rank, enough in kinds
     ]

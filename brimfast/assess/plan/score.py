@@ -26,6 +26,7 @@ class Answer:
     subject: str = ""
     question: str = ""
     always: bool = False  # day and night, before any earthquake
+    by_theory: bool = False  # not assessed, though the theory answers and comes out below: it covers no breaking waves
 
 
 Outcome = Mapping[str, Answer]  # by finding
@@ -39,7 +40,7 @@ def outcome(assessment: Assessment) -> dict[str, Answer]:
 def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
     """Days and nights of overload are told from what an earthquake does by the finding's kind."""
     found = {
-        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one))
+        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one), _by_theory(one))
         for one in findings
         if not one.practice
     }
@@ -49,6 +50,11 @@ def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
     for run in spill.runs:
         found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
     return found
+
+
+def _by_theory(finding: Finding) -> bool:
+    """A wave that by the theory stays below the rim, but is steeper than that covers: the one such finding with a demand."""
+    return finding.topic == "slosh" and finding.verdict == "not assessed" and finding.demand is not None
 
 
 def day_and_night(finding: Finding) -> bool:
@@ -66,10 +72,13 @@ def may_reach(id: str) -> float:
 def weight(id: str, now: Answer, before: Answer | None, up_to: float) -> float:
     """ln(r/up_to) of one finding, at least 0: each halving of an overload counts alike; r at most WORST.
 
-    No capacity counts as WORST, and so does a question that was answered before and no longer is.
+    No capacity counts as WORST, and so does a question that was answered before and no longer is. What is answered by a
+    theory that does not cover all of it counts as just reached: not as held, and no worse than before where it was short.
     """
     if id.startswith(RUN):
         return 0.0
+    if now.by_theory:
+        return math.log(CLOSE_UP_TO / up_to)
     if now.verdict == "not assessed":
         lost = before is not None and before.verdict != "not assessed"
         return math.log(WORST / up_to) if lost else 0.0

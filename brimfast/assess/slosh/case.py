@@ -23,6 +23,7 @@ from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import Site
+from brimfast.shared.installation.vessel import Vessel
 
 Periods = dict[str, tuple[float, float] | None]
 
@@ -61,29 +62,28 @@ class Slosh:
         return not self.why
 
 
-def sloshes(
-    installation: Installation, weights: dict[str, VesselWeight], motion: GroundMotion, periods: Periods
-) -> tuple[Slosh, ...]:
-    """Every vessel with free water, in each of its directions. periods: along and across of each rack, where known."""
-    corner = motion.corner
+def vessel_sloshes(
+    vessel: Vessel, weight: VesselWeight, site: Site, motion: GroundMotion, periods: tuple[float, ...]
+) -> list[Slosh]:
+    """In each of its directions. periods: of its rack, along and across, or one where that is all that is known."""
+    water = free_water(vessel, weight)
+    if water is None:
+        return []
     found = []
-    for vessel in installation.vessels:
-        water = free_water(vessel, weights[vessel.name])
-        if water is None:
-            continue
-        for way in water.lengths:
-            known = _rack_periods(installation, vessel.on, way, periods)
-            found.append(_slosh(water, way, vessel.on, known, installation.site, motion, corner))
-    return tuple(found)
+    for way in water.lengths:
+        both = way == "any" or len(periods) < 2
+        known = periods if both else (periods[0 if way == "along" else 1],)
+        found.append(_slosh(water, way, vessel.on, known, site, motion, motion.corner))
+    return found
 
 
-def _rack_periods(installation: Installation, on: str, way: str, periods: Periods) -> tuple[float, ...]:
-    """By the frame in this direction, else as the file gives it. A vessel's length lies along its rack."""
+def rack_periods(installation: Installation, on: str, periods: Periods) -> tuple[float, ...]:
+    """By the frame, else as the file gives it. A vessel's length lies along its rack."""
     if on == "floor":
         return ()
     pair = periods.get(on)
     if pair is not None:
-        return pair if way == "any" else (pair[0 if way == "along" else 1],)
+        return pair
     given = installation.racks[on].period
     return () if given is None else (given,)
 

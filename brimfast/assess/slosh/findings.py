@@ -17,10 +17,10 @@ TOPIC = "slosh"
 INDEX = "steeper than the theory covers (a fifth of length or depth): an index, bounded by the depth"
 
 
-def slosh_findings(installation: Installation, waves: tuple[Slosh, ...]) -> list[Finding]:
-    """Each vessel with free water, in each direction; those of which only the weight is known are not assessed."""
+def only_weighed(installation: Installation) -> list[Finding]:
+    """Vessels of which only the weight is known."""
     standard = standard_of(installation.site)
-    found = [_rim(wave, standard) for wave in waves]
+    found = []
     for vessel in installation.vessels:
         if vessel.weighed and vessel.holds != 0:
             reason = "only its weight is known: give inside sizes, depth and water"
@@ -38,7 +38,7 @@ def slosh_findings(installation: Installation, waves: tuple[Slosh, ...]) -> list
     return found
 
 
-def _rim(wave: Slosh, standard: Standard) -> Finding:
+def rim_finding(wave: Slosh, standard: Standard) -> Finding:
     id, f = f"slosh/{wave.vessel}/{wave.way}", wave.water.freeboard
     question = f"Does its water slosh over the rim, shaken {WAYS[wave.way]}?"
     if not wave.assessed:
