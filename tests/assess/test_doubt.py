@@ -132,7 +132,7 @@ class TestDrivers:
 
     def test_what_does_not_vary_has_none(self):
         axes = ratio_of(0.4, 0.2)
-        response = Response(axes, ("r",), np.array([0.5]), {0: np.zeros((11, 1))})
+        response = Response(axes, ("r",), np.array([0.5]), {0: np.zeros((10, 1))})
         assert not drivers(response, 1).total.any()
 
 
@@ -360,6 +360,7 @@ class TestYear:
         anchored = doubt(*_with(held), count=4000)
         assert anchored.tips.yearly < free.tips.yearly
         assert anchored.water.yearly < free.water.yearly
+        assert anchored.yearly_loss < free.yearly_loss
 
     def test_the_year_is_the_integral_of_its_levels(self):
         """Tall tank alone: chance of tipping at each level by the closed form, over the curve by quadrature."""
