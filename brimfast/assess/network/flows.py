@@ -33,6 +33,7 @@ class Flows:
             self.pipes = row * on.shape[1] + column
         self.of_pipes = {name: lanes.numbers[name].take(self.pipes) for name in OF_PIPES}
         self.siphon = lanes.siphon.take(self.pipes)
+        self.runs = {kind: bool(on[:, at].any()) for kind, at in lanes.groups.items()}
 
     def rates(self, t: Array, V: Array) -> Array:
         """Flow through every link (B, L), m³/s. t (B,), V (B, N)."""
@@ -66,7 +67,7 @@ class Flows:
         q = np.zeros(self.on.shape)
         if len(self.pipes):
             self._through_pipes(q, above, below)
-        if PUMPED in lanes.groups:
+        if self.runs.get(PUMPED):
             at = lanes.groups[PUMPED]
             Q = n["flow"][:, at].copy()
             if lanes.tables:
@@ -75,22 +76,24 @@ class Flows:
                 by_curve = np.interp(static[:, column - at.start], heads, flows)
                 Q[:, column - at.start] = np.where(lanes.bare[:, column], Q[:, column - at.start], by_curve)
             q[:, at] = Q * gradual((above[:, at] - n["z_in"][:, at]) / of.fades)
-        if SUPPLIED in lanes.groups:
+        if self.runs.get(SUPPLIED):
             at = lanes.groups[SUPPLIED]
             valve = gradual((n["z_in"][:, at] - below[:, at]) / of.valve)
             runs = t[:, None] < n["until"][:, at]
             q[:, at] = n["flow"][:, at] * runs * np.where(lanes.float_valve[:, at], valve, 1.0)
-        if DRAINED in lanes.groups:
+        if self.runs.get(DRAINED):
             at = lanes.groups[DRAINED]
             d = above[:, at] - n["z_in"][:, at]
-            grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
-            # a drain in a low place takes no more than lies on the floor
-            film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / FILM), 1.0)
-            q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
-        if OVER_SILL in lanes.groups:
+            if (d > 0).any():
+                grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
+                # a drain in a low place takes no more than lies on the floor
+                film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / FILM), 1.0)
+                q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
+        if self.runs.get(OVER_SILL):
             at = lanes.groups[OVER_SILL]
-            sill = n["z_in"][:, at]
-            q[:, at] = sill_flow(of.sill, n["width"][:, at], above[:, at] - sill, below[:, at] - sill)
+            d = above[:, at] - n["z_in"][:, at]
+            if (d > 0).any():
+                q[:, at] = sill_flow(of.sill, n["width"][:, at], d, below[:, at] - n["z_in"][:, at])
         q *= self.on
         return q
 

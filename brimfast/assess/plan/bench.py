@@ -18,7 +18,7 @@ from pydantic import ValidationError
 from brimfast.assess.measures.measure import Measure
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import Run
-from brimfast.assess.pipeline import Assessment, Dry, assess, before_water, spilling
+from brimfast.assess.pipeline import Assessment, Dry, before_water, spilling, with_water
 from brimfast.assess.plan.fronts import Chosen
 from brimfast.assess.plan.score import Outcome, outcome_of
 from brimfast.shared.edits import edited
@@ -26,7 +26,7 @@ from brimfast.shared.errors import InputError
 from brimfast.shared.installation.model import Installation, disagreements
 
 BESIDE = 32  # sets whose water runs beside each other
-SHARES = 2  # for each process, so that one that is done early takes more
+FEWEST = 16  # unless there are so few for each process: water of few takes as long as that of many
 ONE_THREAD = "OPENBLAS_NUM_THREADS"  # of numpy's small products, where there are processes beside each other
 Progress = Callable[[int, int], None]
 
@@ -82,7 +82,14 @@ class Bench:
     def _evaluated(self, sets: list[Chosen]) -> Iterator[tuple[list[Chosen], list[Outcome | None]]]:
         """Part by part, as they come."""
         pool = self._pool if len(sets) > 1 else None
-        share = BESIDE if pool is None else min(BESIDE, math.ceil(len(sets) / (SHARES * self._processes)))
+        share = (
+            BESIDE
+            if pool is None
+            else min(
+                BESIDE,
+                max(math.ceil(len(sets) / self._processes / 2), min(FEWEST, math.ceil(len(sets) / self._processes))),
+            )
+        )
         parts = [sets[start : start + share] for start in range(0, len(sets), share)]
         if pool is None:
             for part in parts:
@@ -94,12 +101,13 @@ class Bench:
             yield waiting[future], future.result()
 
     def assessment(self, chosen: Chosen) -> Assessment | None:
-        """The whole answer, as `check` would give it for the changed file."""
+        """The whole answer, as `check` would give it for the changed file: its water runs by itself."""
         installation = changed(self.raw, [self.measures[number] for number in sorted(chosen)])
         if installation is None:
             return None
         try:
-            return assess(installation)
+            dry = before_water(installation, self.memo)
+            return with_water(dry, dry.question.answer())
         except InputError:
             return None
 
