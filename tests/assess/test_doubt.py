@@ -118,7 +118,7 @@ class TestDrivers:
     def test_what_acts_together_against_salib(self):
         """SALib's estimators (Saltelli 2010, Jansen 1999) on the same response, by its own points."""
         axes = (axis_of(unknown(around(1.0, 0.4), "shaking")), axis_of(unknown(Spread("even", 0.2, 0.5))))
-        tables = {0: np.log(np.array(axes[0].nodes))[:, None], 1: np.linspace(0.8, -0.8, 5)[:, None]}
+        tables = {0: np.log(np.array(axes[0].nodes))[:, None], 1: np.linspace(0.8, -0.8, 3)[:, None]}
         pairs = {1: np.array([[[0.3], [-0.5]], [[-0.4], [0.9]]])}
         response = Response(axes, ("r",), np.array([0.0]), tables, pairs)
         found = drivers(response, 1, 16384)
@@ -162,11 +162,15 @@ class TestResponse:
 
     def test_what_is_not_assessed_at_an_end_is_as_its_neighbour(self):
         apart = self.learned(lambda k, mu, d: math.nan if mu > 0.48 else 1 / mu)
-        assert np.isnan(apart).any() and np.nanmax(np.abs(apart)) < math.log(0.48 / 0.47) + 1e-9
+        assert (
+            np.isnan(apart).any()
+            and (np.abs(apart) < 1e-9).sum() > 20
+            and np.nanmax(np.abs(apart)) < math.log(0.48 / 0.35) + 1e-9
+        )
 
     def test_beyond_the_ends_as_at_the_ends(self):
         axis = axis_of(unknown(Spread("even", 2, 4)))
-        assert axis.weights(np.array([1.0, 9.0])) == pytest.approx(np.eye(5)[[0, 4]])
+        assert axis.weights(np.array([1.0, 9.0])) == pytest.approx(np.eye(3)[[0, 2]])
 
 
 class TestPipeline:

@@ -21,7 +21,7 @@ from brimfast.assess.doubt.unknowns import Unknown
 Array = NDArray[np.float64]
 LEAST, MOST = 1e-3, 1e6  # ratios and volumes (L) beyond are as good as these
 SHAKING = (0.1, 0.25, 0.5, 0.75, 1.0, 1.3, 1.7, 2.2, 3.0, 4.0)  # over the design earthquake
-SHARES = (0.0, 0.1, 0.5, 0.9, 1.0)  # of an unknown's spread, where the pipeline is run
+SHARES = (0.0, 0.5, 1.0)  # of an unknown's spread, where the pipeline is run
 PAIRED = (SHAKING[2], SHAKING[7])  # of the shaking, with the ends of another unknown
 
 Outputs = Mapping[str, float]  # by name: ratio, index, way or volume; NaN where it is not assessed
