@@ -248,6 +248,17 @@ class TestMany:
         one, each = solve(model.topology, c, f), solve(model.topology, np.repeat(c, V, axis=2), f)
         same((one.movements, one.forces), (each.movements, each.forces))
 
+    @pytest.mark.parametrize("V", [3, 40])
+    def test_variants_that_are_alike_come_out_as_each_by_itself(self, V):
+        """Every third has the stiffness of another, loads are all their own, and the kinds are mixed."""
+        model = rack(2)
+        c, f = variants(model, V)
+        c = c[:, :, np.random.default_rng(1).integers(0, max(V // 3, 1), V)]
+        together = solve(model.topology, c, f)
+        for which in range(V):
+            alone = solve(model.topology, c[:, :, which : which + 1], f[:, which : which + 1])
+            same(columns(together, [which]), columns(alone, [0]))
+
     def test_inputs_stay_as_they_are(self):
         model = rack(2)
         c, f = variants(model, 12)

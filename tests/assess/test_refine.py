@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from brimfast.assess import memo as memo_module
 from brimfast.assess.measures.propose import propose
-from brimfast.assess.pipeline import assess
+from brimfast.assess.memo import Memo
+from brimfast.assess.pipeline import assess, before_water
 from brimfast.assess.plan import fronts
 from brimfast.assess.plan.bench import Bench
 from brimfast.assess.plan.fronts import NONE, Enough, Point, front_of, least_cost, merged
@@ -17,6 +19,9 @@ from brimfast.assess.plan.improve import Improvement, _Work, improve
 from brimfast.assess.plan.refine import LEAST, refining
 from brimfast.assess.plan.score import Answer, Score, changes, outcome, score
 from brimfast.assess.plan.search import beside_each_other, search, searching
+from brimfast.shared.demo import demo
+from brimfast.shared.edits import Edit, edited
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import read_bytes
 from tests.assess.test_frame_rack import CORNER
 from tests.assess.test_plan import SMALL, brute, problems
@@ -307,3 +312,29 @@ def test_money_is_spared_where_every_price_is_known():
     source = read(SMALL)
     found = improve(source.installation, source.raw, by="cost", tries=8)
     assert (found.by, found.asked, found.unpriced) == ("cost", "cost", 0)
+
+
+# ---- runs that serve for other rims
+
+
+@pytest.mark.parametrize("depths", [("34 in", "40 in"), ("40 in", "34 in"), ("40 in", "30 in"), ("30 in", "40 in")])
+def test_a_run_serves_for_another_rim_only_where_its_water_comes_to_neither(monkeypatch, depths):
+    """The tank of the full demo, lower and higher in either order: with one memory what each comes to without.
+
+    To what the integration lets a step be off, 1e-6 of all its water (m³): in lanes of more links sums round otherwise.
+    """
+    ran = []
+    whole = memo_module.run_alike
+    monkeypatch.setattr(memo_module, "run_alike", lambda cases, heights: ran.extend(cases) or whole(cases, heights))
+    memo, raw = Memo(), demo("nursery").raw
+    for depth in depths:
+        installation = Installation.model_validate(edited(raw, [Edit(("vessels", 2, "depth"), depth)]))
+        question = before_water(installation).question
+        before = len(ran)
+        found = memo.answers(question)
+        for event, one, alone in zip(question.events, found, question.answer(), strict=True):
+            assert one.event == event
+            assert [name for name, _ in one.overflows] == [name for name, _ in alone.overflows]
+            for name in ("reached", "depth", "leaves", "need", "rate"):
+                assert getattr(one, name) == pytest.approx(getattr(alone, name), rel=1e-6, abs=3e-6), (event.id, name)
+    assert 0 < len(ran) - before < len(question.events), "some runs serve again, and not all"

@@ -143,6 +143,21 @@ def resultants(frame: Topology, forces: Array) -> Array:
     return out.reshape(6 * n, V)
 
 
+def _different(coefficients: Array) -> tuple[list[int] | None, list[int]]:
+    """The first of every kind of variant, and of which kind each is; None where all differ: loads alone need no other factors."""
+    V = coefficients.shape[2]
+    if V < 2:
+        return None, []
+    kinds: dict[bytes, int] = {}
+    columns = np.ascontiguousarray(coefficients.reshape(-1, V).T)
+    of = [kinds.setdefault(columns[variant].tobytes(), len(kinds)) for variant in range(V)]
+    return (None, of) if len(kinds) == V else ([of.index(kind) for kind in range(len(kinds))], of)
+
+
+def _shared(factors: Factors, of: list[int]) -> Factors:
+    return Factors([(each, R[:, of], W[:, of]) for each, R, W in factors.rounds], factors.last[of])
+
+
 def _attempt(
     frame: Topology,
     coefficients: Array,
@@ -158,7 +173,12 @@ def _attempt(
     rounds, tail = plan.cut(together)
     before = np.full(len(scale), np.inf)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # of a mechanism; NaN is not stable
-        factors = factorise(rounds, tail, assemble(plan, coefficients, soft))
+        own, of = _different(coefficients)
+        factors = factorise(
+            rounds, tail, assemble(plan, coefficients if own is None else coefficients[:, :, own], soft)
+        )
+        if own is not None:
+            factors = _shared(factors, of)
         movements = substitute(plan, factors, wanted)
         for mend in range(mends + 1):
             forces = elements.basic_forces(coefficients, strains(frame, movements))

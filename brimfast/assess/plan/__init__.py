@@ -1,1 +1,1 @@
-"""Which measures, in which order: every combination that is tried is assessed by the pipeline."""
+"""Which measures, in which order: every set that is tried is assessed by the pipeline."""
