@@ -16,7 +16,7 @@ from brimfast.assess.frame.analyse import Framed, actions, framed
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.network.lanes import alike
-from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event, Link
+from brimfast.assess.network.model import DRAINED, OVER_SILL, ROOM, RUNS, SUPPLIED, Event, Link, Network
 from brimfast.assess.network.runs import Run, run_alike
 from brimfast.assess.rack import case_findings
 from brimfast.assess.slosh.case import Periods, rack_periods
@@ -35,6 +35,30 @@ class Edges:
 
     sills: tuple[float, ...]
     rims: tuple[float, ...]  # of the vessels
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question, and what the run of each of its events hangs on."""
+
+    question: Question
+    keys: list[tuple[bytes, Edges]]
+
+
+def asked(question: Question) -> Asked:
+    return Asked(question, _keys(question))
+
+
+@dataclass(frozen=True)
+class Waters:
+    """Runs of networks that are alike, to be worked out beside each other: by what they are remembered, and what they are."""
+
+    keys: tuple[tuple[bytes, Edges], ...]
+    cases: tuple[tuple[Network, Event], ...]
+    heights: tuple[tuple[str, float], ...]
+
+    def run(self) -> tuple[Run, ...]:
+        return run_alike(self.cases, self.heights)
 
 
 # Of a rack, what an anchor may carry: its frame does not know it.
@@ -103,32 +127,46 @@ class Memo:
 
     def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
         """What no earlier question asked is run, beside each other where networks are alike."""
-        keys = [_keys(question) for question in questions]
-        missing: dict[tuple[bytes, Edges], tuple[Question, Event]] = {}
-        for question, mine in zip(questions, keys, strict=True):
-            for event, key in zip(question.events, mine, strict=True):
+        mine = [asked(question) for question in questions]
+        for waters in self.missing(mine):
+            self.learn(waters, waters.run())
+        return self.known_answers(mine)
+
+    def missing(self, mine: Sequence[Asked]) -> list[Waters]:
+        """What no earlier question asked, those of networks that are alike together."""
+        found: dict[tuple[bytes, Edges], tuple[Question, Event]] = {}
+        for one in mine:
+            question = one.question
+            for event, key in zip(question.events, one.keys, strict=True):
                 if self._known(*key) is None:
-                    missing.setdefault(key, (question, event))
-        self._learn(missing)
+                    found.setdefault(key, (question, event))
+        beside: dict[bytes, list[tuple[bytes, Edges]]] = {}
+        for key, (question, _) in found.items():
+            beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
         return [
-            tuple(self._of(event, key) for event, key in zip(question.events, mine, strict=True))
-            for question, mine in zip(questions, keys, strict=True)
+            Waters(
+                tuple(keys),
+                tuple((found[key][0].network, found[key][1]) for key in keys),
+                found[keys[0]][0].heights,
+            )
+            for keys in beside.values()
         ]
 
-    def _learn(self, missing: dict[tuple[bytes, Edges], tuple[Question, Event]]) -> None:
-        beside: dict[bytes, list[tuple[bytes, Edges]]] = {}
-        for key, (question, _) in missing.items():
-            beside.setdefault(pickle.dumps((alike(question.network), question.heights)), []).append(key)
-        for keys in beside.values():
-            cases = [(question.network, event) for question, event in (missing[key] for key in keys)]
-            runs = run_alike(cases, missing[keys[0]][0].heights)
-            for (links, edges), run in zip(keys, runs, strict=True):
-                self._runs.setdefault(links, {})[edges] = run
+    def learn(self, waters: Waters, runs: Sequence[Run]) -> None:
+        for (links, edges), run in zip(waters.keys, runs, strict=True):
+            self._runs.setdefault(links, {})[edges] = run
+
+    def known_answers(self, mine: Sequence[Asked]) -> list[tuple[Run, ...]]:
+        """Of questions of which nothing is missing."""
+        return [
+            tuple(self._of(event, key) for event, key in zip(one.question.events, one.keys, strict=True))
+            for one in mine
+        ]
 
     def _of(self, event: Event, key: tuple[bytes, Edges]) -> Run:
         run = self._known(*key)
         assert run is not None
-        return replace(run, event=event)
+        return run.of(event)
 
     def _known(self, key: bytes, edges: Edges) -> Run | None:
         """A run with these edges, or with others wherever its water comes neither to those nor to these."""

@@ -21,7 +21,7 @@ from brimfast.assess.exposure.assess import Exposed, assess_exposure
 from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
-from brimfast.assess.frame.analyse import Framed, actions, framed, groups
+from brimfast.assess.frame.analyse import Framed, groups
 from brimfast.assess.frame.rack_input import rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
@@ -30,11 +30,11 @@ from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import Run
 from brimfast.assess.practice.findings import practice_cautions, practice_findings
-from brimfast.assess.rack import case_findings
 from brimfast.assess.resolve import Resolved, resolve
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.findings import only_weighed, slosh_cautions
 from brimfast.assess.slosh.overturning import with_sloshing
+from brimfast.assess.slosh.shaken import Shaken
 from brimfast.assess.spill.assess import Question, Spill, ask, assess_spill, floods
 from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
@@ -101,8 +101,26 @@ class Assessment(Dry):
 
 def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
     """The whole computation. Raises InputError where a word of the file is in no table."""
-    dry = before_water(installation, memo)
-    return with_water(dry, memo.answers(dry.question) if memo is not None else dry.question.answer())
+    known = before_water(installation, memo)
+    return with_water(known, memo.answers(known.question) if memo is not None else known.question.answer())
+
+
+@dataclass(frozen=True)
+class Pushed:
+    """What is known once the earthquake's forces are: all that the water hangs on, and nothing yet of timber and joints."""
+
+    installation: Installation
+    resolved: Resolved
+    vessels: dict[str, VesselWeight]
+    racks: dict[str, RackWeight]
+    gravity: dict[str, Gravity]
+    bodies: tuple[FreeBody, ...]
+    motion: GroundMotion
+    forces: dict[str, Force]
+    held: list[Framed]
+    periods: dict[str, tuple[float, float] | None]
+    shaken: list[Shaken]
+    question: Question
 
 
 def before_water(installation: Installation, memo: Memo | None = None, shaking: float = 1.0) -> Dry:
@@ -110,6 +128,12 @@ def before_water(installation: Installation, memo: Memo | None = None, shaking: 
 
     shaking: how strong the earthquake is against the design earthquake.
     """
+    memo = memo or Memo()
+    return dry(pushed(installation, memo, shaking), memo)
+
+
+def pushed(installation: Installation, memo: Memo, shaking: float = 1.0) -> Pushed:
+    """Weights, earthquake, waves, and what is asked of the water."""
     check_inputs(installation)
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
@@ -122,47 +146,62 @@ def before_water(installation: Installation, memo: Memo | None = None, shaking: 
     design = standard_of(installation.site).motion(installation.site)
     motion = shaken_motion(design, shaking)
     inputs = [rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks]
-    held = [memo.framed(group) if memo is not None else framed(group) for group in groups(inputs)]
+    held = [memo.framed(group) for group in groups(inputs)]
     periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
     forces = _forces(installation, bodies, design, periods)
     forces = {name: shaken_force(force, shaking) for name, force in forces.items()}
-    each_shaken = (memo or Memo()).shaken(installation, vessels, motion, periods)
+    each_shaken = memo.shaken(installation, vessels, motion, periods)
     waves = tuple(wave for one in each_shaken for wave in one.waves)
-    bodies = with_sloshing(bodies, forces, waves, _bases(installation))
-    acting: dict[str, RackActions] = {}
-    v = motion.vertical
-    for each in held:
-        acting |= memo.actions(each, forces, v) if memo is not None else actions(each, forces, v)
-    findings = _floor_findings(installation, resolved, bodies, gravity)
-    findings += stability_findings(bodies, forces, installation.site, motion, acting)
-    moving = beyond(bodies, installation.site, motion)
-    findings += beyond_findings(moving, findings)
-    cases = _cases(installation, resolved, racks, gravity, bodies, forces, motion, held, acting)
-    for case in cases:
-        findings += (
-            memo.case_findings(case, installation, vessels) if memo else case_findings(case, installation, vessels)
-        )
-    findings += sway_findings(cases, installation)
-    findings += bed_findings(installation, resolved)
-    findings += hung_findings(installation, resolved, motion, rack_periods=_longest(periods))
-    findings += [finding for one in each_shaken for finding in one.findings]
-    findings += only_weighed(installation)
     splashes = tuple(event for one in each_shaken for event in one.events)
-    question = ask(installation, resolved.vessels, vessels, splashes)
-    return Dry(
+    return Pushed(
         installation,
         resolved,
         vessels,
         racks,
         gravity,
+        with_sloshing(bodies, forces, waves, _bases(installation)),
+        motion,
+        forces,
+        held,
+        periods,
+        each_shaken,
+        ask(installation, resolved.vessels, vessels, splashes),
+    )
+
+
+def dry(known: Pushed, memo: Memo) -> Dry:
+    """Timber, joints, what tips, slides and sways."""
+    installation, resolved, bodies = known.installation, known.resolved, known.bodies
+    forces, motion = known.forces, known.motion
+    acting: dict[str, RackActions] = {}
+    for each in known.held:
+        acting |= memo.actions(each, forces, motion.vertical)
+    findings = _floor_findings(installation, resolved, bodies, known.gravity)
+    findings += stability_findings(bodies, forces, installation.site, motion, acting)
+    moving = beyond(bodies, installation.site, motion)
+    findings += beyond_findings(moving, findings)
+    cases = _cases(known, acting)
+    for case in cases:
+        findings += memo.case_findings(case, installation, known.vessels)
+    findings += sway_findings(cases, installation)
+    findings += bed_findings(installation, resolved)
+    findings += hung_findings(installation, resolved, motion, rack_periods=_longest(known.periods))
+    findings += [finding for one in known.shaken for finding in one.findings]
+    findings += only_weighed(installation)
+    return Dry(
+        installation,
+        resolved,
+        known.vessels,
+        known.racks,
+        known.gravity,
         bodies,
         motion,
         forces,
         acting,
-        waves,
+        tuple(wave for one in known.shaken for wave in one.waves),
         moving,
         tuple(findings),
-        question,
+        known.question,
     )
 
 
@@ -206,28 +245,16 @@ def _bases(installation: Installation) -> dict[str, dict[str, float]]:
     return found
 
 
-def _cases(
-    installation: Installation,
-    resolved: Resolved,
-    racks: dict[str, RackWeight],
-    gravity: dict[str, Gravity],
-    bodies: tuple[FreeBody, ...],
-    forces: dict[str, Force],
-    motion: GroundMotion,
-    held: list[Framed],
-    acting: dict[str, RackActions],
-) -> list[RackCase]:
-    by_name = {body.name: body for body in bodies if body.kind == "rack"}
+def _cases(known: Pushed, acting: dict[str, RackActions]) -> list[RackCase]:
+    by_name = {body.name: body for body in known.bodies if body.kind == "rack"}
     cases = []
-    whys = {one.name: each.why or "its weight alone does not balance" for each in held for one in each.racks}
-    for name, rack in installation.racks.items():
+    whys = {one.name: each.why or "its weight alone does not balance" for each in known.held for one in each.racks}
+    for name, rack in known.installation.racks.items():
         body = by_name[f"rack {name}"]
-        joints = installation.joints_of(name)
-        parts, weight, force = resolved.racks[name], racks[name], forces[body.name]
-        frame = acting.get(name)
-        cases.append(
-            RackCase(name, rack, parts, weight, gravity[name], body, force, motion.vertical, joints, frame, whys[name])
-        )
+        joints = known.installation.joints_of(name)
+        parts, weight, force = known.resolved.racks[name], known.racks[name], known.forces[body.name]
+        v, frame, gravity = known.motion.vertical, acting.get(name), known.gravity[name]
+        cases.append(RackCase(name, rack, parts, weight, gravity, body, force, v, joints, frame, whys[name]))
     return cases
 
 

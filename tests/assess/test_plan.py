@@ -12,7 +12,7 @@ from brimfast.assess.measures.propose import propose
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import run
 from brimfast.assess.pipeline import assess, before_water
-from brimfast.assess.plan.bench import Bench, changed, evaluate
+from brimfast.assess.plan.bench import Bench, changed
 from brimfast.assess.plan.fronts import NONE, Point, front_of
 from brimfast.assess.plan.improve import improve
 from brimfast.assess.plan.score import Answer, Score, changes, outcome, score
@@ -162,7 +162,7 @@ def test_plans_of_a_small_room_are_those_of_brute_force(small):
     sets = [frozenset(one for one in each if one is not None) for each in itertools.product(*choices)]
     assert 30 <= len(sets) <= 400
     before = improvement.before
-    outcomes = evaluate(source.raw, measures, Memo(), sets)
+    outcomes = Bench(source.raw, measures).outcomes(sets)
     lefts = {each: score(one, before) for each, one in zip(sets, outcomes, strict=True) if one is not None}
     least = min(left.shortfall for left in lefts.values())
     hours = {each: math.fsum(improvement.ranked[one].takes.hours for one in each) for each in lefts}
@@ -230,7 +230,7 @@ def test_remembering_changes_no_result():
     measures = propose(assess(source.installation))
     memo = Memo()
     picked = [NONE, *(frozenset({number}) for number in range(0, len(measures), 5))]
-    for chosen, remembered in zip(picked, evaluate(source.raw, measures, memo, picked), strict=True):
+    for chosen, remembered in zip(picked, Bench(source.raw, measures, memo).outcomes(picked), strict=True):
         installation = changed(source.raw, [measures[number] for number in chosen])
         if installation is None:
             assert remembered is None

@@ -53,6 +53,13 @@ class Run:
     lost: float  # water that the balance does not account for
     course: tuple[Array, Array]  # times, depths on the room's floor
 
+    def of(self, event: Event) -> Run:
+        """The same run of another event; dataclasses.replace looks at every field, and there are thousands of runs."""
+        found = object.__new__(Run)
+        found.__dict__.update(self.__dict__)
+        found.__dict__["event"] = event
+        return found
+
     @property
     def about_deepest_at(self) -> float:
         """When the water first stands within a hundredth of its deepest: the rest may creep up for days."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import contextlib
-import math
 import os
 import signal
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing import active_children, get_context, parent_process
 from multiprocessing.connection import wait
 from typing import Any
@@ -16,17 +15,17 @@ from typing import Any
 from pydantic import ValidationError
 
 from brimfast.assess.measures.measure import Measure
-from brimfast.assess.memo import Memo
+from brimfast.assess.memo import Memo, Waters, asked
 from brimfast.assess.network.runs import Run
-from brimfast.assess.pipeline import Assessment, Dry, before_water, spilling, with_water
+from brimfast.assess.pipeline import Assessment, Dry, Pushed, before_water, dry, pushed, spilling, with_water
 from brimfast.assess.plan.fronts import Chosen
 from brimfast.assess.plan.score import Outcome, outcome_of
+from brimfast.assess.spill.assess import Question
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.installation.model import Installation, disagreements
 
-BESIDE = 32  # sets whose water runs beside each other
-FEWEST = 16  # unless there are so few for each process: water of few takes as long as that of many
+BESIDE = 96  # sets whose water runs beside each other: water of few takes nearly as long as that of many
 ONE_THREAD = "OPENBLAS_NUM_THREADS"  # of numpy's small products, where there are processes beside each other
 Progress = Callable[[int, int], None]
 
@@ -54,9 +53,7 @@ class Bench:
     def __enter__(self) -> Bench:
         if self._processes > 1:
             with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
-                self._pool = ProcessPoolExecutor(
-                    self._processes, get_context("spawn"), _begin, (self.raw, self.measures, self.memo)
-                )
+                self._pool = ProcessPoolExecutor(self._processes - 1, get_context("spawn"), _begin)
         return self
 
     def __exit__(self, kind: object, *_: object) -> None:
@@ -68,37 +65,41 @@ class Bench:
         self._pool.shutdown(cancel_futures=True)
 
     def outcomes(self, sets: Sequence[Chosen], progress: Progress | None = None) -> list[Outcome | None]:
-        """Of each set; None where it cannot be built."""
+        """Of each set; None where it cannot be built. Progress counts timber and water of each apart."""
         missing = [one for one in dict.fromkeys(sets) if one not in self.found]
         done = 0
-        for part, outcomes in self._evaluated(missing):
-            self.found.update(zip(part, outcomes, strict=True))
-            done += len(part)
+
+        def step(count: int = 1) -> None:
+            nonlocal done
+            done += count
             if progress is not None:
-                progress(done, len(missing))
+                progress(done, 2 * len(missing))
+
+        for start in range(0, len(missing), BESIDE):
+            part = missing[start : start + BESIDE]
+            self.found.update(zip(part, self._evaluated(part, step), strict=True))
+            step(len(part))
         self.tried += len(missing)
         return [self.found[one] for one in sets]
 
-    def _evaluated(self, sets: list[Chosen]) -> Iterator[tuple[list[Chosen], list[Outcome | None]]]:
-        """Part by part, as they come."""
-        pool = self._pool if len(sets) > 1 else None
-        share = (
-            BESIDE
-            if pool is None
-            else min(
-                BESIDE,
-                max(math.ceil(len(sets) / self._processes / 2), min(FEWEST, math.ceil(len(sets) / self._processes))),
-            )
-        )
-        parts = [sets[start : start + share] for start in range(0, len(sets), share)]
-        if pool is None:
-            for part in parts:
-                yield part, evaluate(self.raw, self.measures, self.memo, part)
-            return
-        with _deaf(), _one_thread():
-            waiting = {pool.submit(_evaluate, part): part for part in parts}
-        for future in as_completed(waiting):
-            yield waiting[future], future.result()
+    def _evaluated(self, sets: list[Chosen], step: Callable[[], None]) -> list[Outcome | None]:
+        """Water of all of them beside each other; in other processes, where there are any, while this one does the rest."""
+        memo = self.memo
+        each = [self._pushed(chosen) for chosen in sets]
+        waiting = _Waiting(memo, [one.question for one in each if one is not None], self._pool)
+        found = []
+        for known in each:
+            found.append(None if known is None else dry(known, memo))
+            step()
+        answers = iter(waiting.answers())
+        return [None if one is None else _outcome(one, next(answers)) for one in found]
+
+    def _pushed(self, chosen: Chosen) -> Pushed | None:
+        installation = changed(self.raw, [self.measures[number] for number in sorted(chosen)])
+        try:
+            return None if installation is None else pushed(installation, self.memo)
+        except InputError:
+            return None
 
     def assessment(self, chosen: Chosen) -> Assessment | None:
         """The whole answer, as `check` would give it for the changed file: its water runs by itself."""
@@ -106,24 +107,33 @@ class Bench:
         if installation is None:
             return None
         try:
-            dry = before_water(installation, self.memo)
-            return with_water(dry, dry.question.answer())
+            known = before_water(installation, self.memo)
+            return with_water(known, known.question.answer())
         except InputError:
             return None
 
 
-def evaluate(raw: Any, measures: Sequence[Measure], memo: Memo, sets: Sequence[Chosen]) -> list[Outcome | None]:
-    """Of each set what it comes to; water of all of them beside each other."""
-    dry = []
-    for chosen in sets:
-        installation = changed(raw, [measures[number] for number in sorted(chosen)])
-        try:
-            dry.append(None if installation is None else before_water(installation, memo))
-        except InputError:
-            dry.append(None)
-    known = [one for one in dry if one is not None]
-    answers = iter(memo.all_answers([one.question for one in known]))
-    return [None if one is None else _outcome(one, next(answers)) for one in dry]
+class _Waiting:
+    """Runs of water that others work out; what none of them has begun, this process does when it has time."""
+
+    def __init__(self, memo: Memo, questions: list[Question], pool: ProcessPoolExecutor | None) -> None:
+        self.memo, self.asked = memo, [asked(question) for question in questions]
+        missing = memo.missing(self.asked)
+        self._here = [] if pool is not None else missing
+        self._there: list[tuple[Waters, Future[tuple[Run, ...]]]] = []
+        if pool is not None:
+            with _deaf(), _one_thread():
+                self._there = [(waters, pool.submit(waters.run)) for waters in missing]
+
+    def answers(self) -> list[tuple[Run, ...]]:
+        # the last that are not begun yet first
+        self._here += [waters for waters, future in reversed(self._there) if future.cancel()]
+        for waters in self._here:
+            self.memo.learn(waters, waters.run())
+        for waters, future in self._there:
+            if not future.cancelled():
+                self.memo.learn(waters, future.result())
+        return self.memo.known_answers(self.asked)
 
 
 def _outcome(dry: Dry, answers: tuple[Run, ...]) -> Outcome:
@@ -158,13 +168,8 @@ def _one_thread() -> Iterator[None]:
         del os.environ[ONE_THREAD]
 
 
-# Of a worker process: what it was begun with.
-_given: dict[str, Any] = {}
-
-
-def _begin(raw: Any, measures: tuple[Measure, ...], memo: Memo) -> None:
+def _begin() -> None:
     threading.Thread(target=_end_with_parent, daemon=True).start()
-    _given.update(raw=raw, measures=measures, memo=memo)
 
 
 def _end_with_parent() -> None:
@@ -173,7 +178,3 @@ def _end_with_parent() -> None:
     if parent is not None:
         wait([parent.sentinel])
         os._exit(1)
-
-
-def _evaluate(sets: Sequence[Chosen]) -> list[Outcome | None]:
-    return evaluate(_given["raw"], _given["measures"], _given["memo"], sets)
