@@ -399,6 +399,9 @@ def main() -> None:
     """Runs the command; whatever goes wrong ends in clear lines and an exit code, never in a traceback."""
     from brimfast.shared.errors import BrimfastError
 
+    if sys.stdout is None or sys.stderr is None:  # begun with its output closed
+        closed = open(os.devnull, "w")  # noqa: SIM115, PTH123
+        sys.stdout, sys.stderr = sys.stdout or closed, sys.stderr or closed
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal without our characters gets question marks

@@ -55,7 +55,7 @@ def _side(found: Doubt) -> dict[str, Any]:
         },
         "limits": [_chance(one, found) for one in found.limits],
         "measure_first": [{"name": one.name, "share": share} for one, share in found.measure_first],
-        "passed_already": [one.id for one in found.before],
+        "passed_without_an_earthquake": [one.id for one in found.before],
         "hazard": [
             {"name": value.name, "text": value.text, "provenance": value.provenance, "source": value.source}
             for value in found.curve.values
@@ -64,12 +64,15 @@ def _side(found: Doubt) -> dict[str, Any]:
     }
 
 
-def _year(year: Year) -> dict[str, Any]:
+def _year(year: Year | None) -> dict[str, Any] | None:
+    """Nothing where there is nothing of its kind; null where all of it is passed without an earthquake."""
+    if year is None:
+        return None
     return {
         "design": year.design,
         "yearly": year.yearly,
-        "in_ten_years": say.in_years(year.yearly, 10),
-        "passed_already": [one.id for one in year.already],
+        "in_ten_years": None if year.yearly is None else say.in_years(year.yearly, 10),
+        "passed_without_an_earthquake": [one.id for one in year.already],
     }
 
 

@@ -6,7 +6,7 @@ from rich.console import Console
 from rich.text import Text
 
 from brimfast import __version__
-from brimfast.assess.doubt.doubt import Doubt, Year
+from brimfast.assess.doubt.doubt import Chance, Doubt
 from brimfast.assess.plan.improve import Improvement
 from brimfast.reports import doubt_words as say
 from brimfast.reports import words
@@ -38,6 +38,8 @@ def print_doubt(
     _limits(found, other, out)
     _measure(found, out)
     _already(found, out)
+    if other is not None and other.before:
+        wrapped(f"Of the changed file: {len(other.before)}.", out, 2)
     heading("How sure these figures are", out)
     wrapped(say.accuracy_text(found), out, 2)
     if found.runs.unfit:
@@ -68,10 +70,7 @@ def _plans(found: Doubt, improvement: Improvement, plans: tuple[PlanDoubt, ...],
     )
     rows = [("as it stands", found), *((" = ".join(one.plan.names), one.doubt) for one in plans)]
     for name, side in rows:
-        cells = [
-            "see below" if year.already and not year.design else say.yearly_text(year.yearly)
-            for year in (side.tips, side.joints, side.water)
-        ]
+        cells = [say.year_text(year) for year in (side.tips, side.joints, side.water)]
         row(shown, name, *cells, say.loss_text(side.yearly_loss, side))
     out.print(shown)
     for one in plans:
@@ -81,47 +80,31 @@ def _plans(found: Doubt, improvement: Improvement, plans: tuple[PlanDoubt, ...],
 
 def _outcomes(found: Doubt, other: Doubt | None, system: System, out: Console) -> None:
     heading("What may happen", out)
-    columns = [("", False), ("design earthquake", True), ("in a year", True), ("once in", True)]
-    pairs = [(say.TIPS, found.tips), (say.JOINTS, found.joints), (say.WATER, found.water)]
-    sides = [("", pairs, found)]
-    if other is not None:
-        then = [(say.TIPS, other.tips), (say.JOINTS, other.joints), (say.WATER, other.water)]
-        sides = [("as it stands", pairs, found), ("changed", then, other)]
-    for title, lines, side in sides:
+    sides = [("", found)] if other is None else [("as it stands", found), ("changed", other)]
+    for title, side in sides:
         if title:
             wrapped(title, out, style="bold")
-        shown = table(columns)
-        for text, year in lines:
-            if year.already and not year.design:
-                row(shown, text, "see below", "", "")
-            else:
-                row(shown, text, _chance(year.design), say.yearly_text(year.yearly), say.once_text(year.yearly))
+        shown = table([("", False), ("design earthquake", True), ("in a year", True), ("once in", True)])
+        for text, year in ((say.TIPS, side.tips), (say.JOINTS, side.joints), (say.WATER, side.water)):
+            if year is None:
+                continue
+            once = say.once_text(year.yearly) if year.yearly is not None else ""
+            first = Text("see below") if year.design is None else _chance(year.design)
+            row(shown, text, first, say.year_text(year), once)
         row(shown, "cost, mean", say.loss_text(side.design_loss, side), say.loss_text(side.yearly_loss, side), "")
         out.print(shown)
         wrapped(f"Water in the design earthquake: {say.litres_text(side, system)}.", out, 2)
         if side.loss_why:
             wrapped(f"Cost is not assessed: {side.loss_why}.", out, 2, "dim")
-        for text, year in lines:
-            _note(text, year, out)
+        for text, year in ((say.TIPS, side.tips), (say.JOINTS, side.joints)):
+            already = say.already_text(year)
+            if already:
+                wrapped(f"! {text}: {already}.", out, 2, "yellow")
     if other is not None:
-        wrapped(_taken_off(found, other), out, style="bold")
-
-
-def _note(text: str, year: Year, out: Console) -> None:
-    already = say.already_text(year)
-    if already:
-        wrapped(f"! {text}: {already}.", out, 2, "yellow")
-
-
-def _taken_off(found: Doubt, other: Doubt) -> str:
-    parts = [
-        f"water on the floor from {say.yearly_text(found.water.yearly)} to {say.yearly_text(other.water.yearly)} a year"
-    ]
-    if found.yearly_loss is not None and other.yearly_loss is not None:
-        less = found.yearly_loss - other.yearly_loss
-        word = "less" if less >= 0 else "more"
-        parts.append(f"the mean yearly cost of the water by {say.loss_text(abs(less), found)} {word}")
-    return f"What the change does: {'; '.join(parts)}."
+        unlike = say.unlike_text(found, other)
+        if unlike:
+            wrapped(f"! {unlike}.", out, style="yellow")
+        wrapped(say.change_text(found, other), out, style="bold")
 
 
 def _chance(p: float) -> Text:
@@ -131,18 +114,29 @@ def _chance(p: float) -> Text:
 def _limits(found: Doubt, other: Doubt | None, out: Console) -> None:
     heading("Which limits are passed in the design earthquake", out)
     changed = {one.limit.id: one for one in other.limits} if other is not None else {}
-    listed = [one for one in found.limits if one.chance >= OPEN]
+    mine = {one.limit.id for one in found.limits}
+    new = [one for id, one in changed.items() if id not in mine]
+    listed = sorted(
+        (one for one in (*found.limits, *new) if max(one.chance, _then(changed, one)) >= OPEN),
+        key=lambda one: (-round(one.chance, 3), -one.ratio),
+    )
     columns = [("limit", False), ("ratio", True), ("chance", True)]
     columns += [("changed", True)] if other is not None else []
     shown = table([*columns, ("driven by", False)])
-    for one in listed[:MOST_LIMITS]:
+    most = MOST_LIMITS if other is None else 2 * MOST_LIMITS
+    for one in listed[:most]:
         then = changed.get(one.limit.id)
-        cells = [Text(say.limit_text(one.limit)), Text(say.ratio_text(one)), _chance(one.chance)]
+        asked = one.limit.id in mine
+        cells = [
+            Text(say.limit_text(one.limit)),
+            Text(say.ratio_text(one) if asked else ""),
+            _chance(one.chance) if asked else Text("not asked"),
+        ]
         if other is not None:
             cells.append(Text("not asked") if then is None else _chance(then.chance))
-        row(shown, *cells, say.drivers_text(one, found.unknowns))
+        row(shown, *cells, say.drivers_text(one, found.unknowns) if asked else "")
     out.print(shown)
-    rest = len(found.limits) - len(listed[:MOST_LIMITS])
+    rest = len(found.limits) + len(new) - len(listed[:most])
     if rest:
         wrapped(
             f"{rest} more are less likely (--json lists all); {found.not_assessed} are not assessed.", out, 2, "dim"
@@ -150,11 +144,20 @@ def _limits(found: Doubt, other: Doubt | None, out: Console) -> None:
     wrapped("Ratio: with every number at its middle. Chance: that it passes 1.", out, 2, "dim")
 
 
+def _then(changed: dict[str, Chance], one: Chance) -> float:
+    then = changed.get(one.limit.id)
+    return then.chance if then is not None else 0.0
+
+
 def _measure(found: Doubt, out: Console) -> None:
     heading("What to measure first", out)
     pairs = [(one, share) for one, share in found.measure_first if share >= say.MATTERS / 5]
     if not pairs:
-        wrapped("Nothing at home would change these chances much: the earthquake itself decides.", out, 2)
+        wrapped(
+            "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast improve.",
+            out,
+            2,
+        )
         return
     for number, (one, share) in enumerate(pairs[:4], start=1):
         wrapped(f"{number}. {one.name} ({100 * share:.0f} % of what is open): {one.measure}", out, 2)
@@ -164,11 +167,7 @@ def _measure(found: Doubt, out: Console) -> None:
 def _already(found: Doubt, out: Console) -> None:
     if not found.before:
         return
-    heading("Passed without a strong earthquake", out)
-    wrapped(
-        "At a tenth of the design shaking these are over their limit already, by weight or by waves: mend them first.",
-        out,
-        2,
-    )
+    heading("Passed without any earthquake", out)
+    wrapped("These are over their limit already, day and night, or in the weakest shaking: mend them first.", out, 2)
     for one in found.before:
         wrapped(f"✗ {say.limit_text(one)}", out, 2, "bold red")

@@ -10,21 +10,28 @@ from brimfast.assess.doubt.unknowns import Unknown
 from brimfast.assess.plan.improve import Improvement
 from brimfast.reports.doubting import PlanDoubt
 from brimfast.reports.improve_words import hours_text, money_text
+from brimfast.reports.words import capital
 from brimfast.shared.units import System, money, number_text, show
 
 LITRE = 1e-3  # m³
 NO_RATIO = 900.0  # no capacity stands as 1000
+NOTICED = 0.02  # of the cost: less is within what sampling adds
 MATTERS = 0.05  # share of an unknown in what is open
-TIPS = "something tips or falls"
+TIPS = "something falls, or a rack begins to tip"
 JOINTS = "a joint passes its limit"
-WATER = "water gets onto the floor"
+WATER = "more than a bucket of water gets onto the floor"
 NOT_IN = (
     "Mishaps of pumps, hoses and drains: how often they happen is not known. `check` tells how far each would go.",
-    "Limits are those of `check`, with its margins: to pass one is not yet to break. Give the median strength of joints "
-    "and timber in the file (doubt: fasteners, timber) where tests of them are known.",
-    "A vessel counts as emptied when it falls, when its rack tips or a joint of the rack passes its limit, when it slides "
-    "on its deck, or when it slides further than its pipes have play (50 mm): a bound. Drains count nothing.",
-    "Aftershocks, faults close by, and buildings that fail themselves.",
+    "Limits are those of `check`, with the margins and the reductions (R) of its standard: to pass one is not yet to break, "
+    "and a force that was reduced can be passed by a real one. Falling and sliding ways are physical estimates without "
+    "either. Give the median strength of joints and timber in the file (doubt: fasteners, timber) where tests are known.",
+    "A vessel counts as emptied when it falls, when its rack tips or a joint of the rack or an anchor passes its limit, when it "
+    "slides on its deck, or when it or its rack slides further than its pipes have play (50 mm): a bound. Drains count "
+    "nothing. What leaves by a door to where the file names no room is not in the cost.",
+    "One strength for all joints, one for all timber, one level for all water: what fails, fails together.",
+    "The spread of the shaking (as felt by what sways) makes rare what is nearly sure and likely what is rare; what is rigid "
+    "feels less of it (half, by the same source). Aftershocks, faults close by, and buildings that fail themselves.",
+    "What hangs, and members of a rack that give way: they do not count as fallen or as emptied.",
 )
 CODE = "What a code asks (an attachment, a distance) is not a matter of chance and not listed."
 
@@ -64,7 +71,8 @@ def in_years(yearly: float, count: int) -> float:
 
 
 def limit_text(limit: Limit) -> str:
-    return f"{limit.subject}: {limit.question}"
+    """Without the remark that `check` adds in brackets, which does not hold here (low friction, and such)."""
+    return f"{limit.subject}: {limit.question.partition(' (')[0]}"
 
 
 def ratio_text(one: Chance) -> str:
@@ -81,21 +89,40 @@ def drivers_text(one: Chance, unknowns: tuple[Unknown, ...], most: int = 2) -> s
 
 
 def headline(found: Doubt) -> str:
-    once = number_text(found.curve.design_years, 2)
-    return (
-        f"In the design earthquake, which is passed once in about {once} years: {chance_text(found.tips.design)} that "
-        f"{TIPS}, {chance_text(found.water.design)} that {WATER}."
-    )
+    known = [(TIPS, found.tips), (JOINTS, found.joints), (WATER, found.water)]
+    said = [
+        f"{chance_text(year.design)} that {text}"
+        for text, year in known
+        if year is not None and year.design is not None
+    ]
+    already = sum(len(year.already) for year in (found.tips, found.joints) if year is not None)
+    more = f" {_count(already)} passed without any earthquake." if already else ""
+    return f"In the design earthquake, which is passed once in about {years_text(found.curve.design_years)}: {', '.join(said)}.{more}"
 
 
-def already_text(year: Year) -> str:
+def _count(already: int) -> str:
+    return f"{already} {'limit is' if already == 1 else 'limits are'}"
+
+
+def years_text(value: float) -> str:
+    return "a million years or more" if value > 1e6 else f"{number_text(value, 2)} years"
+
+
+def already_text(year: Year | None) -> str:
     """What is not in the chance since it needs no earthquake."""
-    count = len(year.already)
-    if not count:
+    if year is None or not year.already:
         return ""
-    return (
-        f"{count} {'limit is' if count == 1 else 'limits are'} passed already in the weakest shaking, and not counted"
-    )
+    return f"{_count(len(year.already))} passed without any earthquake, and not counted"
+
+
+def design_text(year: Year) -> str:
+    return "see below" if year.design is None else chance_text(year.design)
+
+
+def year_text(year: Year | None) -> str:
+    if year is None:
+        return "none to pass"
+    return "see below" if year.yearly is None else yearly_text(year.yearly)
 
 
 def litres_text(found: Doubt, system: System) -> str:
@@ -103,6 +130,31 @@ def litres_text(found: Doubt, system: System) -> str:
     if found.litres[2] < 1:
         return "none"
     return f"{middle} as a rule, {low} to {high} in 90 of 100"
+
+
+def change_text(found: Doubt, other: Doubt) -> str:
+    """What a change takes off a year."""
+    parts = [f"{WATER}: {year_text(found.water)} a year before, {year_text(other.water)} after"]
+    if found.yearly_loss is not None and other.yearly_loss is not None and found.currency == other.currency:
+        less = found.yearly_loss - other.yearly_loss
+        if abs(less) < NOTICED * max(found.yearly_loss, other.yearly_loss):
+            parts.append("its mean yearly cost hardly changes")
+        else:
+            word = "less" if less >= 0 else "more"
+            parts.append(f"mean yearly cost of that water: {loss_text(abs(less), found)} {word}")
+    return f"What the change does. {capital('; '.join(parts))}."
+
+
+def unlike_text(found: Doubt, other: Doubt) -> str:
+    """Where the two files are not the same installation changed."""
+    said = []
+    if found.installation.installation != other.installation.installation:
+        said.append(f"the other file is called {other.installation.installation!r}")
+    if found.installation.site != other.installation.site or found.curve.points != other.curve.points:
+        said.append("its site or hazard is another: chances at two design earthquakes do not compare")
+    if found.currency != other.currency:
+        said.append("its currency is another: costs do not compare")
+    return "; ".join(said)
 
 
 def loss_text(amount: float | None, found: Doubt) -> str:
@@ -120,7 +172,7 @@ def plan_text(found: Doubt, one: PlanDoubt, improvement: Improvement) -> str:
     if found.yearly_loss is None or one.doubt.yearly_loss is None:
         return f"{name}: {price}."
     less = found.yearly_loss - one.doubt.yearly_loss
-    if less <= 0:
+    if less <= NOTICED * found.yearly_loss:
         return f"{name}: {price}; takes nothing off the mean yearly cost of water."
     return f"{name}: {price}; takes {loss_text(less, found)} off the mean yearly cost of water."
 
@@ -131,16 +183,18 @@ def accuracy_text(found: Doubt) -> str:
     error = max((one.error for one in found.limits), default=0.0)
     worst = max(near, key=lambda one: one.misfit, default=None)
     text = (
-        f"{found.samples:,} samples (Sobol, seed {found.seed}): chances are known to {100 * max(error, 1e-5):.2g} in a "
-        f"hundred for what was assumed. The ratios come from {found.runs.learned} runs of the whole computation, "
-        f"between which they are taken as straight; {found.runs.checked} more with everything different at once"
+        f"{found.samples:,} samples (scrambled Sobol points, seed {found.seed}) add no more than {100 * max(error, 1e-5):.2g} in a "
+        f"hundred to what follows from the assumptions below, which matter far more. The ratios come from "
+        f"{found.runs.learned} runs of the whole computation, between which they are taken as straight; "
+        f"{found.runs.checked} more with everything different at once"
     )
     if worst is None:
         return f"{text} agree."
     typical = sorted(one.misfit for one in near)[len(near) // 2]
     return (
         f"{text} differ from that by {_percent(typical)} as a rule and {_percent(worst.misfit)} at most "
-        f"({limit_text(worst.limit)}). That is counted into the chances."
+        f"({limit_text(worst.limit)}): its chance can be off by about {min(max(round(100 * worst.misfit), 1), 50)} in a hundred. "
+        "These differences are drawn with the rest."
     )
 
 
@@ -154,8 +208,8 @@ def unfit_text(found: Doubt) -> str:
     if not count:
         return ""
     return (
-        f"In {count} of these runs the numbers of the file's ranges did not go together (such as water above a rim): there "
-        "ratios are taken as at the nearest values that do."
+        f"In {count} of these runs the numbers did not go together (such as water above a rim): there ratios are taken as at "
+        "the nearest values that do."
     )
 
 

@@ -39,7 +39,7 @@ def with_ends(assessment: Assessment, source: Source) -> Assessment:
         return assessment
     from brimfast.assess.doubt.ends import ends
 
-    found = ends(source.installation, source.raw, assessment.findings)
+    found = ends(source.raw, assessment.findings)
     if not found:
         return assessment
     short = any(one.verdict == "short" for end in found for one in end.worse)

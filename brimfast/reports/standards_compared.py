@@ -12,6 +12,7 @@ from brimfast.assess.demand.inputs import COMMON, input_problems
 from brimfast.assess.demand.standard import Standard, standard_named, standard_of, standards
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.reports.run import assess_source
+from brimfast.reports.words import RANGES
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
@@ -74,6 +75,10 @@ def compared(source: Source, name: str, given: list[str]) -> Comparison:
             f"only; {other.name} takes its table rows."
         )
     first = assess_source(source)
+    if any(caution.title == RANGES for caution in first.cautions):
+        notes.append(
+            "The file gives ranges: both stand at their middle. What is worse at their ends, brimfast check tells."
+        )
     try:
         second = assess(changed)
     except InputError as error:

@@ -14,8 +14,14 @@ from rich.text import Text
 STYLES = {"short": "bold red", "close": "yellow", "holds": "green", "not assessed": "dim"}
 
 
+class _Console(Console):
+    def on_broken_pipe(self) -> None:
+        """Whoever began the command decides what that means."""
+        raise BrokenPipeError
+
+
 def console(file: IO[str] | None = None) -> Console:
-    return Console(file=file, highlight=False, markup=False, emoji=False, soft_wrap=False)
+    return _Console(file=file, highlight=False, markup=False, emoji=False, soft_wrap=False)
 
 
 def heading(title: str, out: Console) -> None:

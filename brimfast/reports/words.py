@@ -369,6 +369,7 @@ HOW_FAR = (
     "Jibson 2007); for slopes, so on level ground likely less. What stands against it, and pipes, must take that way."
 )
 MOST_ENDS = 8
+RANGES = "Numbers given as ranges"
 LEAST_SLIDE = 0.005  # m: less is as good as nothing
 
 
@@ -396,7 +397,7 @@ def ranges_caution(found: tuple[End, ...]) -> Caution:
     more = f"; and {len(lines) - MOST_ENDS} more" if len(lines) > MOST_ENDS else ""
     names = ", ".join(dict.fromkeys(end.unknown.name for end in found))
     return Caution(
-        "Numbers given as ranges",
+        RANGES,
         f"All figures are for the middle of what the file gives as a range ({names}). Worse at the ends: {told}{more}. "
         "What all of them do together, and how likely it is, tells brimfast doubt.",
     )

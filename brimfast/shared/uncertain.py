@@ -19,12 +19,36 @@ _BARE = re.compile(r"[+-]?[\d./ ]*\d")
 _SHARE = re.compile(r"(?P<number>\d{1,3}(?:\.\d{1,6})?)\s*%")
 
 
+class Marked(str):
+    """A text of a file that knows where it stands."""
+
+    path: tuple[str | int, ...]
+
+    def __new__(cls, text: str, path: tuple[str | int, ...]) -> Marked:
+        found = super().__new__(cls, text)
+        found.path = path
+        return found
+
+
+def marked(node: Any, path: tuple[str | int, ...] = ()) -> Any:
+    """The tree with each text that may be a range knowing its place."""
+    if isinstance(node, str):
+        return Marked(node, path) if looks_uncertain(node) else node
+    if isinstance(node, dict):
+        return {key: marked(child, (*path, key)) for key, child in node.items()}
+    if isinstance(node, list):
+        return [marked(child, (*path, index)) for index, child in enumerate(node)]
+    return node
+
+
 class Exact(float):
     """A number that is in SI units already, where a file has a text with a unit."""
 
 
 class Uncertain(float):
     """The middle of what a number may be; to a computation that does not ask for doubt it is that middle.
+
+    text: the very text that it was read from.
 
     even: anything from low to high alike. normal, lognormal: 95 in 100 lie between low and high.
     """
@@ -41,6 +65,10 @@ class Uncertain(float):
 
     def __getnewargs__(self) -> tuple[Any, ...]:
         return float(self), self.low, self.high, self.shape, self.text
+
+
+def as_written(number: float) -> str:
+    return number.text.strip() if isinstance(number, Uncertain) else f"{number:g}"
 
 
 @dataclass(frozen=True)
@@ -94,17 +122,17 @@ def read_uncertain(text: str, kind: str) -> Uncertain | None:
         low, high = parse(first, kind), parse(second, kind)
         if not low < high:
             raise UnitError("E-FIT-001", f"found {stripped!r}; expected the lower end first, such as '2 to 3'")
-        return Uncertain((low + high) / 2, low, high, "even", stripped)
+        return Uncertain((low + high) / 2, low, high, "even", text)
     share = _SHARE.fullmatch(halves.second)
     if share is not None and (kind != "share" or "%" not in halves.first):
         middle, part = parse(halves.first, kind), float(share["number"]) / 100
         if middle <= 0 or not 0 < part <= 2:
             raise UnitError("E-FIT-001", f"found {stripped!r}; expected more than 0, give or take up to 200 %")
-        return Uncertain(middle, middle / (1 + part), middle * (1 + part), "lognormal", stripped)
+        return Uncertain(middle, middle / (1 + part), middle * (1 + part), "lognormal", text)
     middle, by = parse(first, kind), parse(second, kind)
     if not by > 0:
         raise UnitError("E-FIT-001", f"found {stripped!r}; expected more than nothing after ±")
-    return Uncertain(middle, middle - by, middle + by, "normal", stripped)
+    return Uncertain(middle, middle - by, middle + by, "normal", text)
 
 
 def spread_of(low: float, high: float) -> float:

@@ -12,7 +12,7 @@ from brimfast.assess.doubt.chances import chances, drivers, sample, values
 from brimfast.assess.doubt.doubt import doubt
 from brimfast.assess.doubt.ends import ends
 from brimfast.assess.doubt.hazard import curve, generic_shape, power_law, through
-from brimfast.assess.doubt.outcome import LossCurve, Slider, loss_curve, mean_between, way
+from brimfast.assess.doubt.outcome import FILM, LossCurve, loss_curve, mean_between, way
 from brimfast.assess.doubt.response import Axis, Response, Setting, axis_of, learn, misfit, settings, together
 from brimfast.assess.doubt.runs import run_all
 from brimfast.assess.doubt.spread import Spread, around
@@ -132,7 +132,7 @@ class TestDrivers:
 
     def test_what_does_not_vary_has_none(self):
         axes = ratio_of(0.4, 0.2)
-        response = Response(axes, ("r",), np.array([0.5]), {0: np.zeros((10, 1))})
+        response = Response(axes, ("r",), np.array([0.5]), {0: np.zeros((11, 1))})
         assert not drivers(response, 1).total.any()
 
 
@@ -248,13 +248,52 @@ class TestUnknowns:
 
     def test_ranges_of_the_file_and_of_the_standard(self):
         text = RACK.replace("S_DS: 1.0", "S_DS: 0.8 to 1.2").replace("water: 27 in", "water: 26 to 28 in")
-        text = text.replace("installation: test rack", "installation: 1 to 2")
+        text = text.replace("installation: test rack", "installation: 0.8 to 1.2")
         read = source(text)
-        found = {one.name: one.spread for one in ranges_of_file(read.installation, read.raw)}
+        found = {one.name: one.spread for one in ranges_of_file(read.raw)}
         assert found == {
             "site.S_DS": Spread("even", 0.8, 1.2),
             "vessels['tank'].water": Spread("even", pytest.approx(26 * 0.0254), pytest.approx(28 * 0.0254)),
         }
+
+    def test_the_same_text_in_different_keys_is_read_in_each_ones_unit(self):
+        text = WEIGHED.replace("mass: 500 lb", "mass: 450 to 550 lb").replace(
+            "holds: 50 gal", "holds: 40 gal, anchors: {count: 4, tension: 450 to 550 lb, shear: 600 lb, source: x}"
+        )
+        found = {one.name: one.spread for one in ranges_of_file(source(text).raw)}
+        assert found["vessels['tank'].mass"].low == pytest.approx(450 * 0.45359237)
+        assert found["vessels['tank'].anchors.tension"].low == pytest.approx(450 * 4.4482216)
+
+    def test_a_name_that_looks_like_a_range_is_a_name(self):
+        text = WEIGHED.replace("S_DS: 1.0", "S_DS: 0.8 to 1.2").replace("name: tank", "name: 0.8 to 1.2")
+        assert [one.name for one in ranges_of_file(source(text).raw)] == ["site.S_DS"]
+
+    def test_friction_is_one_number_between_its_ends(self):
+        given = "friction: {low: 0.2 to 0.3, high: 0.4 to 0.6}"
+        for friction in (given, "friction: 0.2 to 0.6"):
+            found = self.names(WEIGHED.replace("holds: 50 gal", f"holds: 50 gal, {friction}"))
+            frictions = [one for name, one in found.items() if "friction" in name]
+            assert [one.spread for one in frictions] == [Spread("even", 0.2, 0.6)]
+
+    def test_names_of_unknowns_are_their_own(self):
+        text = TWO.replace("holds: 25 gal", "holds: 25 gal, friction: 0.3 to 0.4")
+        read = source(text)
+        found = unknowns(read.installation, read.raw, resolve(read.installation))
+        assert len({one.name for one in found}) == len(found)
+
+    def test_too_many_ranges(self):
+        vessels = "".join(
+            f"  - {{name: t{n}, kind: tank, mass: 90 to 100 lb, centre_of_mass: 9 in, footprint: 9 in x 9 in, holds: 5 gal}}\n"
+            for n in range(41)
+        )
+        with pytest.raises(InputError, match="at most 40"):
+            ranges_of_file(source(TWO[: TWO.index("  - {name: tall")] + vessels).raw)
+
+    def test_the_lightest_flooded_fill_is_water(self):
+        text = RACK.replace("fill: gravel", "fill: perlite")
+        read = source(text)
+        found = doubt(read.installation, read.raw, count=1000)
+        assert found.runs.unfit == 0
 
     def test_a_range_of_the_file_takes_the_place_of_the_usual_doubt(self):
         text = RACK.replace("water: 27 in", "water: 26 to 28 in").replace("water: 8 in", "water: 7 to 8 in")
@@ -269,23 +308,43 @@ class TestUnknowns:
         assert found["strength of joints"].value.provenance == "given in the file"
 
 
+class TestMiddle:
+    def test_a_median_strength_counts_in_the_ratio_and_in_what_is_passed_already(self):
+        weak = RACK.replace("count: 2, spread: 4 in", "count: 1")
+        plain, strong = (doubt(*_with(weak, more), count=1000) for more in ("", "doubt: {fasteners: {median: 3}}"))
+        ratios = [
+            next(one.ratio for one in found.limits if one.limit.id.endswith("beam to post/gravity"))
+            for found in (plain, strong)
+        ]
+        assert ratios[0] == pytest.approx(3 * ratios[1], rel=1e-6)
+        names = [{one.id for one in found.before} for found in (plain, strong)]
+        assert names[1] < names[0]
+
+    def test_what_tips_in_weak_shaking_counts(self):
+        slim = TWO.replace(
+            "centre_of_mass: 24 in, footprint: 18 in x 24 in", "centre_of_mass: 60 in, footprint: 4 in x 24 in"
+        )
+        found = doubt(*_with(slim), count=4000)
+        assert found.tips.design > 0.9 and found.water.design > 0.9 and not found.before
+
+
 class TestEnds:
     def test_both_ends_of_each_range(self):
         read = source(TWO.replace("S_DS: 0.6", "S_DS: 0.3 to 0.9"))
         before = before_water(read.installation)
-        found = ends(read.installation, read.raw, before.findings)
+        found = ends(read.raw, before.findings)
         assert [one.upper for one in found] == [False, True]
         assert not found[0].worse and any(one.id.startswith("tipping/tall") for one in found[1].worse)
 
     def test_an_end_that_does_not_fit(self):
         read = source(TWO.replace("water: 14 in", "water: 14 to 24 in"))
         with pytest.raises(InputError) as caught:
-            ends(read.installation, read.raw, before_water(read.installation).findings)
+            ends(read.raw, before_water(read.installation).findings)
         assert "upper end of the range: found water deeper" in caught.value.problems[0].message
 
     def test_nothing_without_ranges(self):
         read = source(TWO)
-        assert ends(read.installation, read.raw, ()) == ()
+        assert ends(read.raw, ()) == ()
 
 
 class TestHazard:
@@ -327,19 +386,22 @@ class TestOutcomes:
         assert float(mean_between(0, 1000)) == 500 and float(mean_between(200, 200)) == 200
 
     def test_sliding_by_hand(self):
-        """k 2, a 0.3 g, V 0.4 m/s, a tenth up: N = 0.4 (1 − 0.2) = 0.32 g; pulse 0.8²/(2 · 9.80665 · 0.32)(1 − 0.32/0.6)."""
-        slider = Slider("x", 0.3, 0.4, 0.1, 0.4, None)
+        """a 0.6 g, V 0.8 m/s, a fifth up: N = 0.4 (1 − 0.2) = 0.32 g; pulse 0.8²/(2 · 9.80665 · 0.32)(1 − 0.32/0.6)."""
         pulse = 0.64 / (2 * 9.80665 * 0.32) * (1 - 0.32 / 0.6)
         records = 10 ** (0.215 + 0.51) * (1 - 0.32 / 0.6) ** 2.341 * (0.32 / 0.6) ** -1.438 / 100
-        assert float(way(slider, 2.0, 0.4)) == pytest.approx(max(pulse, records))
+        assert float(way(0.6, 0.8, 0.2, 0.4)) == pytest.approx(max(pulse, records))
+        assert float(way(0.6, math.nan, 0.2, 0.4)) == pytest.approx(records)
 
     def test_cost_grows_with_the_water(self):
         read = source(TWO + "exposure: {flooring: carpet}\n")
         dry = before_water(read.installation)
         found = loss_curve(read.installation, basin(read.installation, dry.question.network), 0.5)
         assert isinstance(found, LossCurve) and not found.why
-        means = found.mean(np.array([0.0, 0.001, 0.1, 0.5]))
+        means = found.mean(np.array([0.0, 0.001, 0.01, 0.02, 0.5]))
         assert means[0] == 0 and (np.diff(means) >= 0).all() and means[-1] > 0
+        # a puddle: the area, and so the cost, in proportion to the water until the floor is covered
+        assert means[3] == pytest.approx(2 * means[2], rel=0.05)
+        assert read.installation.room.length * read.installation.room.width > 0.02 / FILM
 
     def test_a_room_without_a_sill(self):
         read = source(TWO.replace("sill: 1 in", "sill: 0 in"))
@@ -363,7 +425,8 @@ class TestYear:
         free = doubt(*_with(alone), count=4000)
         anchors = "anchors: {count: 4, tension: 2000 lb, shear: 2000 lb, source: x}"
         anchored = doubt(*_with(alone.replace("holds: 25 gal", f"holds: 25 gal, {anchors}")), count=4000)
-        assert anchored.tips.yearly < free.tips.yearly
+        assert anchored.tips is None and free.tips.yearly > 0  # its anchors are asked about instead
+        assert anchored.joints.yearly < free.tips.yearly
         assert anchored.water.yearly < free.water.yearly
         assert anchored.yearly_loss < free.yearly_loss
 

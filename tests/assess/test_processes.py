@@ -66,7 +66,7 @@ def workers(pid):
 def test_workers_end_with_their_parent(tmp_path, how):
     file = tmp_path / "nursery.yaml"
     file.write_bytes(demo_bytes("nursery"))
-    command = [sys.executable, "-m", "brimfast", "improve", str(file), "--jobs", "2", "--json"]
+    command = [sys.executable, "-m", "brimfast", "improve", str(file), "--jobs", "3", "--json"]
     parent = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
     begun = []
     try:

@@ -1,10 +1,13 @@
 """doubt as a user meets it, and ranges in a file that is checked."""
 
 import json
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 
-from tests.reports.test_cli import run
+from tests.reports.test_cli import ENVIRONMENT, run
 
 ROOM = """# my small room
 installation: test room
@@ -23,7 +26,9 @@ def folder(tmp_path_factory):
     path = tmp_path_factory.mktemp("room")
     (path / "room.yaml").write_text(ROOM)
     anchors = "holds: 25 gal, anchors: {count: 4, tension: 2000 lb, shear: 2000 lb, source: x}"
-    (path / "held.yaml").write_text(ROOM.replace("holds: 25 gal", anchors))
+    held = ROOM.replace("holds: 25 gal", anchors)
+    (path / "anchored.yaml").write_text(held)
+    (path / "held.yaml").write_text(held.replace("13 to 15 in", "6 to 8 in"))
     return path
 
 
@@ -76,7 +81,8 @@ def test_chances_are_chances_and_shares_are_shares(data):
         for one in side["limits"]:
             assert 0 <= one["chance"] <= 1 and one["standard_error"] >= 0
             assert all(0 <= share <= 1 for share in one["shares"].values())
-        for name in ("tips", "joints", "water"):
+        assert data["outcomes"]["joints"] is None  # there are none
+        for name in ("tips", "water"):
             outcome = side["outcomes"][name]
             assert 0 <= outcome["yearly"] <= outcome["in_ten_years"] <= 1
         assert side["samples"] >= 4000 and len(side["convergence"]) == 3
@@ -85,9 +91,15 @@ def test_chances_are_chances_and_shares_are_shares(data):
 def test_the_changed_file_stands_beside(data, folder):
     before, after = data["outcomes"], data["changed"]["outcomes"]
     assert after["tips"]["yearly"] < before["tips"]["yearly"]
+    assert after["water"]["yearly"] < before["water"]["yearly"]
     assert after["cost"]["yearly_mean"] < before["cost"]["yearly_mean"]
     done = run("doubt", "room.yaml", "--against", "held.yaml", "--samples", "4000", "--jobs", "1", cwd=folder)
     assert "changed" in done.stdout and "What the change does" in done.stdout
+    assert "less" in done.stdout[done.stdout.index("What the change does") :][:400]
+    (folder / "weak.yaml").write_text((folder / "anchored.yaml").read_text().replace("2000 lb", "40 lb"))
+    weak = run("doubt", "room.yaml", "--against", "weak.yaml", "--samples", "2000", "--jobs", "1", cwd=folder)
+    listed = weak.stdout[weak.stdout.index("Which limits") : weak.stdout.index("What to measure")]
+    assert "anchors" in listed and "not asked" in listed  # also what only the changed file asks
     assert all(len(line) <= 80 for line in done.stdout.splitlines())
 
 
@@ -102,6 +114,28 @@ def test_plans_with_what_they_take_off(folder):
     assert done.returncode == 0, done.stderr
     part = done.stdout[done.stdout.index("What each plan takes off") :]
     assert "as it stands" in part and "balanced" in part and "for parts" in part
+
+
+def test_another_installation_is_said_to_be_one(folder):
+    (folder / "other.yaml").write_text(ROOM.replace("test room", "other room").replace("0.8 to 1.2", "0.5"))
+    done = run("doubt", "room.yaml", "--against", "other.yaml", "--samples", "2000", "--jobs", "1", cwd=folder)
+    words = " ".join(done.stdout.split())
+    assert "called 'other room'" in words and "do not compare" in words
+
+
+def test_closed_and_broken_output(folder):
+    command = f"{sys.executable} -m brimfast doubt room.yaml --samples 2000 --jobs 1"
+    environment = ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])}
+    for end in (" >&-", " | head -n 1 >/dev/null; exit ${PIPESTATUS[0]}"):
+        done = subprocess.run(
+            ["bash", "-c", command + end], cwd=folder, capture_output=True, text=True, env=environment, check=False
+        )
+        assert done.returncode == 0 and "fault" not in done.stderr, (end, done.stderr)
+
+
+def test_comparing_standards_says_that_it_is_of_the_middle(folder):
+    done = run("check", "room.yaml", "--standard", "asce7-22", cwd=folder)
+    assert "both stand at their middle" in " ".join(done.stdout.split())
 
 
 def test_metric(folder):
@@ -142,6 +176,10 @@ vessels:
         ("exposure:", "doubt: {hazard: [often, rarely]}\nexposure:", "0.5 once in 100 years"),
         ("exposure:", "doubt: {slope: 3, hazard: [0.5 once in 9 years, 1 once in 90 years]}\nexposure:", "one way"),
         ("exposure:", "doubt: {shaking: 900 %}\nexposure:", "from 1 % to 150 %"),
+        ("exposure:", "doubt: {shaking: 20 to 40 %}\nexposure:", "a spread is one number"),
+        ("exposure:", "doubt: {hazard: [0.3 once in 50 years, 0.31 once in 999999 years]}\nexposure:", "no steeper"),
+        ("exposure:", "doubt: {hazard: [10 once in 50 years, 20 once in 100 years]}\nexposure:", "on either side"),
+        ("S_DS: 0.8 to 1.2", "S_DS: 1, importance: 1 to 1.5", "found importance 1 to 1.5; expected 1.0 or 1.5"),
         ("exposure:", "doubt: {wind: 3 %}\nexposure:", "unknown key"),
     ],
 )

@@ -62,7 +62,8 @@ class Beyond:
     direction: str
     slide_steps: tuple[Step, ...]
     fall_steps: tuple[Step, ...]
-    velocity: float
+    acceleration: float  # of the floor, g
+    velocity: float  # of the floor, m/s; NaN where it is not known
     needed: float  # velocity that fells it, m/s
 
 
@@ -143,7 +144,7 @@ def _one(body: FreeBody, floor: FloorMotion, up: float) -> Beyond:
                 )
             )
     falls, way, needed, fall_steps = _falls(body, floor)
-    return Beyond(body.name, least, most, falls, way, tuple(steps), fall_steps, V, needed)
+    return Beyond(body.name, least, most, falls, way, tuple(steps), fall_steps, A, V, needed)
 
 
 def _falls(body: FreeBody, floor: FloorMotion) -> tuple[float, str, float, tuple[Step, ...]]:

@@ -25,6 +25,7 @@ from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Caution, Step, Value, step
 from brimfast.shared.installation.fields import Part, Quantity, Words, refuse
 from brimfast.shared.installation.site import Site
+from brimfast.shared.uncertain import Uncertain, as_written
 
 Array = NDArray[np.float64]
 SITE_CLASSES = ("A", "B", "B estimated", "C", "D", "D default", "E")
@@ -78,8 +79,8 @@ class Inputs(Part):
         if ways == ["S_S with site_class"] and (self.S_S is None or self.site_class is None):
             there, missing = ("S_S", "site_class") if self.S_S is not None else ("site_class", "S_S")
             raise refuse("E-KEY-003", f"found {there} without {missing}; expected both, or S_DS alone")
-        if self.importance not in (1.0, 1.5):
-            raise refuse("E-RANGE-001", f"found importance {self.importance:g}; expected 1.0 or 1.5")
+        if isinstance(self.importance, Uncertain) or self.importance not in (1.0, 1.5):
+            raise refuse("E-RANGE-001", f"found importance {as_written(self.importance)}; expected 1.0 or 1.5")
         return self
 
 

@@ -23,6 +23,7 @@ from brimfast.data_tables.rows import Row
 from brimfast.shared.findings import Provenance, Step, Value, step
 from brimfast.shared.installation.fields import Part, Quantity, refuse
 from brimfast.shared.installation.site import Site
+from brimfast.shared.uncertain import Uncertain, as_written
 
 Array = NDArray[np.float64]
 VERTICAL = "no rule of the code for elements: 0.2 of the plateau, as ASCE 7 has it"
@@ -55,8 +56,8 @@ class Spectrum(Part):
 
     @model_validator(mode="after")
     def _known_importance(self) -> Spectrum:
-        if self.I_E not in IMPORTANCES:
-            raise refuse("E-RANGE-001", f"found I_E {self.I_E:g}; expected 0.8, 1.0, 1.3 or 1.5")
+        if isinstance(self.I_E, Uncertain) or self.I_E not in IMPORTANCES:
+            raise refuse("E-RANGE-001", f"found I_E {as_written(self.I_E)}; expected 0.8, 1.0, 1.3 or 1.5")
         longer = (self.S_05, self.S_10, self.S_20)
         if any(value is None for value in longer) and any(value is not None for value in longer):
             raise refuse("E-KEY-003", "found some of S_05, S_10, S_20; expected all three, or none")

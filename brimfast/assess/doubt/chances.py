@@ -17,6 +17,7 @@ Array = NDArray[np.float64]
 PARTS = 8  # independent scrambles of the sequence: what they differ by is the error of their mean
 SURE = 1e-6  # ln: under this a ratio does not vary
 LEAST_MISFIT = 1e-3  # ln
+MOST_NUMBERS = 4_000_000  # at once
 DRIVING = 1024  # samples for the indices, a power of two
 
 
@@ -73,20 +74,29 @@ class Drivers:
 
 def drivers(response: Response, seed: int, count: int = DRIVING) -> Drivers:
     """Which unknown makes the ratio vary; nothing where it does not vary at all."""
-    varies = np.ptp(response.ln(sample(response.axes, 256, seed)), axis=0) > SURE
-    shape = (len(response.names), len(response.axes))
-    first, total = np.zeros(shape), np.zeros(shape)
-    if varies.any() and len(response.axes) > 1:
-        found = sobol_indices(
-            func=lambda x: response.ln(values(response.axes, x.T)).T[varies],
-            n=count,
-            dists=[_Even()] * len(response.axes),
-            rng=np.random.default_rng(seed),
-        )
-        first[varies], total[varies] = found.first_order, found.total_order
-    elif varies.any():
-        first[varies] = total[varies] = 1.0
+    axes, outputs = response.axes, len(response.names)
+    varies = np.ptp(response.ln(sample(axes, 256, seed)), axis=0) > SURE
+    first, total = np.zeros((outputs, len(axes))), np.zeros((outputs, len(axes)))
+    block = max(MOST_NUMBERS // (count * (len(axes) + 2)), 1)
+    for start in range(0, outputs, block):
+        columns = slice(start, start + block)
+        part, mine = response.only(columns), varies[columns]
+        if mine.any():
+            first[columns][mine], total[columns][mine] = _indices(part, mine, seed, count)
     return Drivers(np.clip(first, 0, 1), np.clip(total, 0, 1))
+
+
+def _indices(response: Response, varies: NDArray[np.bool_], seed: int, count: int) -> tuple[Array, Array]:
+    axes = response.axes
+    if len(axes) == 1:
+        return np.ones((int(varies.sum()), 1)), np.ones((int(varies.sum()), 1))
+    found = sobol_indices(
+        func=lambda x: response.ln(values(axes, x.T)).T[varies],
+        n=count,
+        dists=[_Even()] * len(axes),
+        rng=np.random.default_rng(seed),
+    )
+    return found.first_order, found.total_order
 
 
 class _Even:

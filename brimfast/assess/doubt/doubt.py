@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -12,7 +12,19 @@ from numpy.typing import NDArray
 from brimfast.assess.doubt.chances import Chances, Drivers, chances, drivers, sample
 from brimfast.assess.doubt.ends import must_fit
 from brimfast.assess.doubt.hazard import Curve, curve, times_a_year, yearly_chance
-from brimfast.assess.doubt.outcome import WET, LossCurve, Outcomes, draw, is_joint, is_tipping, loss_curve, outcomes
+from brimfast.assess.doubt.outcome import (
+    FILM_VALUE,
+    PLAY_VALUE,
+    WET,
+    Drawn,
+    LossCurve,
+    Outcomes,
+    draw,
+    is_joint,
+    is_tipping,
+    loss_curve,
+    outcomes,
+)
 from brimfast.assess.doubt.response import (
     SHAKING,
     Axis,
@@ -34,8 +46,9 @@ from brimfast.shared.installation.model import Installation
 Array = NDArray[np.float64]
 SAMPLES = 100_000
 CHECKS = 16  # runs in which everything differs at once
-LEVELS = 33  # of the shaking, in a year
-AT_A_LEVEL = 2048
+LEVELS = 29  # of the shaking, in a year
+AT_A_LEVEL = 4096  # samples
+WEAKEST = 0.05  # of the design shaking: weaker is not counted
 Report = Callable[[str, int, int], None]
 LEARNING = "runs of the whole computation"
 
@@ -59,11 +72,11 @@ class Chance:
 class Year:
     """Of one outcome: chance in the design earthquake, and at least once in a year.
 
-    already: limits of this kind that are passed in the weakest shaking already, and are not counted.
+    already: limits of this kind that are passed without an earthquake, and are not counted; None where no other is left.
     """
 
-    design: float
-    yearly: float
+    design: float | None
+    yearly: float | None
     already: tuple[Limit, ...] = ()
 
 
@@ -84,8 +97,8 @@ class Doubt:
     unknowns: tuple[Unknown, ...]
     limits: tuple[Chance, ...]
     not_assessed: int
-    tips: Year
-    joints: Year
+    tips: Year | None
+    joints: Year | None
     water: Year
     litres: tuple[float, float, float]  # 5, 50, 95 in 100, at the design earthquake
     yearly_loss: float | None
@@ -93,7 +106,7 @@ class Doubt:
     loss_why: str
     currency: str
     curve: Curve
-    before: tuple[Limit, ...]  # passed at a tenth of the design shaking already
+    before: tuple[Limit, ...]  # passed without an earthquake
     running: tuple[tuple[int, float], ...]  # samples, largest difference of a chance from the last
     samples: int
     runs: Runs
@@ -135,7 +148,7 @@ def doubt(
 ) -> Doubt:
     """raw: the plain values of the file that the installation was read from. Raises InputError as the pipeline does."""
     dry = before_water(installation)
-    must_fit(installation, raw)
+    must_fit(raw)
     found = unknowns(installation, raw, dry.resolved)
     axes = tuple(axis_of(one) for one in found)
     response, off, ran, asked = _learned(dry, raw, axes, seed, processes, report)
@@ -148,20 +161,21 @@ def doubt(
         basin(installation, dry.question.network),
         sum(weight.water_volume + weight.headroom for weight in dry.vessels.values()),
     )
-    tips, joints, water, litres, design_loss, yearly_loss = _year(known, response, hazard, losses, count, seed)
-    listed = _listed(response, asked, chance, driven, off)
+    drawn = _outcomes(known, response, off, count, seed)
+    rates = _rates(known, response, off, hazard, losses, seed)
     before = tuple(asked[name] for name in known.before)
-    tips = replace(tips, already=tuple(one for one in before if is_tipping(one)))
-    joints = replace(joints, already=tuple(one for one in before if is_joint(one)))
+    low, middle, high = (float(one) for one in np.quantile(drawn.water, (0.05, 0.5, 0.95)))
+    design_loss, yearly_loss = float(losses.mean(drawn.water / 1000).mean()), rates[3]
+    listed = _listed(response, asked, chance, driven, off)
     return Doubt(
         installation,
         found,
         listed,
         sum(1 for one in dry.findings if one.verdict == "not assessed" and not one.practice),
-        tips,
-        joints,
-        water,
-        litres,
+        _year(known.tips, drawn.tips, rates[0], tuple(one for one in before if is_tipping(one))),
+        _year(known.joints, drawn.joints, rates[1], tuple(one for one in before if is_joint(one))),
+        Year(float((drawn.water > WET).mean()), float(yearly_chance(rates[2]))),
+        (low, middle, high),
         None if losses.why else yearly_loss,
         None if losses.why else design_loss,
         losses.why,
@@ -172,7 +186,7 @@ def doubt(
         chance.count,
         ran,
         seed,
-        (*(one.value for one in found), *hazard.values),
+        (*(one.value for one in found), *hazard.values, PLAY_VALUE, FILM_VALUE),
     )
 
 
@@ -195,10 +209,17 @@ def _learned(
     return response, off, Runs(len(runs) - len(answers), len(answers), unfit), limits(dry)
 
 
+def _year(counted: tuple[int, ...], happens: NDArray[np.bool_], rate: float, already: tuple[Limit, ...]) -> Year | None:
+    """Nothing where there is nothing of its kind."""
+    if not counted:
+        return None if not already else Year(None, None, already)
+    return Year(float(happens.mean()), float(yearly_chance(rate)), already)
+
+
 def _listed(
     response: Response, asked: dict[str, Limit], chance: Chances, driven: Drivers, off: Array
 ) -> tuple[Chance, ...]:
-    found = []
+    found, middle = [], response.at_middle()
     for number, name in enumerate(response.names):
         limit = asked.get(name)
         if limit is None:
@@ -206,7 +227,7 @@ def _listed(
         found.append(
             Chance(
                 limit,
-                float(np.exp(response.base[number])),
+                float(np.exp(middle[number])),
                 float(chance.chance[number]),
                 float(chance.error[number]),
                 float(off[number]),
@@ -216,31 +237,28 @@ def _listed(
     return tuple(sorted(found, key=lambda one: (-round(one.chance, 6), -one.ratio)))
 
 
-def _year(
-    known: Outcomes, response: Response, hazard: Curve, losses: LossCurve, count: int, seed: int
-) -> tuple[Year, Year, Year, tuple[float, float, float], float, float]:
-    """Chances in the design earthquake and in a year; water and mean loss."""
-    shaking = next(n for n, axis in enumerate(response.axes) if axis.unknown.role == "shaking")
-    levels = np.geomspace(SHAKING[0], SHAKING[-1], LEVELS)
+def _outcomes(known: Outcomes, response: Response, off: Array, count: int, seed: int) -> Drawn:
+    """In the design earthquake."""
+    x = sample(response.axes, 1 << (count - 1).bit_length(), seed + 29)
+    rng = np.random.default_rng(seed + 31)
+    parts = [draw(known, response, off, x[start : start + 8192], rng) for start in range(0, len(x), 8192)]
+    tips, joints = (np.concatenate([getattr(part, name) for part in parts]) for name in ("tips", "joints"))
+    return Drawn(tips, joints, np.concatenate([part.water for part in parts]))
+
+
+def _rates(
+    known: Outcomes, response: Response, off: Array, hazard: Curve, losses: LossCurve, seed: int
+) -> tuple[float, float, float, float]:
+    """Times a year that something comes down, a joint passes its limit, water gets onto the floor; mean yearly cost."""
+    levels = np.geomspace(WEAKEST, SHAKING[-1], LEVELS)
     points = sample(response.axes, AT_A_LEVEL, seed + 17)
-    felt = points[:, shaking].copy()
+    felt = points[:, response.shaking].copy()
     at_level = []
-    for level in levels:
+    for number, level in enumerate(levels):
         x = points.copy()
-        x[:, shaking] = felt * level
-        drawn = draw(known, response, x, response.ln(x))
-        wet = drawn.water > WET
-        at_level.append([drawn.tips.mean(), drawn.joints.mean(), wet.mean(), losses.mean(drawn.water / 1000).mean()])
-    rates = times_a_year(hazard.times(levels), np.array(at_level))
-    x = sample(response.axes, min(1 << (count - 1).bit_length(), 16384), seed + 29)
-    drawn = draw(known, response, x, response.ln(x))
-    low, middle, high = (float(one) for one in np.quantile(drawn.water, (0.05, 0.5, 0.95)))
-    yearly = [float(one) for one in yearly_chance(rates[:3])]
-    return (
-        Year(float(drawn.tips.mean()), yearly[0]),
-        Year(float(drawn.joints.mean()), yearly[1]),
-        Year(float((drawn.water > WET).mean()), yearly[2]),
-        (low, middle, high),
-        float(losses.mean(drawn.water / 1000).mean()),
-        float(rates[3]),
-    )
+        x[:, response.shaking] = felt * level
+        drawn = draw(known, response, off, x, np.random.default_rng(seed + 37 + number))
+        cost = losses.mean(drawn.water / 1000).mean()
+        at_level.append([drawn.tips.mean(), drawn.joints.mean(), (drawn.water > WET).mean(), cost])
+    tips, joints, water, loss = (float(one) for one in times_a_year(hazard.times(levels), np.array(at_level)))
+    return tips, joints, water, loss

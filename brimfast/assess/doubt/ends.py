@@ -28,7 +28,7 @@ class End:
     worse: tuple[Finding, ...]
 
 
-def ends(installation: Installation, raw: Any, findings: tuple[Finding, ...]) -> tuple[End, ...]:
+def ends(raw: Any, findings: tuple[Finding, ...]) -> tuple[End, ...]:
     """Both ends of each range, one range at a time; water that runs is left to the middle.
 
     Raises InputError where the file with an end in the range's place is no installation.
@@ -36,7 +36,7 @@ def ends(installation: Installation, raw: Any, findings: tuple[Finding, ...]) ->
     before = {one.id: one for one in findings}
     memo = Memo()
     found = []
-    for unknown in ranges_of_file(installation, raw):
+    for unknown in ranges_of_file(raw):
         for upper in (False, True):
             changed = _at_end(raw, unknown, upper)
             dry = before_water(changed, memo)
@@ -45,9 +45,9 @@ def ends(installation: Installation, raw: Any, findings: tuple[Finding, ...]) ->
     return tuple(found)
 
 
-def must_fit(installation: Installation, raw: Any) -> None:
+def must_fit(raw: Any) -> None:
     """Raises InputError where the file with an end in a range's place is no installation."""
-    for unknown in ranges_of_file(installation, raw):
+    for unknown in ranges_of_file(raw):
         for upper in (False, True):
             _at_end(raw, unknown, upper)
 

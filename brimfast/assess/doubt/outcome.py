@@ -10,8 +10,16 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.beyond.slide import slide_in_a_pulse, slide_in_records
-from brimfast.assess.doubt.response import Axis, Response
-from brimfast.assess.doubt.runs import FALLS, HOLDS, SPLASHES, Limit
+from brimfast.assess.doubt.response import SHAKING, Axis, Response
+from brimfast.assess.doubt.runs import (
+    FALLS,
+    FLOOR_ACCELERATION,
+    FLOOR_VELOCITY,
+    FLOOR_VERTICAL,
+    HOLDS,
+    SPLASHES,
+    Limit,
+)
 from brimfast.assess.doubt.targets import FrictionUnder
 from brimfast.assess.exposure.assess import assess_exposure
 from brimfast.assess.pipeline import Dry
@@ -19,10 +27,20 @@ from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.assess.spill.room import RoomBasin
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
 LITRE = 1e-3
-WET = 1.0  # L: less is wiped up
+WET = 10.0  # L: a bucket; less is wiped up
+LEAST_SPLASH = 0.1  # L
+FILM = 3e-3  # m
+FILM_VALUE = Value(
+    "how thin water spreads on a floor before it stops",
+    "3 mm",
+    "a puddle on a smooth level floor stands a few millimetres high; planning figure",
+    "common practice, no source",
+    "pour out a bucket, and measure the puddle",
+)
 PLAY = 0.05  # m
 PLAY_VALUE = Value(
     "how far a vessel may slide before its pipes tear",
@@ -36,22 +54,21 @@ GRID = 40  # volumes at which the cost is computed
 
 @dataclass(frozen=True)
 class Slider:
-    """A vessel that friction holds, with pipes at it: floor motion at the design earthquake, and its friction."""
+    """What friction holds, with pipes at it; axis: of the friction, where that is not known."""
 
     name: str
-    acceleration: float  # g
-    velocity: float  # m/s; NaN where it is not known
-    vertical: float  # share of the weight
     friction: float
-    axis: int | None  # of the friction, where that is not known
+    axis: int | None
 
 
-def way(slider: Slider, shaking: ArrayLike, friction: ArrayLike) -> Array:
-    """How far it slides (m), the larger of both estimates; shaking over design shaking, friction (−)."""
-    k, mu = np.asarray(shaking, float), np.asarray(friction, float)
-    N = mu * np.maximum(1 - k * slider.vertical, 0.05)
-    A = k * slider.acceleration
-    return np.asarray(np.fmax(slide_in_records(A, N, 1.0), slide_in_a_pulse(k * slider.velocity, A, N)))
+def way(acceleration: ArrayLike, velocity: ArrayLike, vertical: ArrayLike, friction: ArrayLike) -> Array:
+    """How far it slides (m), the larger of both estimates: of a pulse, and of records with their scatter.
+
+    acceleration (g) and velocity (m/s; NaN: not known) of the floor, vertical earthquake over the weight, friction (−).
+    """
+    A, mu = np.asarray(acceleration, float), np.asarray(friction, float)
+    N = mu * np.maximum(1 - np.asarray(vertical, float), 0.05)
+    return np.asarray(np.fmax(slide_in_records(A, N, 1.0), slide_in_a_pulse(velocity, A, N)))
 
 
 @dataclass(frozen=True)
@@ -81,22 +98,23 @@ def mean_between(low: ArrayLike, high: ArrayLike) -> Array:
 
 
 def loss_curve(installation: Installation, room: RoomBasin, most: float) -> LossCurve:
-    """Of water that comes at once, drains counting nothing (safe side). most: the largest volume (m³)."""
+    """Of water that comes at once, drains counting nothing (safe side); little water wets a puddle only.
+
+    most: the largest volume (m³).
+    """
     volumes = np.concatenate([[0.0], np.geomspace(LITRE, max(most, 2 * LITRE), GRID)])
     floods = {}
-    area = installation.room.length * installation.room.width
-    free = room.area if room.area > 0 else area
+    free = room.area if room.area > 0 else installation.room.length * installation.room.width
     for number, volume in enumerate(volumes[1:], start=1):
         held = min(float(volume), room.held)
         leaves = float(volume) - held
-        wet = [Wet("the room", free, held / free, installation.exposure.flooring, True)] if held > 0 else []
+        area = min(free, float(volume) / FILM)
+        wet = [Wet("the room", area, max(held, FILM * area) / free, installation.exposure.flooring, True)]
         if leaves > 0 and installation.room.next:
             beyond = math.fsum(one.length * one.width for one in installation.room.next)
             for one in installation.room.next:
                 flooring = one.flooring or installation.exposure.flooring
                 wet.append(Wet(one.name, one.length * one.width, leaves / beyond, flooring, False))
-        if not wet:  # no sill: all of it runs out over the whole floor
-            wet = [Wet("the room", free, 1e-3, installation.exposure.flooring, True)]
         floods[str(number)] = Flood(str(number), "", float(volume), leaves, tuple(wet))
     exposed = assess_exposure(installation, floods)
     by_name = {one.id: one for one in exposed.floods}
@@ -124,7 +142,7 @@ class Ways:
 
 @dataclass(frozen=True)
 class Outcomes:
-    """What counts as what, by numbers of outputs. before: limits passed in the weakest shaking already, not counted."""
+    """What counts as what, by numbers of outputs. before: limits that are passed without an earthquake, not counted."""
 
     tips: tuple[int, ...]
     joints: tuple[int, ...]
@@ -140,26 +158,26 @@ def is_tipping(limit: Limit) -> bool:
     return limit.id.startswith("tipping/")
 
 
+def _comes_down(limit: Limit | None, assessed: set[str]) -> bool:
+    """Falls over; where that is not assessed, begins to tip."""
+    if limit is None:
+        return False
+    return limit.id.startswith(FALLS) or (is_tipping(limit) and limit.subject not in assessed)
+
+
 def outcomes(dry: Dry, response: Response, limits: dict[str, Limit]) -> Outcomes:
     names = response.names
     number = {name: n for n, name in enumerate(names)}
-    shaking = next(n for n, axis in enumerate(response.axes) if axis.unknown.role == "shaking")
-    table = response.tables[shaking]
-    moves = np.ptp(table, axis=0) > 1e-6
-    weakest = response.base + table[0]
+    moves = np.ptp(response.tables[response.shaking], axis=0) > 1e-6
+    weakest = response.at_middle(SHAKING[0])
     counts = {name for name in names if moves[number[name]] and weakest[number[name]] <= 0}
     before = tuple(name for name in names if name in limits and weakest[number[name]] > 0)
-    falling = [name for name in names if name.startswith(FALLS)]
-    assessed = {name.removeprefix(FALLS) for name in falling}
-    tips = [
-        name
-        for name in names
-        if name in counts and name.startswith("tipping/") and limits[name].subject not in assessed
-    ] + [name for name in falling if name in counts]
+    assessed = {name.removeprefix(FALLS) for name in names if name.startswith(FALLS)}
+    tips = [name for name in names if name in counts and _comes_down(limits.get(name), assessed)]
     joints = [name for name in names if name in counts and name in limits and is_joint(limits[name])]
     vessels = []
     for vessel in dry.installation.vessels:
-        vessels.append(_ways(dry, response, limits, vessel.name, vessel.on, counts, number))
+        vessels.append(_ways(dry, response, limits, vessel, counts, number))
     return Outcomes(
         tuple(number[name] for name in dict.fromkeys(tips)),
         tuple(number[name] for name in dict.fromkeys(joints)),
@@ -172,11 +190,11 @@ def _ways(
     dry: Dry,
     response: Response,
     limits: dict[str, Limit],
-    name: str,
-    on: str,
+    vessel: Vessel,
     counts: set[str],
     number: dict[str, int],
 ) -> Ways:
+    name, on = vessel.name, vessel.on
     own = []
     if f"{FALLS}{name}" in number:
         own.append(f"{FALLS}{name}")
@@ -196,54 +214,60 @@ def _ways(
     return Ways(
         name,
         tuple(sorted(number[one] for one in own if one in counts)),
-        _slider(dry, response.axes, name),
+        _slider(dry, response.axes, vessel),
         number[f"{HOLDS}{name}"],
         number.get(splash),
     )
 
 
-def _slider(dry: Dry, axes: Sequence[Axis], name: str) -> Slider | None:
+def _slider(dry: Dry, axes: Sequence[Axis], vessel: Vessel) -> Slider | None:
+    """Of what the vessel slides with: itself, or the rack that it stands on."""
     installation = dry.installation
-    moving = dry.beyond.get(name)
+    name = vessel.name if vessel.on == "floor" else f"rack {vessel.on}"
     ends = {end for pump in installation.pumps for end in (pump.source, pump.receiver)}
     ends |= {end for pipe in installation.pipes for end in (pipe.source, pipe.receiver)}
-    if moving is None or name not in ends:
+    if name not in dry.beyond or vessel.name not in ends:
         return None
     body = next(one for one in dry.bodies if one.name == name)
-    index = next(n for n, vessel in enumerate(installation.vessels) if vessel.name == name)
+    index = next(n for n, one in enumerate(installation.vessels) if one is vessel)
+    path = ("vessels", index) if vessel.on == "floor" else ("racks", vessel.on)
     axis = next(
         (
             n
             for n, one in enumerate(axes)
-            if isinstance(one.unknown.target, FrictionUnder) and ("vessels", index) in one.unknown.target.bodies
+            if isinstance(one.unknown.target, FrictionUnder) and path in one.unknown.target.bodies
         ),
         None,
     )
-    acceleration = next(line.result.value for line in moving.slide_steps if line.symbol == "a_floor")
-    return Slider(name, acceleration, moving.velocity, dry.motion.vertical.share, body.friction.low, axis)
+    return Slider(name, body.friction.low, axis)
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """Of each sample: whether something tips, a joint passes its limit; litres on the floor."""
+    """Of each sample: whether something falls or tips, a joint passes its limit; litres on the floor."""
 
     tips: NDArray[np.bool_]
     joints: NDArray[np.bool_]
     water: Array
 
 
-def draw(known: Outcomes, response: Response, x: Array, ln: Array) -> Drawn:
-    """x: unknowns (samples × axes), ln: outputs at x (samples × outputs)."""
-    shaking = next(n for n, axis in enumerate(response.axes) if axis.unknown.role == "shaking")
-    over = ln > 0
+def draw(known: Outcomes, response: Response, off: Array, x: Array, rng: np.random.Generator) -> Drawn:
+    """x: unknowns (samples × axes); off: what each learned ln is off by (standard deviation), drawn with the rest."""
+    ln = response.ln(x)
+    over = ln + off * rng.standard_normal(ln.shape) > 0
+    number = {name: n for n, name in enumerate(response.names)}
+    acceleration, velocity, vertical = (
+        np.exp(ln[:, number[name]]) if name in number else np.full(len(x), np.nan)
+        for name in (FLOOR_ACCELERATION, FLOOR_VELOCITY, FLOOR_VERTICAL)
+    )
     water = np.zeros(len(x))
     for one in known.vessels:
         goes = over[:, list(one.limits)].any(axis=1)
         if one.slider is not None:
             friction = x[:, one.slider.axis] if one.slider.axis is not None else one.slider.friction
-            goes = goes | (way(one.slider, x[:, shaking], friction) > PLAY)
+            goes = goes | (way(acceleration, velocity, vertical, friction) > PLAY)
         holds = np.exp(ln[:, one.holds])
         thrown = np.exp(ln[:, one.splashes]) if one.splashes is not None else np.zeros(len(x))
-        water += np.where(goes, holds, np.minimum(np.where(thrown > WET, thrown, 0.0), holds))
+        water += np.where(goes, holds, np.minimum(np.where(thrown > LEAST_SPLASH, thrown, 0.0), holds))
     tips, joints = (np.asarray(over[:, list(some)].any(axis=1)) for some in (known.tips, known.joints))
     return Drawn(tips, joints, water)

@@ -20,9 +20,9 @@ from brimfast.assess.doubt.unknowns import Unknown
 
 Array = NDArray[np.float64]
 LEAST, MOST = 1e-3, 1e6  # ratios and volumes (L) beyond are as good as these
-SHAKING = (0.1, 0.25, 0.5, 0.75, 1.0, 1.3, 1.7, 2.2, 3.0, 4.0)  # over the design earthquake
+SHAKING = (0.01, 0.1, 0.25, 0.5, 0.75, 1.0, 1.3, 1.7, 2.2, 3.0, 4.0)  # over the design earthquake
 SHARES = (0.0, 0.5, 1.0)  # of an unknown's spread, where the pipeline is run
-PAIRED = (SHAKING[2], SHAKING[7])  # of the shaking, with the ends of another unknown
+PAIRED = (SHAKING[3], SHAKING[8])  # of the shaking, with the ends of another unknown
 
 Outputs = Mapping[str, float]  # by name: ratio, index, way or volume; NaN where it is not assessed
 
@@ -102,6 +102,28 @@ class Response:
     pairs: Mapping[int, Array] = field(default_factory=dict)  # by axis: 2 shakings × 2 ends × outputs
     shifts: Mapping[int, Array] = field(default_factory=dict)  # by axis: share of ln x that an output loses
 
+    @property
+    def shaking(self) -> int:
+        """Which axis the shaking is."""
+        return next(number for number, axis in enumerate(self.axes) if axis.unknown.role == "shaking")
+
+    def at_middle(self, shaking: float = 1.0) -> Array:
+        """ln of every output with every unknown at its middle but the shaking."""
+        x = np.array([[axis.unknown.spread.middle for axis in self.axes]])
+        x[0, self.shaking] = shaking
+        return np.asarray(self.ln(x)[0])
+
+    def only(self, columns: slice) -> Response:
+        """Of some outputs."""
+        return Response(
+            self.axes,
+            self.names[columns],
+            self.base[columns],
+            {number: table[:, columns] for number, table in self.tables.items()},
+            {number: pair[:, :, columns] for number, pair in self.pairs.items()},
+            {number: shift[columns] for number, shift in self.shifts.items()},
+        )
+
     def ln(self, x: Array) -> Array:
         """ln of every output (samples × outputs) at the unknowns x (samples × axes)."""
         total = np.repeat(self.base[None, :], len(x), axis=0)
@@ -110,8 +132,7 @@ class Response:
         for number, loses in self.shifts.items():
             total -= np.log(x[:, number])[:, None] * loses[None, :]
         if self.pairs:
-            shaking = next(n for n, axis in enumerate(self.axes) if axis.unknown.role == "shaking")
-            strength = _sides(np.log(x[:, shaking]), math.log(PAIRED[0]), math.log(PAIRED[1]))
+            strength = _sides(np.log(x[:, self.shaking]), math.log(PAIRED[0]), math.log(PAIRED[1]))
             for number, pair in self.pairs.items():
                 axis = self.axes[number]
                 grid = axis.coordinate(axis.nodes)

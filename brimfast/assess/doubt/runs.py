@@ -23,6 +23,7 @@ from brimfast.shared.installation.model import Installation
 
 Progress = Callable[[int, int], None]
 FALLS, HOLDS, SPLASHES = "rocks/", "holds/", "splashes/"  # before a body's name
+FLOOR_ACCELERATION, FLOOR_VELOCITY, FLOOR_VERTICAL = "floor/acceleration", "floor/velocity", "floor/vertical"
 NO_CAPACITY = 1e3  # ratio
 LEAST_FREEBOARD = 1e-3  # m
 
@@ -44,11 +45,20 @@ def counted(finding: Finding) -> bool:
 
 
 def limits(dry: Dry) -> dict[str, Limit]:
-    return {one.id: Limit(one.id, one.topic, one.subject, one.question) for one in dry.findings if counted(one)}
+    found = {
+        one.id: Limit(one.id, one.topic, one.subject, one.question)
+        for one in dry.findings
+        if counted(one) and not one.id.startswith("falls/")
+    }
+    for name, moving in dry.beyond.items():
+        if not math.isnan(moving.falls):
+            id = f"{FALLS}{name}"
+            found[id] = Limit(id, "stability", name, "Does it rock and fall over? (physical estimate)")
+    return found
 
 
 def outputs(dry: Dry) -> dict[str, float]:
-    """Ratios by finding; index of what may fall; volumes (L) that vessels hold and waves throw."""
+    """Ratios by finding; index of what may fall; motion of the floor (g, m/s); volumes (L) that vessels hold, waves throw."""
     found = {}
     for one in dry.findings:
         if counted(one) and not one.id.startswith(("falls/", "slosh/")):
@@ -56,6 +66,9 @@ def outputs(dry: Dry) -> dict[str, float]:
     for name, moving in dry.beyond.items():
         if not math.isnan(moving.falls):
             found[f"{FALLS}{name}"] = moving.falls
+        found[FLOOR_ACCELERATION] = moving.acceleration
+        found[FLOOR_VELOCITY] = moving.velocity
+        found[FLOOR_VERTICAL] = dry.motion.vertical.share
     for name, weight in dry.vessels.items():
         found[f"{HOLDS}{name}"] = 1000 * weight.water_volume
     splashed = {event.subject: 1000 * event.volume for event in dry.question.splashes}

@@ -9,6 +9,8 @@ from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.edits import Edit, KeyPath
 from brimfast.shared.uncertain import Exact
 
+LEAST_GRAINS = 10.0  # kg/m³: flooded fill is never lighter than the water in its pores
+
 
 class Target(Protocol):
     def edits(self, x: float) -> tuple[Edit, ...]: ...
@@ -54,7 +56,7 @@ class FillWeight:
     def edits(self, x: float) -> tuple[Edit, ...]:
         n = self.porosity
         flooded = n * WATER_DENSITY + (1 - n) * self.grain_density
-        grains = (x * flooded - n * WATER_DENSITY) / (1 - n)
+        grains = max((x * flooded - n * WATER_DENSITY) / (1 - n), LEAST_GRAINS)
         fill = {"porosity": Exact(n), "grain_density": Exact(grains)}
         named = {} if self.name is None else {"name": self.name}
         return tuple(Edit(("vessels", index, "fill"), {**named, **fill}) for index in self.vessels)
@@ -86,3 +88,13 @@ class Masses:
             if holds is not None:
                 found.append(Edit(("vessels", index, "holds"), Exact(x * holds)))
         return tuple(found)
+
+
+@dataclass(frozen=True)
+class Centres:
+    """How high centres of mass are against the file's figure (−), as far as the file may have it."""
+
+    vessels: tuple[tuple[int, float], ...]  # index, height (m)
+
+    def edits(self, x: float) -> tuple[Edit, ...]:
+        return tuple(Edit(("vessels", index, "centre_of_mass"), Exact(x * height)) for index, height in self.vessels)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from pydantic import BaseModel
@@ -11,18 +12,29 @@ from pydantic import BaseModel
 from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.doubt.spread import Spread, around, of
-from brimfast.assess.doubt.targets import FillWeight, FrictionUnder, Levels, Masses, Nowhere, Target, There
+from brimfast.assess.doubt.targets import (
+    Centres,
+    FillWeight,
+    FrictionUnder,
+    Levels,
+    Masses,
+    Nowhere,
+    Target,
+    There,
+)
 from brimfast.assess.resolve import FrictionUsed, Resolved
 from brimfast.data_tables.loader import factor, factor_si
 from brimfast.shared.edits import KeyPath
+from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Fill
 from brimfast.shared.reading import path_text
-from brimfast.shared.uncertain import Uncertain, looks_uncertain
+from brimfast.shared.uncertain import Z_95, Marked, Uncertain, marked
 
 Role = Literal["file", "shaking", "joints", "timber"]
 GIVEN = "the installation file"
+MOST_RANGES = 40
 
 
 @dataclass(frozen=True)
@@ -45,7 +57,7 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
             "the shaking itself",
             around(1.0, doubt.shaking or factor_si("doubt_shaking")),
             Nowhere(),
-            _used("doubt_shaking", doubt.shaking, "β"),
+            _beta("doubt_shaking", doubt.shaking),
             "nothing at home: earthquakes of one strength differ",
             "shaking",
         )
@@ -57,7 +69,7 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
                 "strength of joints",
                 around(strength.median, strength.spread or factor_si("doubt_fasteners")),
                 Nowhere(),
-                _used("doubt_fasteners", strength.spread, f"median {strength.median:g}, β"),
+                _beta("doubt_fasteners", strength.spread, strength.median),
                 "look at every joint: fastener, length, pre-drilling, splits, rust",
                 "joints",
             )
@@ -69,7 +81,7 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
                 "strength of the timber",
                 around(strength.median, strength.spread or factor_si("doubt_timber")),
                 Nowhere(),
-                _used("doubt_timber", strength.spread, f"median {strength.median:g}, β"),
+                _beta("doubt_timber", strength.spread, strength.median),
                 "read the grade stamps; look for knots, splits and rot",
                 "timber",
             )
@@ -78,8 +90,24 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
     found += _fills(installation, resolved)
     found += _levels(installation)
     found += _masses(installation)
-    found += ranges_of_file(installation, raw)
+    # friction is one number between its low and its high, whatever is not known of these
+    found += [one for one in ranges_of_file(raw) if "friction" not in _path(one)]
     return tuple(found)
+
+
+def _path(one: Unknown) -> KeyPath:
+    return one.target.path if isinstance(one.target, There) else ()
+
+
+def _beta(key: str, own: float | None, median: float = 1.0) -> Value:
+    """A spread of the logarithm, said as the factor within which 95 in 100 lie."""
+    row = factor(key)
+    beta = own or factor_si(key)
+    text = f"{100 * beta:g} %: within {math.exp(Z_95 * beta):.2g} times"
+    if median != 1:
+        text = f"{median:g} times the design value, {text}"
+    given = own is not None or median != 1
+    return Value(row.what, text, GIVEN, "given in the file") if given else row.used(row.what, text)
 
 
 def _used(key: str, own: float | None, what: str) -> Value:
@@ -90,28 +118,32 @@ def _used(key: str, own: float | None, what: str) -> Value:
 
 
 def _frictions(installation: Installation, resolved: Resolved) -> Iterator[Unknown]:
-    """One for each pair of what stands on what."""
-    pairs: dict[tuple[str, str, float, float], list[KeyPath]] = {}
+    """One for each pair of what stands on what; where the file has its own for some bodies, they are named."""
+    pairs: dict[tuple[str, str, float, float], list[tuple[str, KeyPath]]] = {}
     of_pair: dict[tuple[str, str, float, float], FrictionUsed] = {}
 
-    def add(friction: FrictionUsed, path: KeyPath) -> None:
-        key = (friction.foot, friction.on, friction.low, friction.high)
+    def add(friction: FrictionUsed, name: str, path: KeyPath) -> None:
+        low = friction.low.low if isinstance(friction.low, Uncertain) else friction.low
+        high = friction.high.high if isinstance(friction.high, Uncertain) else friction.high
+        key = (friction.foot, friction.on, low, high)
         of_pair[key] = friction
-        pairs.setdefault(key, []).append(path)
+        pairs.setdefault(key, []).append((name, path))
 
     for name in installation.racks:
-        add(resolved.racks[name].friction, ("racks", name))
+        add(resolved.racks[name].friction, f"rack {name}", ("racks", name))
     for index, vessel in enumerate(installation.vessels):
-        add(resolved.vessels[vessel.name].friction, ("vessels", index))
-    for key, paths in pairs.items():
+        add(resolved.vessels[vessel.name].friction, vessel.name, ("vessels", index))
+    for key, bodies in pairs.items():
         foot, on, low, high = key
         if not low < high:
             continue
+        several = sum(1 for other in pairs if other[:2] == key[:2]) > 1
+        value = of_pair[key].value
         yield Unknown(
-            f"friction of {foot} on {on}",
+            f"friction of {foot} on {on}" + (f" ({', '.join(name for name, _ in bodies)})" if several else ""),
             Spread("even", low, high),
-            FrictionUnder(tuple(paths)),
-            of_pair[key].value,
+            FrictionUnder(tuple(path for _, path in bodies)),
+            replace(value, text=f"{low:g} to {high:g}"),
             "pull it sideways with a spring scale: force over weight",
         )
 
@@ -163,40 +195,53 @@ def _levels(installation: Installation) -> Iterator[Unknown]:
 
 
 def _masses(installation: Installation) -> Iterator[Unknown]:
+    """What was weighed, and how high its centre of mass was guessed."""
     found = tuple(
         (index, vessel.mass, vessel.holds)
         for index, vessel in enumerate(installation.vessels)
         if vessel.mass is not None and not isinstance(vessel.mass, Uncertain)
     )
+    centres = tuple(
+        (index, vessel.centre_of_mass)
+        for index, vessel in enumerate(installation.vessels)
+        if vessel.centre_of_mass is not None and not isinstance(vessel.centre_of_mass, Uncertain)
+    )
     own = installation.doubt.weights
     share = own or factor_si("doubt_weights")
+    spread, value = Spread("lognormal", 1 / (1 + share), 1 + share), _used("doubt_weights", own, "give or take")
     if found:
-        yield Unknown(
-            "weights that were given",
-            Spread("lognormal", 1 / (1 + share), 1 + share),
-            Masses(found),
-            _used("doubt_weights", own, "give or take"),
-            "weigh them again, full",
-        )
+        yield Unknown("weights that were given", spread, Masses(found), value, "weigh them again, full")
+    if centres:
+        name, how = "heights of centres of mass that were given", "measure stand and water, and work them out"
+        yield Unknown(name, spread, Centres(centres), value, how)
 
 
-def ranges_of_file(installation: Installation, raw: Any) -> tuple[Unknown, ...]:
-    """Ranges and spreads that the file gives, those of its standard's own keys among them."""
+def ranges_of_file(raw: Any) -> tuple[Unknown, ...]:
+    """Ranges and spreads that the file gives, those of its standard's own keys among them. Raises InputError where too many."""
+    installation = Installation.model_validate(marked(raw))
     site = installation.site
     standard = standard_of(site)
     factors = [rack.component for rack in installation.racks.values()]
     factors += [vessel.component for vessel in installation.vessels]
     read: list[BaseModel] = [installation, read_inputs(standard.inputs, site)]
     read += [own for one in factors if (own := read_factors(standard.factors, one)) is not None]
-    known = {one.text: one for node in read for one in _uncertain(node)}
-    found = []
-    for path, text in _texts(raw, ()):
-        number = known.get(text.strip())
-        if number is not None:
-            name = path_text(path, raw)
-            value = Value(name, number.text, GIVEN, "given in the file")
-            found.append(Unknown(name, of(number), There(path), value, "measure it"))
-    return tuple(found)
+    found = {}
+    for node in read:
+        for number in _uncertain(node):
+            if isinstance(number.text, Marked):
+                found[number.text.path] = number
+    if len(found) > MOST_RANGES:
+        path = list(found)[MOST_RANGES]
+        message = f"found {len(found)} ranges in the file; expected at most {MOST_RANGES}: keep those that matter"
+        raise InputError([Problem("E-FIT-001", message, path)])
+    return tuple(_of_file(path, number, raw) for path, number in found.items())
+
+
+def _of_file(path: KeyPath, number: Uncertain, raw: Any) -> Unknown:
+    name = path_text(path, raw)
+    measure = "ask for the official value of the address" if path[0] == "site" else "measure it"
+    text = number.text.strip()
+    return Unknown(name, of(number), There(path), Value(name, text, GIVEN, "given in the file"), measure)
 
 
 def _uncertain(node: Any) -> Iterator[Uncertain]:
@@ -211,17 +256,3 @@ def _uncertain(node: Any) -> Iterator[Uncertain]:
     elif isinstance(node, (list, tuple)):
         for child in node:
             yield from _uncertain(child)
-
-
-def _texts(node: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
-    if isinstance(node, str):
-        if looks_uncertain(node):
-            yield path, node
-        return
-    children: Iterable[tuple[Any, Any]] = ()
-    if isinstance(node, dict):
-        children = node.items()
-    elif isinstance(node, list):
-        children = enumerate(node)
-    for key, child in children:
-        yield from _texts(child, (*path, key))

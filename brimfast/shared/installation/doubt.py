@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from brimfast.shared.installation.fields import Part, Quantity, TextOnly, kind_of_value, refuse, shown
+from brimfast.shared.uncertain import Uncertain
 from brimfast.shared.units import UnitError, parse
 
 Spread = Annotated[float, Quantity("share", "1 %", "150 %")]  # standard deviation of the logarithm
 _POINT = re.compile(r"(?P<times>\S+)\s+once in\s+(?P<years>\S+)\s+years?")
 MOST_TIMES, MOST_YEARS = 20.0, 1e6
+FLATTEST, STEEPEST = 0.3, 10.0  # slopes of a hazard curve
+REACH = 2.0  # so many times beyond its points a curve may be asked about the design shaking
 
 
 def _point(value: Any) -> tuple[float, float]:
@@ -65,6 +69,14 @@ class Doubt(Part):
     ] = Field(default_factory=list)
 
     @model_validator(mode="after")
+    def _no_ranges(self) -> Doubt:
+        numbers = [*dict(self).values(), *dict(self.fasteners).values(), *dict(self.timber).values()]
+        for number in numbers:
+            if isinstance(number, Uncertain):
+                raise refuse("E-TYPE-001", f"found {number.text.strip()!r}; a spread is one number, not a range itself")
+        return self
+
+    @model_validator(mode="after")
     def _one_curve(self) -> Doubt:
         if self.hazard and (self.design_years is not None or self.slope is not None):
             raise refuse("E-KEY-003", "found hazard beside design_years or slope; expected one way")
@@ -76,4 +88,15 @@ class Doubt(Part):
                     "E-FIT-001",
                     "found hazard points out of order; expected stronger shaking and more years line by line",
                 )
+            slope = math.log(more_often / less_often) / math.log(more / less)
+            if not FLATTEST <= slope <= STEEPEST:
+                raise refuse(
+                    "E-RANGE-001",
+                    f"found hazard points {less:g} and {more:g} with a slope of {slope:.2g}; expected from {FLATTEST:g} to "
+                    f"{STEEPEST:g}: real curves are no flatter and no steeper",
+                )
+        if self.hazard and not self.hazard[0][0] / REACH <= 1 <= self.hazard[-1][0] * REACH:
+            raise refuse(
+                "E-FIT-001", "found hazard points far from 1, the design shaking; expected points on either side of it"
+            )
         return self

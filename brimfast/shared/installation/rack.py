@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
@@ -147,10 +148,18 @@ class Anchors(AnchorValues):
 
 
 class Friction(Part):
-    """Friction under a body, where the user knows better than the table."""
+    """Friction under a body, where the user knows better than the table: low and high, '0.3 to 0.5', or one number."""
 
     low: Annotated[float, Quantity("number", "0.01", "2")]
     high: Annotated[float, Quantity("number", "0.01", "2")]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_one(cls, value: Any) -> Any:
+        if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+            return value
+        halves = re.split(r"\s+(?:to|–)\s+", str(value).strip())
+        return {"low": halves[0], "high": halves[-1]} if len(halves) <= 2 else value
 
     @model_validator(mode="after")
     def _low_below_high(self) -> Friction:
@@ -236,7 +245,7 @@ class Rack(Part):
     heat: Annotated[str, Words(("up to 100 F", "up to 125 F", "up to 150 F"))] = "up to 100 F"
     along: Annotated[str, Words(("length", "width"))] = "length"
     at: Place | None = None
-    friction: Friction | None = None
+    friction: Annotated[Friction, OrText()] | None = None
     component: ComponentFactors | None = None
     period: Annotated[float, Quantity("period", "0.01 s", "5 s")] | None = None
 

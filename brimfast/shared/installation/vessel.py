@@ -92,7 +92,7 @@ class Vessel(Part):
     stand: Stand | None = None
 
     base: Name | None = None
-    friction: Friction | None = None
+    friction: Annotated[Friction, OrText()] | None = None
     anchors: Anchors | None = None
     component: ComponentFactors | None = None
 
