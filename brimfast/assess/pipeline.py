@@ -45,8 +45,8 @@ from brimfast.shared.installation.model import Installation
 
 
 @dataclass(frozen=True)
-class Dry:
-    """All that is known before any water has run: what the faces show of it, and what is asked of the water."""
+class Loaded:
+    """What weighs, and what pushes it."""
 
     installation: Installation
     resolved: Resolved
@@ -56,6 +56,22 @@ class Dry:
     bodies: tuple[FreeBody, ...]
     motion: GroundMotion
     forces: dict[str, Force]
+
+
+@dataclass(frozen=True)
+class Pushed(Loaded):
+    """All that the water hangs on, and nothing yet of timber and joints."""
+
+    held: list[Framed]
+    periods: dict[str, tuple[float, float] | None]
+    shaken: list[Shaken]
+    question: Question
+
+
+@dataclass(frozen=True)
+class Dry(Loaded):
+    """All that is known before any water has run: what the faces show of it, and what is asked of the water."""
+
     frames: dict[str, RackActions]
     waves: tuple[Slosh, ...]
     beyond: dict[str, Beyond]
@@ -103,24 +119,6 @@ def assess(installation: Installation, memo: Memo | None = None) -> Assessment:
     """The whole computation. Raises InputError where a word of the file is in no table."""
     known = before_water(installation, memo)
     return with_water(known, memo.answers(known.question) if memo is not None else known.question.answer())
-
-
-@dataclass(frozen=True)
-class Pushed:
-    """What is known once the earthquake's forces are: all that the water hangs on, and nothing yet of timber and joints."""
-
-    installation: Installation
-    resolved: Resolved
-    vessels: dict[str, VesselWeight]
-    racks: dict[str, RackWeight]
-    gravity: dict[str, Gravity]
-    bodies: tuple[FreeBody, ...]
-    motion: GroundMotion
-    forces: dict[str, Force]
-    held: list[Framed]
-    periods: dict[str, tuple[float, float] | None]
-    shaken: list[Shaken]
-    question: Question
 
 
 def before_water(installation: Installation, memo: Memo | None = None, shaking: float = 1.0) -> Dry:

@@ -27,6 +27,7 @@ from brimfast.data_tables.loader import factor, factor_si
 from brimfast.shared.edits import KeyPath
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Value
+from brimfast.shared.installation.doubt import Strength
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Fill
 from brimfast.shared.reading import path_text
@@ -62,30 +63,30 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
             "shaking",
         )
     ]
-    if installation.racks or any(vessel.anchors for vessel in installation.vessels):
-        strength = doubt.fasteners
-        found.append(
-            Unknown(
-                "strength of joints",
-                around(strength.median, strength.spread or factor_si("doubt_fasteners")),
-                Nowhere(),
-                _beta("doubt_fasteners", strength.spread, strength.median),
-                "look at every joint: fastener, length, pre-drilling, splits, rust",
-                "joints",
-            )
-        )
-    if installation.racks:
-        strength = doubt.timber
-        found.append(
-            Unknown(
-                "strength of the timber",
-                around(strength.median, strength.spread or factor_si("doubt_timber")),
-                Nowhere(),
-                _beta("doubt_timber", strength.spread, strength.median),
-                "read the grade stamps; look for knots, splits and rot",
-                "timber",
-            )
-        )
+    anchored = any(vessel.anchors for vessel in installation.vessels)
+    strengths: list[tuple[bool, str, str, Strength, str, Role]] = [
+        (
+            bool(installation.racks) or anchored,
+            "strength of joints",
+            "doubt_fasteners",
+            doubt.fasteners,
+            "look at every joint: fastener, length, pre-drilling, splits, rust",
+            "joints",
+        ),
+        (
+            bool(installation.racks),
+            "strength of the timber",
+            "doubt_timber",
+            doubt.timber,
+            "read the grade stamps; look for knots, splits and rot",
+            "timber",
+        ),
+    ]
+    for there, name, key, strength, measure, role in strengths:
+        if there:
+            spread = around(strength.median, strength.spread or factor_si(key))
+            value = _beta(key, strength.spread, strength.median)
+            found.append(Unknown(name, spread, Nowhere(), value, measure, role))
     found += _frictions(installation, resolved)
     found += _fills(installation, resolved)
     found += _levels(installation)
