@@ -13,12 +13,13 @@ from brimfast.reports.drawings.plan import plan
 from brimfast.reports.drawings.pond import pond_depth
 from brimfast.reports.drawings.ratios import MOST, ratio_bars, worst_findings
 from brimfast.reports.drawings.waves import waves
+from brimfast.reports.equations import with_symbols
 from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import CELL, H1, H2, HEAD, QUIET_SMALL, plain
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
@@ -30,12 +31,12 @@ ROOM = 330
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     """Racks, floor vessels, plan, joints, forces, and the worst findings as bars."""
     return [
+        *_bars(assessment, width),
         *_racks(assessment, system, width),
         *_vessels(assessment, system, width),
         *_plan(assessment, system, width, page_height),
         *_joints(assessment, system, width),
         *_forces(assessment, system, width),
-        *_bars(assessment, width),
     ]
 
 
@@ -137,23 +138,28 @@ def _joints(assessment: Assessment, system: System, width: float) -> list[Flowab
 
 
 def _forces(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    found = [
-        (name, keyed)
-        for name in drawn_racks(assessment)
-        for direction in ("along", "across")
-        if (keyed := frame_forces(assessment, name, direction, system, width)) is not None
-    ]
-    if not found:
-        return []
     note = (
-        "The push that presses a post most, in the frame as computed. Solid: pushed together; dashed: pulled apart; the "
-        "heavier, the more. Below each foot: what the floor gives in this case, and the least of all cases; uplift is "
-        "what an anchor must hold."
+        "The push that presses a post most, in the frame as computed, at allowable level. Solid: pressed (compression); "
+        "dashed: pulled (tension); the heavier, the more. Below each foot: what the floor gives in this case, and the "
+        "least of all cases; uplift is what an anchor must hold."
     )
+    head: list[Flowable] = [plain("Forces in the frame", H1), plain(note, QUIET_SMALL)]
     story: list[Flowable] = []
-    for index, (name, keyed) in enumerate(found):
-        head: list[Flowable] = [plain("Forces in the frame", H1), plain(note, QUIET_SMALL)] if index == 0 else []
-        story += _with_key([*head, plain(f"Rack {name}", H2)], keyed, width)
+    missing = []
+    for name in drawn_racks(assessment):
+        for direction in ("along", "across"):
+            keyed = frame_forces(assessment, name, direction, system, width)
+            if keyed is None:
+                missing.append(f"rack {name} {direction}")
+                continue
+            case = Paragraph(with_symbols(f"Rack {name}, {keyed.key[0][1]}"), CELL)
+            story += [
+                CondPageBreak(90),
+                KeepTogether([*head, plain(f"Rack {name}, pushed {direction}", H2), centred(keyed.drawing), case]),
+            ]
+            head = []
+    if missing and story:
+        story.append(plain(f"Not drawn, as there the frame does not balance: {', '.join(missing)}.", QUIET_SMALL))
     return story
 
 
@@ -161,7 +167,7 @@ def _bars(assessment: Assessment, width: float) -> list[Flowable]:
     drawing = ratio_bars(assessment, worst_findings(assessment), width)
     if drawing is None:
         return []
-    note = "Demand over capacity. Dark: short, above 1.0; hatched: close; light: holds. Dashed outline: nothing there that resists."
+    note = "Demand over capacity. Dark: short, above 1.0; hatched: close; light: holds. Dashed outline: nothing there that resists. What the code asks without a number is in the tables."
     title = plain(f"The worst {MOST} at a glance", H1)
     return [CondPageBreak(90), KeepTogether([title, plain(note, QUIET_SMALL), centred(drawing)])]
 

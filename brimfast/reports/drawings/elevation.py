@@ -20,8 +20,8 @@ from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
 MOST_RACKS, MOST_VESSELS = 4, 14
-LEFT, BETWEEN, RIGHT, BELOW, ABOVE = 60.0, 84.0, 34.0, 58.0, 30.0
-GAP = 34.0  # points between vessels
+LEFT, BETWEEN, RIGHT, BELOW, ABOVE = 60.0, 84.0, 50.0, 58.0, 30.0
+START, GAP, UNDER = 50.0, 54.0, 28.0  # points before and between vessels, and under a row
 Marked = list[tuple[float, float, list[Finding]]]
 
 
@@ -80,7 +80,7 @@ def rack_elevation(
 
 def key_words(finding: Finding) -> str:
     """Mark, ratio and question of a finding, for the key beneath a drawing."""
-    return f"{words.MARKS[finding.verdict]} {words.ratio_text(finding)}  {finding.subject}: {finding.question}"
+    return f"{words.MARKS[finding.verdict]} {words.ratio_text(finding)} · {finding.subject}: {finding.question}"
 
 
 def _spots(assessment: Assessment, name: str, views: dict[str, View]) -> tuple[Marked, list[Finding]]:
@@ -123,6 +123,7 @@ def _dimensions(sheet: Sheet, assessment: Assessment, name: str, front: View, en
 def _heights(sheet: Sheet, x: float, ground: float, scale: float, heights: Sequence[float], system: System) -> None:
     """Heights above the floor beside one line, a tick at each; those that come first keep their text where it is tight."""
     sheet.line(x, ground, x, ground + max(heights) * scale, QUIET, 0.6)
+    sheet.take(x - 3, ground, x + 3, ground + max(heights) * scale)
     for height in (0.0, *heights):
         y = ground + height * scale
         sheet.line(x - 3, y, x + 3, y, QUIET, 0.6)
@@ -135,10 +136,10 @@ def floor_vessels(assessment: Assessment, system: System, width: float, most_hei
     vessels = drawn_vessels(assessment)
     if not vessels:
         return None
-    room = width - 40
+    room = width - START - 8
     lengths = {one.name: assessment.vessels[one.name].length for one in vessels}
     heights = {one.name: vessel_height(assessment, one) for one in vessels}
-    scale = min(min((room - 60) / length for length in lengths.values()), 150 / max(heights.values()))
+    scale = min(min((room - 60) / length for length in lengths.values()), 120 / max(heights.values()))
     rows = _rows(vessels, lengths, scale, room)
     while _rows_height(rows, heights, scale) > most_height and scale > 2.0:
         scale *= 0.93
@@ -150,7 +151,7 @@ def floor_vessels(assessment: Assessment, system: System, width: float, most_hei
     for row in rows:
         ground -= ABOVE + max(heights[one.name] for one in row) * scale
         sheet.ground(ground, 8, width - 8)
-        x = 40.0
+        x = START
         for one in row:
             wide, high = lengths[one.name] * scale, heights[one.name] * scale
             here = [item for item in marked(assessment.findings) if _of_vessel(item, one)]
@@ -162,14 +163,14 @@ def floor_vessels(assessment: Assessment, system: System, width: float, most_hei
             sheet.across(x, x + wide, ground - 15, length)
             level = vessel_side(sheet, assessment, one, x, ground, scale)
             if not one.weighed:
-                sheet.upright(x - 8, ground, ground + high, show(heights[one.name], "length", system), SMALL)
+                sheet.upright(x - 13, ground, ground + high, show(heights[one.name], "length", system), SMALL)
             water_level(sheet, one, x, x + wide, level, system)
             sheet.badge(x + wide / 2, ground + high / 2 if one.weighed else (ground + level) / 2, own[one.name])
             for sx, sy, items in slots:
                 mark(sheet, sx, sy, items, tags)
             x += max(wide, 30.0) + GAP
-        ground -= BELOW - 18
-    scale_bar(sheet, 40, 6, scale, system)
+        ground -= UNDER
+    scale_bar(sheet, START, 6, scale, system)
     return Keyed(sheet.drawing(), tuple((tags[one.id], key_words(one)) for one in found))
 
 
@@ -211,4 +212,4 @@ def _rows(vessels: list[Vessel], lengths: dict[str, float], scale: float, room: 
 
 
 def _rows_height(rows: list[list[Vessel]], heights: dict[str, float], scale: float) -> float:
-    return 20 + sum(BELOW - 18 + ABOVE + max(heights[one.name] for one in row) * scale for row in rows)
+    return 20 + sum(UNDER + ABOVE + max(heights[one.name] for one in row) * scale for row in rows)

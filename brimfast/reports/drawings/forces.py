@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,8 @@ from brimfast.reports.pdf_style import INK, LINE, QUIET, VERDICT_COLOURS
 from brimfast.shared.units import System, show
 
 Array = NDArray[np.float64]
-SIDE, FOOT, HEAD = 60.0, 76.0, 40.0
+SIDE, HEAD = 60.0, 40.0
+ARROWS, LINES, BESIDE, MOST_LEVELS = 44.0, 28.0, 68.0, 4  # points below the floor: arrows, one row of words, its width
 BARS = ("brace", "knee")
 SLIGHT = 0.02  # of the largest force: less is not written
 PULL = VERDICT_COLOURS["short"]
@@ -109,40 +111,52 @@ def _face(acts: RackActions, direction: str, picks: NDArray[np.int64]) -> _Face:
 
 def _title(acts: RackActions, direction: str, layer: float) -> str:
     if direction == "along":
-        return f"{'front' if layer < 0.02 else 'back'} face, pushed along"
+        return f"{'front' if layer < 0.02 else 'back'} face"
     _, behind = _own(acts, direction)
     lines = sorted(
         {round(float(behind[acts.frame.topology.ends[e, 0]]), 2) for e in acts.frame.of("foot", rack=acts.name)}
     )
     number = min(range(len(lines)), key=lambda index: abs(lines[index] - layer)) + 1
-    return f"posts {number} from the left, pushed across (seen from the right)"
+    return f"line {number} of posts from the left, seen from the right"
 
 
 def _draw(face: _Face, system: System, width: float, most_height: float) -> Keyed:
     xs = [value for one in face.sticks for value in (one.x1, one.x2)]
     zs = [value for one in face.sticks for value in (one.z1, one.z2)]
     left, right, top = min(xs), max(xs), max(zs)
-    scale = min((width - 2 * SIDE) / max(right - left, 0.1), max(most_height - FOOT - HEAD, 60.0) / max(top, 0.1))
-    sheet = Sheet(width, FOOT + HEAD + top * scale)
+    wide = (width - 2 * SIDE) / max(right - left, 0.1)
+    levels = _levels(face, min(wide, (most_height - ARROWS - LINES - HEAD) / max(top, 0.1)))
+    foot = ARROWS + LINES * levels
+    scale = min(wide, max(most_height - foot - HEAD, 60.0) / max(top, 0.1))
+    levels = max(levels, _levels(face, scale))
+    foot = ARROWS + LINES * levels
+    sheet = Sheet(width, foot + HEAD + top * scale)
     x0 = (width - (right - left) * scale) / 2 - left * scale
 
     def at(x: float, z: float) -> tuple[float, float]:
-        return x0 + x * scale, FOOT + z * scale
+        return x0 + x * scale, foot + z * scale
 
     sheet.put(face.title, [(8, sheet.height - 12, "start")], colour=INK, bold=True)
-    sheet.ground(FOOT, x0 + left * scale - 26, x0 + right * scale + 26)
+    sheet.ground(foot, x0 + left * scale - 26, x0 + right * scale + 26)
     _push(sheet, face, *at(left if face.sign > 0 else right, top))
     most = max([abs(one.N) for one in face.sticks if one.kind in ("post", *BARS)], default=0.0)
     for one in face.sticks:
         _stick(sheet, one, at(one.x1, one.z1), at(one.x2, one.z2), most)
-    for aside, up, held, least in face.feet:
-        _foot(sheet, *at(aside, 0.0), (up, held, least), face.sign, system)
+    for index, (aside, up, held, least) in enumerate(face.feet):
+        _foot(sheet, *at(aside, 0.0), (up, held, least), face.sign, index % levels, system)
     for one in _labelled(face.sticks, most):
         (x1, y1), (x2, y2) = at(one.x1, one.z1), at(one.x2, one.z2)
-        words = f"{'pull' if one.N > 0 else 'push'} {show(abs(one.N), 'force', system)}"
+        words = f"{'pulled' if one.N > 0 else 'pressed'} {show(abs(one.N), 'force', system)}"
         sheet.near(words, (x1 + x2) / 2, (y1 + y2) / 2, SMALL, INK, one.N > 0, start=8.0)
     scale_bar(sheet, 8, 6, scale, system)
     return Keyed(sheet.drawing(), (("case", face.case),))
+
+
+def _levels(face: _Face, scale: float) -> int:
+    """How many rows of words beneath the feet, so that those of neighbours do not meet."""
+    asides = [foot[0] for foot in face.feet]
+    least = min((b - a for a, b in pairwise(asides)), default=1e9) * scale
+    return max(1, min(MOST_LEVELS, -(-int(BESIDE) // max(int(least), 1))))
 
 
 def _labelled(sticks: tuple[_Stick, ...], most: float) -> list[_Stick]:
@@ -181,7 +195,9 @@ def _push(sheet: Sheet, face: _Face, x: float, y: float) -> None:
     sheet.near("push", x + away, y, SMALL, INK, start=9.0)
 
 
-def _foot(sheet: Sheet, x: float, y: float, acting: tuple[float, float, float], sign: int, system: System) -> None:
+def _foot(
+    sheet: Sheet, x: float, y: float, acting: tuple[float, float, float], sign: int, level: int, system: System
+) -> None:
     """What the floor gives a foot: upward and sideways in this case, and the least upward of all cases beneath."""
     up, held, least = acting
     if up > 0:
@@ -200,7 +216,9 @@ def _foot(sheet: Sheet, x: float, y: float, acting: tuple[float, float, float], 
         if least < 0
         else "may lift off"
     )
+    top = y - 35 - LINES * level
+    if level:
+        sheet.line(x, y - 28, x, top + 6, QUIET, 0.4)
     for index, line in enumerate(lines):
-        sheet.put(
-            line, [(x, y - 35 - 8.5 * index, "middle")], SMALL, INK if index != 1 else QUIET, index == 2 and least < 0
-        )
+        bold, colour = index == 2 and least < 0, QUIET if index == 1 else INK
+        sheet.put(line, [(x, top - 8.5 * index, "middle")], SMALL, colour, bold)

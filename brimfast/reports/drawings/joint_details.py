@@ -14,7 +14,7 @@ from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances
 from brimfast.reports.drawings.places import diagonal
 from brimfast.reports.drawings.scale_bar import scale_bar
-from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet, fitted, width_of
+from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet, width_of
 from brimfast.reports.pdf_style import INK, LINE, QUIET, VERDICT_COLOURS, WOOD
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.rack import Rack
@@ -76,24 +76,28 @@ def _table(sheet: Sheet, x: float, top: float, rows: Sequence[Distance], system:
         y -= ROW
         there = "?" if row.there is None else show(row.there, "length", system)
         mark = "✗ " if row.short else ""
-        sheet.put(fitted(row.what, 92), [(x, y, "start")], TEXT, INK)
+        first, *more = _wrapped(row.what, 92, TEXT)
+        sheet.put(first, [(x, y, "start")], TEXT, INK)
         colour = VERDICT_COLOURS["short"] if row.short else INK
         sheet.put(mark + there, [(columns[0], y, "end")], TEXT, colour, True)
         sheet.put(show(row.least, "length", system), [(columns[1], y, "end")], TEXT, INK)
         sheet.put(show(row.full, "length", system), [(columns[2], y, "end")], TEXT)
+        for line in more:
+            y -= TEXT + 1.5
+            sheet.put(line, [(x, y, "start")], TEXT, INK)
         sheet.line(x, y - 3, columns[2], y - 3, LINE, 0.4)
     y -= 6
     for note in notes:
-        for line in _wrapped(note, 206):
+        for line in _wrapped(note, 206, SMALL):
             y -= 9
             sheet.put(line, [(x, y, "start")], SMALL)
 
 
-def _wrapped(text: str, most: float) -> list[str]:
+def _wrapped(text: str, most: float, size: float) -> list[str]:
     lines, line = [], ""
     for word in text.split():
         longer = f"{line} {word}".strip()
-        if width_of(longer, SMALL) > most and line:
+        if width_of(longer, size) > most and line:
             lines.append(line)
             longer = word
         line = longer
@@ -139,7 +143,10 @@ def _beam_to_post(
             _fastener(sheet, px, py, radius)
             if hand > 0:
                 spots.append((px, py))
-    _beam_dimensions(sheet, spots, beam_end if end is not None else None, beam_y, d * scale, right, scale, system)
+    checked = [check.actual for check in layout.checks]
+    _beam_dimensions(
+        sheet, spots, beam_end if end is not None else None, beam_y, d * scale, right, scale, checked, system
+    )
     sheet.put(_heading(fasteners, diameter, system, "each joint"), [(8, HIGH - 12, "start")], TEXT, INK, True)
     sheet.put("from the front", [(8, 14, "start")], SMALL)
     section_x = right + 56
@@ -195,22 +202,29 @@ def _beam_dimensions(
     depth: float,
     right: float,
     scale: float,
+    checked: Sequence[float],
     system: System,
 ) -> None:
     """Edge distances and spacing to the right of the beam, end distance and gauge above it."""
+
+    def said(points: float) -> str:
+        size = points / scale
+        exact = next((one for one in checked if abs(one - size) < 1e-5), size)
+        return show(exact, "length", system)
+
     heights = sorted({round(y, 3) for _, y in spots})
     columns = sorted({round(x, 3) for x, _ in spots})
     x = right + 8
     for low, high in zip((beam_y, *heights), (*heights, beam_y + depth), strict=True):
-        sheet.upright(x, low, high, show((high - low) / scale, "length", system), SMALL, right=True)
+        sheet.upright(x, low, high, said(high - low), SMALL, right=True)
     for y in heights:
         sheet.line(columns[-1], y, x, y, LINE, 0.4)
     y = beam_y + depth + 9
     if beam_end is not None:
-        sheet.across(beam_end, columns[0], y, show((columns[0] - beam_end) / scale, "length", system), SMALL)
+        sheet.across(beam_end, columns[0], y, said(columns[0] - beam_end), SMALL)
         sheet.line(columns[0], heights[-1], columns[0], y + 3, LINE, 0.4)
     for left, after in pairwise(columns):
-        sheet.across(left, after, y + 12, show((after - left) / scale, "length", system), SMALL)
+        sheet.across(left, after, y + 12, said(after - left), SMALL)
 
 
 def _section(

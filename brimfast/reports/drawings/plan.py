@@ -58,12 +58,15 @@ def _notes(assessment: Assessment, depth: float, system: System) -> list[tuple[s
     found = []
     if depth > FILM:
         found.append(
-            ("~", f"all of the floor that is free wet in the worst mishap, up to {show(depth, 'length', system)} deep")
+            (
+                "wet",
+                f"all of the floor that is free wet in the worst mishap, up to {show(depth, 'length', system)} deep",
+            )
         )
     if room.sockets:
         told = "; ".join(f"{one.name} {show(one.height, 'length', system)}" for one in room.sockets[:4])
         more = f"; {len(room.sockets) - 4} more" if len(room.sockets) > 4 else ""
-        found.append(("⚡", f"sockets stand over the floor, where the file does not say: {told}{more}"))
+        found.append(("live", f"sockets stand over the floor, where the file does not say: {told}{more}"))
     return found
 
 
@@ -130,8 +133,7 @@ def _arrows(
         leads = (
             f"doorways to {', '.join(fitted(one.name, 120) for one in room.next[:3])}; their places are not in the file"
         )
-    key = [("▯", f"{leads}; lowest sill {sill}")]
-    letter_door = False
+    key = [("sill", f"{leads}; lowest sill {sill}")]
     if ways is None:
         sheet.near(f"sill {sill}", door[0], door[1] - 3, SMALL, INK, start=9.0, upward=False)
         return key
@@ -141,7 +143,7 @@ def _arrows(
         0,
         (
             "A",
-            f"{fitted(ways.run.event.text, 230)}: {show(ways.reached, 'volume', system)} onto the floor, from {said}",
+            f"{fitted(ways.run.event.text, 300)}: {show(ways.reached, 'volume', system)} onto the floor, most of it from {said}",
         ),
     )
     if start is not None:
@@ -155,15 +157,23 @@ def _arrows(
             _arrow(sheet, tail, (x, y), 12.0, 8.0, "B")
         key.insert(1, ("B", f"{show(ways.drained, 'volume', system)} into the floor drains, as far as they are open"))
     if tail is not None and ways.leaves > 1e-6:
-        _arrow(sheet, tail, (door[0], door[1] - 12), 12.0, 0.0, "C")
-        letter_door = True
+        inside, outside = (door[0], door[1] + 16), (door[0], door[1] - 13)
+        _arrow(sheet, tail, inside, 12.0, 0.0, "C", head=False)
+        sheet.arrow(*inside, *outside, INK, 1.5, 7.0)
+        sheet.take(door[0] - 4, outside[1] - 1, door[0] + 4, door[1])
         key.insert(-1, ("C", f"{show(ways.leaves, 'volume', system)} over the sill at most at one time"))
-    sheet.near(f"sill {sill}", door[0], door[1] - 3, SMALL, INK, start=14.0 if letter_door else 9.0, upward=False)
+    sheet.near(f"sill {sill}", door[0], door[1] - 3, SMALL, INK, start=9.0, upward=False)
     return key
 
 
 def _arrow(
-    sheet: Sheet, start: tuple[float, float], end: tuple[float, float], after: float, before: float, letter: str
+    sheet: Sheet,
+    start: tuple[float, float],
+    end: tuple[float, float],
+    after: float,
+    before: float,
+    letter: str,
+    head: bool = True,
 ) -> None:
     """From one point toward another, keeping clear of both, the letter beside its middle."""
     length = math.dist(start, end)
@@ -173,7 +183,10 @@ def _arrow(
     first = (start[0] + ux * after, start[1] + uy * after)
     last = (end[0] - ux * before, end[1] - uy * before)
     sheet.line(*first, *last, white, 4.0)
-    sheet.arrow(*first, *last, INK, 1.5, 7.0)
+    if head:
+        sheet.arrow(*first, *last, INK, 1.5, 7.0)
+    else:
+        sheet.line(*first, *last, INK, 1.5)
     sheet.near(letter, (first[0] + last[0]) / 2, (first[1] + last[1]) / 2, TEXT + 0.5, INK, True, start=8.0)
 
 

@@ -55,9 +55,9 @@ def pond_depth(assessment: Assessment, system: System, width: float, height: flo
     for at, said in levels[:MOST_LEVELS]:
         level = y(at)
         sheet.line(LEFT, level, width - RIGHT + 4, level, INK, 0.9, (6, 2) if said.endswith("sill") else (1.5, 1.5))
-        words = f"{show(at, 'length', system)} {said}"
+        words = f"{fitted(said, RIGHT - 44, SMALL)} {show(at, 'length', system)}"
         spots: list[Spot] = [(width - RIGHT + 7, level - 2.4 + step, "start") for step in (0, 8, -8, 16, -16, 24, -24)]
-        sheet.put(fitted(words, RIGHT - 9, SMALL), spots, SMALL, INK)
+        sheet.put(words, spots, SMALL, INK)
     for index, (one, text) in enumerate(named):
         colour, weight, dash = ((WATER_LINE, 2.2, None), (INK, 1.1, (3, 2)))[0 if not text else 1]
         sheet.lines([(x(a), y(b)) for a, b in zip(*_curve(one, end), strict=True)], colour, weight, dash)

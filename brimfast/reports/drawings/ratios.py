@@ -21,8 +21,10 @@ MOST = 15
 
 
 def worst_findings(assessment: Assessment, most: int = MOST) -> list[Finding]:
-    """The worst of those with an answer; practice is no danger and not among them."""
-    answered = [one for one in assessment.findings if one.verdict != "not assessed" and not one.practice]
+    """The worst of those with an answer; practice and what a code asks without a number are not among them."""
+    answered = [
+        one for one in assessment.findings if one.verdict != "not assessed" and not (one.practice or one.code_position)
+    ]
     return sorted(answered, key=severity)[:most]
 
 
@@ -41,7 +43,7 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
         named = f"{one.subject}: {one.question}"
         sheet.put(fitted(named, bars.left - TAG - 8), [(TAG + 2, low + 3.5, "start")], TEXT, INK)
         bars.bar(one.ratio, one.verdict, low + 2.5, ROW - 5)
-        ratio = "none there" if one.ratio is None else words.ratio_text(one)
+        ratio = "no capacity" if one.ratio is None else words.ratio_text(one)
         end = f"{words.MARKS[one.verdict]} {ratio}"
         sheet.put(end, [(bars.right + 10, low + 3.5, "start")], TEXT, VERDICT_COLOURS[one.verdict], True)
     return sheet.drawing()
@@ -63,7 +65,7 @@ def before_and_after(rows: Sequence[tuple[str, float | None, float | None]], wid
             verdict: Verdict = "short" if ratio is None else verdict_of(ratio)
             sheet.put(name, [(bars.left - 5, y + 2.5, "end")])
             bars.bar(ratio, verdict, y + 1.5, ROW - 5)
-            said = "none there" if ratio is None else f"{ratio:.2f}" if ratio < 100 else f"{ratio:,.0f}"
+            said = "no capacity" if ratio is None else f"{ratio:.2f}" if ratio < 100 else f"{ratio:,.0f}"
             end = f"{words.MARKS[verdict]} {said}"
             sheet.put(end, [(bars.right + 10, y + 2.5, "start")], TEXT, VERDICT_COLOURS[verdict], True)
         if index:

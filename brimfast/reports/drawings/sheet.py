@@ -314,6 +314,7 @@ class Sheet:
         for x in (x1, x2):
             self.line(x, y - 3, x, y + 3, QUIET, 0.6)
         self.line(x1, y, x2, y, QUIET, 0.6)
+        self.take(x1, y - 1, x2, y)
         middle, low = (x1 + x2) / 2, y + 2.5
         spots: tuple[Spot, ...] = (
             (middle, low, "middle"),
@@ -328,6 +329,7 @@ class Sheet:
         for y in (y1, y2):
             self.line(x - 3, y, x + 3, y, QUIET, 0.6)
         self.line(x, y1, x, y2, QUIET, 0.6)
+        self.take(x - 1, min(y1, y2), x + 1, max(y1, y2))
         base = (y1 + y2) / 2 - 2.5
         left_spot: Spot = (x - 5, base, "end")
         right_spot: Spot = (x + 5, base, "start")

@@ -58,7 +58,9 @@ def water_level(sheet: Sheet, vessel: Vessel, x1: float, x2: float, level: float
     sheet.polygon([(at - 3, level + 5), (at + 3, level + 5), (at, level)], None, INK, 0.6)
     words = f"water {show(vessel.water, 'length', system)}"
     low = level - TEXT - 0.5
-    sheet.put(words, [(x2 - 4, low, "end"), (x1 + 4, low, "start"), (x2 - 4, level + 7, "end")])
+    sheet.put(
+        words, [(x2 - 4, low, "end"), (x1 + 4, low, "start"), (x2 - 4, level + 7, "end")], halo=vessel.fill is not None
+    )
 
 
 def _stand(sheet: Sheet, x: float, y: float, width: float, height: float) -> None:
