@@ -141,7 +141,7 @@ def _forces(assessment: Assessment, system: System, width: float) -> list[Flowab
     note = (
         "The push that presses a post most, in the frame as computed, at allowable level. Solid: pressed (compression); "
         "dashed: pulled (tension); the heavier, the more. Below each foot: what the floor gives in this case, and the "
-        "least of all cases; uplift is what an anchor must hold."
+        "least of all cases; uplift asks for an anchor, whose own check adds overstrength."
     )
     head: list[Flowable] = [plain("Forces in the frame", H1), plain(note, QUIET_SMALL)]
     story: list[Flowable] = []
@@ -152,7 +152,8 @@ def _forces(assessment: Assessment, system: System, width: float) -> list[Flowab
             if keyed is None:
                 missing.append(f"rack {name} {direction}")
                 continue
-            case = Paragraph(with_symbols(f"Rack {name}, {keyed.key[0][1]}"), CELL)
+            said = ". ".join([keyed.key[0][1], *(f"{what.capitalize()}: {text}" for what, text in keyed.key[1:])])
+            case = Paragraph(with_symbols(f"Case: {said}."), CELL)
             story += [
                 CondPageBreak(90),
                 KeepTogether([*head, plain(f"Rack {name}, pushed {direction}", H2), centred(keyed.drawing), case]),
@@ -177,7 +178,7 @@ def wave_drawing(assessment: Assessment, system: System, width: float) -> list[F
     keyed = waves(assessment, system, width)
     if keyed is None:
         return []
-    note = "To scale, shaken the way that is worse. Dashed: at rest; heavy: the wave by theory, half of it; dotted: the rim."
+    note = "To scale, shaken the way that is worse. Dashed: at rest; heavy: the wave at its highest, by theory; dotted: the rim."
     return [KeepTogether([plain(note, QUIET_SMALL), centred(keyed.drawing), key_table(keyed.key, width, 2)])]
 
 

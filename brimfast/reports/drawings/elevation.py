@@ -15,11 +15,11 @@ from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, Sheet
 from brimfast.reports.drawings.vessel_side import vessel_height, vessel_side, water_level
 from brimfast.reports.pdf_style import INK, QUIET
-from brimfast.shared.findings import Finding
+from brimfast.shared.findings import Finding, severity
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
-MOST_RACKS, MOST_VESSELS = 4, 14
+MOST_RACKS, MOST_VESSELS, MOST_KEY = 4, 14, 16
 LEFT, BETWEEN, RIGHT, BELOW, ABOVE = 60.0, 84.0, 50.0, 58.0, 30.0
 START, GAP, UNDER = 50.0, 54.0, 28.0  # points before and between vessels, and under a row
 Marked = list[tuple[float, float, list[Finding]]]
@@ -75,7 +75,16 @@ def rack_elevation(
     for x, y, here in spots:
         mark(sheet, x, y, here, tags)
     scale_bar(sheet, LEFT, 6, scale, system)
-    return Keyed(sheet.drawing(), tuple((tags[one.id], key_words(one)) for one in found))
+    return Keyed(sheet.drawing(), _key(found, tags))
+
+
+def _key(found: list[Finding], tags: dict[str, str]) -> tuple[tuple[str, str], ...]:
+    """Worst first, and how many more there are."""
+    worst = sorted(found, key=severity)
+    rows = [(tags[one.id], key_words(one)) for one in worst[:MOST_KEY]]
+    if len(worst) > MOST_KEY:
+        rows.append(("…", f"{len(worst) - MOST_KEY} more, none worse; they are in the tables of findings"))
+    return tuple(rows)
 
 
 def key_words(finding: Finding) -> str:
@@ -171,7 +180,7 @@ def floor_vessels(assessment: Assessment, system: System, width: float, most_hei
             x += max(wide, 30.0) + GAP
         ground -= UNDER
     scale_bar(sheet, START, 6, scale, system)
-    return Keyed(sheet.drawing(), tuple((tags[one.id], key_words(one)) for one in found))
+    return Keyed(sheet.drawing(), _key(found, tags))
 
 
 def _of_vessel(finding: Finding, vessel: Vessel) -> bool:

@@ -17,6 +17,9 @@ from brimfast.reports.drawings.sheet import SMALL, Sheet
 from brimfast.reports.pdf_style import INK, LINE, QUIET, VERDICT_COLOURS
 from brimfast.shared.units import System, show
 
+# isort: split
+from reportlab.graphics.shapes import Drawing
+
 Array = NDArray[np.float64]
 SIDE, HEAD = 60.0, 40.0
 ARROWS, LINES, BESIDE, MOST_LEVELS = 44.0, 28.0, 68.0, 4  # points below the floor: arrows, one row of words, its width
@@ -58,7 +61,22 @@ def frame_forces(
     if not len(picks):
         return None
     face = _face(acts, direction, picks)
-    return _draw(face, system, width, most_height)
+    drawing = _draw(face, system, width, most_height)
+    return Keyed(drawing, (("case", face.case), *_uplift(acts, picks, system)))
+
+
+def _uplift(acts: RackActions, picks: NDArray[np.int64], system: System) -> tuple[tuple[str, str], ...]:
+    """The foot that is pulled up most, of all feet and cases of the direction."""
+    given = acts.feet.total["N"][:, picks]
+    if not given.min() < 0:
+        return ()
+    place = int(np.argmin(given.min(axis=1)))
+    return (
+        (
+            "uplift",
+            f"most of all feet and cases {show(-float(given.min()), 'force', system)}, {acts.feet.where[place]}",
+        ),
+    )
 
 
 def _own(acts: RackActions, direction: str) -> tuple[Array, Array]:
@@ -120,7 +138,7 @@ def _title(acts: RackActions, direction: str, layer: float) -> str:
     return f"line {number} of posts from the left, seen from the right"
 
 
-def _draw(face: _Face, system: System, width: float, most_height: float) -> Keyed:
+def _draw(face: _Face, system: System, width: float, most_height: float) -> Drawing:
     xs = [value for one in face.sticks for value in (one.x1, one.x2)]
     zs = [value for one in face.sticks for value in (one.z1, one.z2)]
     left, right, top = min(xs), max(xs), max(zs)
@@ -149,7 +167,7 @@ def _draw(face: _Face, system: System, width: float, most_height: float) -> Keye
         words = f"{'pulled' if one.N > 0 else 'pressed'} {show(abs(one.N), 'force', system)}"
         sheet.near(words, (x1 + x2) / 2, (y1 + y2) / 2, SMALL, INK, one.N > 0, start=8.0)
     scale_bar(sheet, 8, 6, scale, system)
-    return Keyed(sheet.drawing(), (("case", face.case),))
+    return sheet.drawing()
 
 
 def _levels(face: _Face, scale: float) -> int:

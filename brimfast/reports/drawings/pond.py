@@ -58,6 +58,8 @@ def pond_depth(assessment: Assessment, system: System, width: float, height: flo
         words = f"{fitted(said, RIGHT - 44, SMALL)} {show(at, 'length', system)}"
         spots: list[Spot] = [(width - RIGHT + 7, level - 2.4 + step, "start") for step in (0, 8, -8, 16, -16, 24, -24)]
         sheet.put(words, spots, SMALL, INK)
+    for index, words in enumerate(_drain_words(assessment, system)):
+        sheet.put(words, [(width - RIGHT + 7, BOTTOM - 2.4 - 8 * index, "start")], SMALL, INK)
     for index, (one, text) in enumerate(named):
         colour, weight, dash = ((WATER_LINE, 2.2, None), (INK, 1.1, (3, 2)))[0 if not text else 1]
         sheet.lines([(x(a), y(b)) for a, b in zip(*_curve(one, end), strict=True)], colour, weight, dash)
@@ -67,12 +69,21 @@ def pond_depth(assessment: Assessment, system: System, width: float, height: flo
 
 
 def _levels(assessment: Assessment) -> list[tuple[float, str]]:
-    """Heights above the floor: the lowest sill, sockets from the lowest, drains that stand above the floor."""
+    """Heights above the floor: the lowest sill, and sockets from the lowest."""
     room = assessment.installation.room
     found = [(assessment.spill.room.sill, "lowest sill")]
     found += sorted((one.height, one.name) for one in room.sockets)
-    found += sorted({(one.height, "drain grate") for one in room.drains if one.height > 0})
     return found
+
+
+def _drain_words(assessment: Assessment, system: System) -> list[str]:
+    """Where the drains' grates are: never above the floor."""
+    heights = sorted({one.height for one in assessment.installation.room.drains}, reverse=True)
+    if not heights:
+        return ["no drain"]
+    level = ["drain, level with floor"] if heights[0] == 0 else []
+    sunk = [f"drain {show(-heights[-1], 'length', system)} below"] if heights[-1] < 0 else []
+    return [*level, *sunk]
 
 
 def _legend(sheet: Sheet, index: int, text: str, colour: Color, weight: float, dash: tuple[int, int] | None) -> None:
