@@ -190,7 +190,8 @@ def _labelled(sticks: tuple[_Stick, ...], most: float) -> list[_Stick]:
                 found[key] = one
         elif one.kind in BARS:
             bars.append(one)
-    return [*bars, *found.values()]
+    least = 0.25 * most if len(found) > 5 else 0.0  # of many posts those that matter: each has its foot's force beneath
+    return [*bars, *(one for one in found.values() if abs(one.N) >= least)]
 
 
 def _stick(sheet: Sheet, one: _Stick, start: tuple[float, float], end: tuple[float, float], most: float) -> None:

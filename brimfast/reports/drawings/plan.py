@@ -20,6 +20,7 @@ from reportlab.lib.colors import Color, white
 
 LEFT, BELOW, ABOVE, RIGHT = 48.0, 56.0, 12.0, 20.0
 POND = Color(0.9, 0.95, 0.98)
+TINY = 10.0  # points
 FILM = 1e-4  # m: a floor with less on it counts as dry
 Numbers = list[tuple[float, float, str]]
 
@@ -203,6 +204,8 @@ def _in_plan(
     x, y = corner[0] + item.x * scale, corner[1] + item.y * scale
     length, width = item.length * scale, item.width * scale
     dash = None if item.given else [3, 2]
+    if min(length, width) < TINY:
+        sheet.take(x, y, x + length, y + width)  # its number stands beside it
     if item.kind == "rack":
         name = item.name.removeprefix("rack ")
         rack = assessment.installation.racks[name]

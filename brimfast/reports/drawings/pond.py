@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -21,6 +22,7 @@ NICE = (1.0, 2.0, 5.0, 10.0)
 TIMES = (60.0, 120.0, 300.0, 600.0, 1200.0, 1800.0, 3600.0, 7200.0, 10800.0, 21600.0, 43200.0, 86400.0)
 DAYS = 86400.0
 MOST_LEVELS = 8
+LABEL = 8.5  # points from one label to the next
 WATER_LINE = Color(WATER.red * 0.55, WATER.green * 0.6, WATER.blue * 0.75)
 
 
@@ -52,14 +54,9 @@ def pond_depth(assessment: Assessment, system: System, width: float, height: flo
         sheet.put(_time(t), [(x(t), BOTTOM - 12, "middle")])
     sheet.line(LEFT, BOTTOM, width - RIGHT, BOTTOM, QUIET, 0.8)
     sheet.line(LEFT, BOTTOM, LEFT, height - TOP, QUIET, 0.8)
-    for at, said in levels[:MOST_LEVELS]:
-        level = y(at)
-        sheet.line(LEFT, level, width - RIGHT + 4, level, INK, 0.9, (6, 2) if said.endswith("sill") else (1.5, 1.5))
-        words = f"{fitted(said, RIGHT - 44, SMALL)} {show(at, 'length', system)}"
-        spots: list[Spot] = [(width - RIGHT + 7, level - 2.4 + step, "start") for step in (0, 8, -8, 16, -16, 24, -24)]
-        sheet.put(words, spots, SMALL, INK)
+    _draw_levels(sheet, sorted(levels[:MOST_LEVELS]), len(levels) - MOST_LEVELS, y, system)
     for index, words in enumerate(_drain_words(assessment, system)):
-        sheet.put(words, [(width - RIGHT + 7, BOTTOM - 2.4 - 8 * index, "start")], SMALL, INK)
+        sheet.put(words, [(width - RIGHT + 20, BOTTOM - 2.4 - 8 * index, "start")], SMALL, INK)
     for index, (one, text) in enumerate(named):
         colour, weight, dash = ((WATER_LINE, 2.2, None), (INK, 1.1, (3, 2)))[0 if not text else 1]
         sheet.lines([(x(a), y(b)) for a, b in zip(*_curve(one, end), strict=True)], colour, weight, dash)
@@ -74,6 +71,25 @@ def _levels(assessment: Assessment) -> list[tuple[float, str]]:
     found = [(assessment.spill.room.sill, "lowest sill")]
     found += sorted((one.height, one.name) for one in room.sockets)
     return found
+
+
+def _draw_levels(
+    sheet: Sheet, levels: list[tuple[float, str]], more: int, y: Callable[[float], float], system: System
+) -> None:
+    """A line at each height, and its words at the right: moved apart where heights are close, with a line to each."""
+    right, after = sheet.width - RIGHT, sheet.width - RIGHT + 20
+    places: list[float] = []
+    for at, _ in levels:
+        places.append(max(y(at), places[-1] + LABEL if places else BOTTOM + 2 * LABEL))
+    over = max(places[-1] - (sheet.height - LABEL), 0.0) if places else 0.0
+    for (at, said), place in zip(levels, places, strict=True):
+        level, middle = y(at), place - over
+        sheet.line(LEFT, level, right + 4, level, INK, 0.9, (6, 2) if said.endswith("sill") else (1.5, 1.5))
+        sheet.line(right + 4, level, after - 3, middle, QUIET, 0.5)
+        words = f"{fitted(said, RIGHT - 56, SMALL)} {show(at, 'length', system)}"
+        sheet.put(words, [(after, middle - 2.4, "start")], SMALL, INK)
+    if more > 0:
+        sheet.put(f"{more} more sockets", [(after, sheet.height - 9, "start")], SMALL)
 
 
 def _drain_words(assessment: Assessment, system: System) -> list[str]:
@@ -96,7 +112,13 @@ def _deepest(sheet: Sheet, one: Run, x: float, y: float, system: System) -> None
     """A dot where it is deepest, and how deep."""
     sheet.disc(x, y, 2.4, INK)
     sheet.take(x - 3, y - 3, x + 3, y + 3)
-    sheet.near(show(one.depth, "length", system), x, y, SMALL, INK, True, start=8.0)
+    spots: list[Spot] = [
+        (x + 6, y + 3, "start"),
+        (x + 6, y + 10, "start"),
+        (x + 6, y - 9, "start"),
+        (x + 30, y + 3, "start"),
+    ]
+    sheet.put(show(one.depth, "length", system), spots, SMALL, INK, True, halo=True)
 
 
 def _interesting(one: Run) -> float:
