@@ -45,6 +45,9 @@ TEXTS = {
     "named long": RACK.replace("name: tank,", f"name: {json.dumps(LONG)},").replace(
         "from: tank", f"from: {json.dumps(LONG)}"
     ),
+    "rack named long": TIERS.replace("  r:", f"  {json.dumps(LONG)}:")
+    .replace("on: r,", f"on: {json.dumps(LONG)},")
+    .replace("rack: r", f"rack: {json.dumps(LONG)}"),
     "tiny room": WEIGHED.replace("length: 12 ft, width: 10 ft", "length: 5 ft, width: 3 ft"),
     "huge room": RACK.replace("length: 24 ft, width: 16 ft", "length: 200 ft, width: 90 ft"),
     "narrow room": RACK.replace("length: 24 ft, width: 16 ft", "length: 60 ft, width: 4.5 ft"),

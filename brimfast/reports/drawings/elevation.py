@@ -184,10 +184,9 @@ def floor_vessels(assessment: Assessment, system: System, width: float, most_hei
 
 
 def _of_vessel(finding: Finding, vessel: Vessel) -> bool:
-    kind, _, rest = finding.id.partition("/")
-    return kind in ("tipping", "sliding", "attachment", "falls", "slosh", "floor", "member") and (
-        rest == vessel.name or rest.startswith(f"{vessel.name}/")
-    )
+    kind = finding.id.partition("/")[0]
+    asked = kind in ("tipping", "sliding", "attachment", "falls", "slosh", "floor", "member")
+    return asked and finding.subject in (vessel.name, f"{vessel.name}, sides")
 
 
 def _slots(found: list[Finding], x: float, wide: float, ground: float, high: float) -> Marked:

@@ -53,7 +53,8 @@ def place_of(assessment: Assessment, name: str, finding: Finding) -> Place | Non
 
 def _of_body(assessment: Assessment, name: str, kind: str, rest: str) -> Place:
     rack, across = assessment.installation.racks[name], post_spacing(assessment, name)
-    if (kind == "tipping" and "across" in rest) or kind == "falls":
+    direction = rest.removeprefix(f"rack {name}/")
+    if kind == "falls" or (kind == "tipping" and direction.startswith("across")):
         return Place(END, across, 0.0)
     if kind == "tipping":
         return Place(FRONT, rack.length, 0.0)
