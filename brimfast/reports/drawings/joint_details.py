@@ -27,6 +27,7 @@ from reportlab.lib.colors import white
 BEAM, BRACE = "beam to post", "brace to post"
 HIGH = 210.0  # points
 ROW = 12.0
+TABLE = 212.0
 Point = tuple[float, float]
 
 
@@ -120,7 +121,7 @@ def _beam_to_post(
     sheet = Sheet(width, HIGH)
     reach = w * 0.9
     wide, high = w + 2 * reach, d * 1.5
-    scale = min(150 / wide, (HIGH - 74) / high)
+    scale = min(136 / wide, (HIGH - 74) / high)
     x0, y0 = 44.0, 30.0
     post_x = x0 + (reach if meets else reach * 0.35) * scale
     beam_y = y0 + d * 0.25 * scale
@@ -170,7 +171,7 @@ def _beam_to_post(
     notes = [layout.note]
     if not rows:
         notes.append("distances: as the maker of the fastener asks")
-    _table(sheet, width - 212, HIGH - 32, rows, system, notes)
+    _table(sheet, width - TABLE, HIGH - 32, rows, system, notes)
     scale_bar(sheet, 70, 13, scale, system)
     return sheet.drawing()
 
@@ -248,7 +249,8 @@ def _section(
     length = fasteners.length or (fasteners.nail[1] if fasteners.nail else 0.0)
     for y in sorted(set(heights)):
         if length:
-            sheet.line(x - 2, y, x + length * scale, y, INK, max(radius, 1.0))
+            end = min(x + length * scale, sheet.width - TABLE - 4)  # what sticks out far is cut
+            sheet.line(x - 2, y, end, y, INK, max(radius, 1.0))
             sheet.line(x - 2, y - radius - 2, x - 2, y + radius + 2, INK, 1.4)
             if fasteners.kind == "through-bolt":
                 far = x + thick + deep + 2
@@ -340,7 +342,7 @@ def _brace_end(
     notes.append(f"brace {brace.size}, {math.degrees(slope):.0f}° from level")
     if small:
         notes.append("under 1/4 in: recommended distances without predrilling")
-    _table(sheet, width - 212, HIGH - 32, checks, system, notes)
+    _table(sheet, width - TABLE, HIGH - 32, checks, system, notes)
     scale_bar(sheet, 8, 13, scale, system)
     return sheet.drawing()
 
