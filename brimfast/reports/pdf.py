@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from brimfast.reports.pdf_calculation import calculation
+from brimfast.reports.pdf_drawings import drawn
 from brimfast.reports.pdf_owner import owner_page
 from brimfast.reports.pdf_parts import (
     advice_table,
@@ -16,7 +17,6 @@ from brimfast.reports.pdf_parts import (
     closing,
     confirm,
     demand,
-    drawn,
     topics,
     weights,
 )

@@ -1,20 +1,19 @@
-"""The middle of the report: drawings, tables by topic, advice, cautions, what to confirm."""
+"""The middle of the report: tables by topic, advice, cautions, what to confirm."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from brimfast.reports import drawings, pond_chart, spill_words, words
+from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
-from brimfast.reports.layout import arrange
+from brimfast.reports.pdf_drawings import pond_drawing, wave_drawing
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 
 # isort: split
-from reportlab.graphics.shapes import Drawing
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
 
 from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
@@ -23,62 +22,6 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 ROOM = 120  # points: a heading with less below it goes to the next page
-
-
-def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
-    front = drawings.elevation(assessment, system, width, 270)
-    key_lines = (len(front.key) + 1) // 2
-    left_for_plan = page_height - front.drawing.height - 240 - 14 * key_lines
-    placed = arrange(assessment)
-    above = drawings.plan(assessment, placed, system, width, min(300, max(left_for_plan, 200)))
-    left_out = drawings.not_drawn(assessment)
-    many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
-    racks = assessment.installation.racks.values()
-    if any(rack.upper_tiers for rack in racks):
-        many += " Heights on the left are above the floor."
-    tiers = " Dotted outline: on an upper tier." if any(rack.upper_tiers for rack in racks) else ""
-    tiers += " Thin double line: rail." if any(rack.rails for rack in racks) else ""
-    story: list[Flowable] = [
-        plain("From the front", H1),
-        plain(
-            f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded; what stands behind is dashed. A dashed outline with a dot was only weighed: its shape is not known, the dot is its centre of mass.{many}",
-            QUIET_SMALL,
-        ),
-        _centred(front.drawing),
-        plain("From above", H1),
-        plain(
-            f"Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.{tiers}",
-            QUIET_SMALL,
-        ),
-        _centred(above),
-        Spacer(0, 4),
-    ]
-    key = [[plain(number, HEAD), plain(text, CELL)] for number, text in front.key]
-    half = (len(key) + 1) // 2
-    rows = [[*key[index], *(key[index + half] if index + half < len(key) else ["", ""])] for index in range(half)]
-    legend = Table(rows, colWidths=[24, width / 2 - 24, 24, width / 2 - 24])
-    legend.setStyle(
-        TableStyle(
-            [
-                ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("TOPPADDING", (0, 0), (-1, -1), 1),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
-            ]
-        )
-    )
-    unplaced = len(assessment.racks) + len(assessment.installation.on_floor()) - len(placed)
-    if unplaced:
-        story.append(plain(f"Not in the plan for want of room: {unplaced} without a given place.", QUIET_SMALL))
-    short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)
-    story.append(legend)
-    if short and assessment.racks:
-        story.append(plain("✗ in a diamond: the joint that carries most and comes out short.", QUIET_SMALL))
-    return story
-
-
-def _centred(drawing: Drawing) -> Drawing:
-    drawing.hAlign = "CENTER"
-    return drawing
 
 
 def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
@@ -273,6 +216,7 @@ def _waves(assessment: Assessment, system: System, width: float) -> list[Flowabl
         CondPageBreak(ROOM),
         plain("Waves", H2),
         head,
+        *wave_drawing(assessment, system, width),
         *(plain(text, SMALL) for text in words.sloshing_compared(assessment, system)),
     ]
 
@@ -281,20 +225,14 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
     spill = assessment.spill
     rows = [spill_words.row(assessment.installation, spill, run, system) for run in spill.with_open_drains]
     widths = tuple(width * part for part in (0.31, 0.085, 0.11, 0.075, 0.085, 0.08, 0.085, 0.09, 0.08))
-    drawing = pond_chart.chart(assessment, system, width, 150)
-    story: list[Flowable] = [
+    return [
         CondPageBreak(ROOM),
         plain("Every mishap, most water first", H2),
         plain(spill_words.room_text(assessment, system), SMALL),
         table(spill_words.HEAD, rows, widths, set(range(1, 9))),
         *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
+        *pond_drawing(assessment, system, width),
     ]
-    if drawing is not None:
-        title = (
-            "Depth of the water on the floor: the worst single mishap, and dashed what an earthquake could do at worst"
-        )
-        story.append(KeepTogether([plain(title, H2), drawing]))
-    return story
 
 
 def _exposure(assessment: Assessment, system: System, width: float) -> list[Flowable]:

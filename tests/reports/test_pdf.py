@@ -1,7 +1,6 @@
 """The PDF: complete, the same bytes for the same input, nobody's markup but ours."""
 
 import io
-import math
 from datetime import date
 
 import pdfplumber
@@ -11,7 +10,6 @@ from reportlab.platypus import CondPageBreak, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
-from brimfast.reports.drawings import BADGE, _apart
 from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_calculation import calculation
@@ -89,9 +87,6 @@ def test_numbers_and_heights_of_tiers_never_cover_each_other():
             across = min(one["x1"], other["x1"]) - max(one["x0"], other["x0"])
             down = min(one["bottom"], other["bottom"]) - max(one["top"], other["top"])
             assert min(across, down) < 1.0, (one["text"], other["text"])
-    spots = _apart([(50.0, 50.0, "1")] * 9, 400.0, 300.0)
-    for index, spot in enumerate(spots):
-        assert all(math.dist(spot[:2], other[:2]) >= 2 * BADGE for other in spots[:index])
 
 
 @pytest.mark.parametrize(

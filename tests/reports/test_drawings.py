@@ -1,0 +1,314 @@
+"""The drawings: to scale, every mark there, no word over another or off the sheet, and the same words as SVG."""
+
+import itertools
+import json
+import xml.etree.ElementTree as ElementTree
+from functools import cache
+
+import pytest
+from reportlab.graphics import renderSVG
+from reportlab.graphics.shapes import Circle, Line, Polygon, PolyLine, Rect, String
+from reportlab.pdfbase.pdfmetrics import stringWidth
+
+from brimfast.assess.frame.cases import ALLOWABLE
+from brimfast.assess.joints.layout import beam_to_post_layout
+from brimfast.assess.pipeline import assess
+from brimfast.reports import words
+from brimfast.reports.drawings.elevation import drawn_racks, drawn_vessels, floor_vessels, not_drawn, rack_elevation
+from brimfast.reports.drawings.forces import frame_forces
+from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
+from brimfast.reports.drawings.marks import SHOWN
+from brimfast.reports.drawings.places import place_of
+from brimfast.reports.drawings.plan import plan
+from brimfast.reports.drawings.pond import pond_depth
+from brimfast.reports.drawings.ratios import CUT, before_and_after, ratio_bars, worst_findings
+from brimfast.reports.drawings.sheet import Sheet, fitted, width_of
+from brimfast.reports.drawings.waves import waves, worst_waves
+from brimfast.reports.layout import arrange
+from brimfast.reports.pdf_style import VERDICT_COLOURS, WOOD, drawable
+from brimfast.shared.constants import INCH
+from brimfast.shared.demo import DEMOS, demo
+from brimfast.shared.units import show
+from tests.assess.test_frame_rack import CORNER
+from tests.builders import RACK, TIERS, WEIGHED, assessed
+
+WIDTHS = (512.0, 495.3)  # between the margins of US letter and of A4
+LONG = "<b>" + "w" * 38 + "&" + "m" * 38
+BARRELS = "\n".join(
+    f"  - {{name: barrel {index}, kind: barrel, diameter: 1 ft, depth: 2 ft, water: 20 in}}" for index in range(40)
+)
+TEXTS = {
+    "rack": RACK,
+    "tiers": TIERS,
+    "corner": CORNER.replace("SIDE", "front"),
+    "weighed": WEIGHED,
+    "named long": RACK.replace("name: tank,", f"name: {json.dumps(LONG)},").replace(
+        "from: tank", f"from: {json.dumps(LONG)}"
+    ),
+    "rack named long": TIERS.replace("  r:", f"  {json.dumps(LONG)}:")
+    .replace("on: r,", f"on: {json.dumps(LONG)},")
+    .replace("rack: r", f"rack: {json.dumps(LONG)}"),
+    "tiny room": WEIGHED.replace("length: 12 ft, width: 10 ft", "length: 5 ft, width: 3 ft"),
+    "huge room": RACK.replace("length: 24 ft, width: 16 ft", "length: 200 ft, width: 90 ft"),
+    "narrow room": RACK.replace("length: 24 ft, width: 16 ft", "length: 60 ft, width: 4.5 ft"),
+    "many vessels": RACK.replace("  - {name: tank, kind: tank", f"{BARRELS}\n  - {{name: tank, kind: tank"),
+    "many bays": TIERS.replace("bays: 2", "bays: 8").replace("bay_length: 5 ft", "bay_length: 2.5 ft"),
+    "many sockets": RACK.replace(
+        "sill: 3 in,",
+        "sill: 3 in, sockets: ["
+        + ", ".join(f"{{name: strip {n}, height: {1 + n / 20:.2f} in}}" for n in range(14))
+        + "], drains: [{bore: 2 in}, {bore: 2 in, at: 3 ft x 15 ft, height: -0.5 in}], next: [{name: hall, length: 9 ft, width: 4 ft}],",
+    ),
+}
+CASES = [(name, system) for name in (*DEMOS, *TEXTS) for system in ("us", "si")]
+
+
+@cache
+def case(name):
+    return assess(demo(name).installation) if name in DEMOS else assessed(TEXTS[name])
+
+
+def every(assessment, system, width):
+    """All drawings by name."""
+    found = {}
+    for name in drawn_racks(assessment):
+        found[f"elevation {name}"] = rack_elevation(assessment, name, system, width).drawing
+        for where in (BEAM, BRACE):
+            found[f"{where} {name}"] = joint_detail(assessment, name, where, system, width)
+        for direction in ("along", "across"):
+            keyed = frame_forces(assessment, name, direction, system, width)
+            found[f"forces {name} {direction}"] = keyed and keyed.drawing
+    for name, keyed in (
+        ("vessels", floor_vessels(assessment, system, width)),
+        ("plan", plan(assessment, arrange(assessment), system, width, 300)),
+        ("waves", waves(assessment, system, width)),
+    ):
+        found[name] = keyed and keyed.drawing
+    found["pond"] = pond_depth(assessment, system, width, 170)
+    found["worst"] = ratio_bars(assessment, worst_findings(assessment), width)
+    for topic in words.TOPICS:
+        of_topic = [finding for finding in assessment.findings if finding.topic == topic]
+        found[f"topic {topic}"] = ratio_bars(assessment, of_topic, width)
+    rows = [(f"{one.subject}: {one.question}", one.ratio, (one.ratio or 3.0) / 2) for one in worst_findings(assessment)]
+    found["before and after"] = before_and_after(rows, width)
+    return {name: drawing for name, drawing in found.items() if drawing is not None}
+
+
+def strings(drawing):
+    return [shape for shape in drawing.contents if isinstance(shape, String)]
+
+
+def text_of(drawing):
+    return " ".join(shape.text for shape in strings(drawing))
+
+
+def covered(shape):
+    """What a line of text covers: from under its descenders to over its capitals (DejaVu Sans Condensed)."""
+    assert shape.textAnchor == "start"
+    wide = stringWidth(shape.text, shape.fontName, shape.fontSize)
+    return shape.x, shape.y - 0.24 * shape.fontSize, shape.x + wide, shape.y + 0.76 * shape.fontSize
+
+
+def corners(shape):
+    if isinstance(shape, Line):
+        return [(shape.x1, shape.y1), (shape.x2, shape.y2)]
+    if isinstance(shape, Rect):
+        return [(shape.x, shape.y), (shape.x + shape.width, shape.y + shape.height)]
+    if isinstance(shape, Circle):
+        return [(shape.cx - shape.r, shape.cy - shape.r), (shape.cx + shape.r, shape.cy + shape.r)]
+    if isinstance(shape, Polygon | PolyLine):
+        return list(zip(shape.points[::2], shape.points[1::2], strict=True))
+    return []
+
+
+@pytest.mark.parametrize(("name", "system"), CASES)
+def test_no_word_covers_another_and_nothing_leaves_its_sheet(name, system):
+    for what, drawing in every(case(name), system, WIDTHS[system == "si"]).items():
+        boxes = [(shape.text, covered(shape)) for shape in strings(drawing)]
+        assert boxes, what
+        for text, (left, low, right, high) in boxes:
+            assert left >= 0 and low >= 0 and right <= drawing.width and high <= drawing.height, (what, text)
+        for (one, a), (other, b) in itertools.combinations(boxes, 2):
+            across, up = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+            assert min(across, up) < 0.05, (what, one, other)
+        for shape in drawing.contents:
+            for x, y in corners(shape):
+                assert -0.5 <= x <= drawing.width + 0.5 and -0.5 <= y <= drawing.height + 0.5, (what, shape)
+
+
+@pytest.mark.parametrize(("name", "system"), CASES)
+def test_every_drawing_is_svg_with_the_same_words(name, system):
+    for what, drawing in every(case(name), system, WIDTHS[0]).items():
+        root = ElementTree.fromstring(renderSVG.drawToString(drawing))
+        texts = ["".join(one.itertext()).strip() for one in root.iter("{http://www.w3.org/2000/svg}text")]
+        assert sorted(texts) == sorted(shape.text.strip() for shape in strings(drawing)), what
+
+
+@pytest.mark.parametrize("name", ["nursery", "tiers", "corner", "many bays"])
+def test_all_that_is_short_or_close_of_a_rack_is_marked_and_keyed(name):
+    assessment = case(name)
+    tags = words.finding_numbers(assessment)
+    for rack in drawn_racks(assessment):
+        keyed = rack_elevation(assessment, rack, "us", WIDTHS[0])
+        drawn = text_of(keyed.drawing).split()
+        mine = [
+            one
+            for one in assessment.findings
+            if one.verdict in SHOWN and (one.subject == f"rack {rack}" or one.subject.startswith(f"rack {rack},"))
+        ]
+        assert mine
+        for finding in mine:
+            assert place_of(assessment, rack, finding) is not None, finding.id
+            assert tags[finding.id] in drawn, finding.id
+        assert [number for number, _ in keyed.key if number != "…"] == [
+            tags[one.id] for one in sorted(mine, key=lambda one: [row[0] for row in keyed.key].index(tags[one.id]))
+        ][: len(keyed.key)]
+
+
+def test_a_mark_stands_where_the_joint_is():
+    """The worst of two joints along the rack: by the file's own sizes, over the scale of the bays' dimension."""
+    assessment = case("nursery")
+    finding = next(one for one in assessment.findings if one.id == "joint/north/beam to post/earthquake")
+    assert "front post 1" in finding.details["fasteners"]
+    place = place_of(assessment, "north", finding)
+    assert (place.view, place.aside) == ("front", 0.0)
+    assert place.height == assessment.racks["north"].beam_centre
+    weight = next(one for one in assessment.findings if one.id == "joint/north/beam to post/gravity")
+    bay = assessment.installation.racks["north"].bay_length
+    assert place_of(assessment, "north", weight).aside == (assessment.gravity["north"].joint_worst_post - 1) * bay
+
+
+def test_vessels_are_to_scale():
+    """The tank of the nursery: 60 in wide and 34 in high (its file) with walls on either side."""
+    assessment = case("nursery")
+    drawing = floor_vessels(assessment, "us", WIDTHS[0]).drawing
+    walls = [shape for shape in drawing.contents if isinstance(shape, Rect) and shape.height > 3 * shape.width]
+    left, right = walls[0], walls[1]
+    outside = right.x + right.width - left.x
+    vessel = assessment.vessels["carp tank"]
+    assert left.height / outside == pytest.approx(34 * INCH / vessel.length, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", ["rack", "tiers"])
+def test_fasteners_stand_as_they_are_computed(name):
+    """Spacing between circles over the beam's depth, and each distance of the layout in the table."""
+    assessment = case(name)
+    rack, parts = assessment.installation.racks["r"], assessment.resolved.racks["r"]
+    fasteners = next(one for one in assessment.installation.joints if one.where == BEAM).fasteners
+    layout = beam_to_post_layout(rack, parts, fasteners, leans=not rack.braced("along"))
+    drawing = joint_detail(assessment, "r", BEAM, "us", WIDTHS[0])
+    circles = [shape for shape in drawing.contents if isinstance(shape, Circle)]
+    assert len(circles) == 2 * fasteners.count  # two beams meet on the post
+    heights = sorted({round(shape.cy, 6) for shape in circles})
+    post, beam = [shape for shape in drawing.contents if isinstance(shape, Rect) and shape.fillColor == WOOD][:2]
+    deep = beam.height
+    assert post.width / deep == pytest.approx(parts.post.width / parts.beam.width, rel=1e-6)
+    assert (heights[-1] - heights[0]) / deep == pytest.approx(fasteners.spread / parts.beam.width, rel=1e-6)
+    assert circles[0].r / deep * 2 == pytest.approx(layout.diameter / parts.beam.width, rel=1e-6)
+    said = text_of(drawing)
+    for check in layout.checks:
+        least = check.distances.least * layout.diameter
+        mark = "✗ " if check.actual < least * (1 - 1e-9) else ""
+        assert f"{mark}{show(check.actual, 'length', 'us')}" in said
+        assert show(least, "length", "us") in said
+
+
+def test_what_the_file_does_not_say_of_a_braces_end_is_not_made_up():
+    drawing = joint_detail(case("tiers"), "r", BRACE, "us", WIDTHS[0])
+    texts = [shape.text for shape in strings(drawing)]
+    assert "?" in texts
+    assert any("wanted" in text for text in texts)
+    assert joint_detail(case("rack"), "r", BRACE, "us", WIDTHS[0]) is None
+
+
+@pytest.mark.parametrize("direction", ["along", "across"])
+def test_forces_are_those_of_the_frame(direction):
+    """The largest push on a post in the direction is drawn, the largest uplift of any foot is said."""
+    acts = case("tiers").frames["r"]
+    picks = acts.pick(direction, *ALLOWABLE)
+    most = acts.posts.total["P"][:, picks].max()
+    keyed = frame_forces(case("tiers"), "r", direction, "us", WIDTHS[0])
+    drawn = text_of(keyed.drawing)
+    assert f"pressed {show(most, 'force', 'us')}" in drawn
+    least = acts.feet.total["N"][:, picks].min()
+    assert least < 0 and show(-least, "force", "us") in dict(keyed.key)["uplift"]
+
+
+def test_a_frame_that_gives_way_is_not_drawn():
+    assessment = case("nursery")
+    assert assessment.frames["north"].gives_way("across")
+    assert frame_forces(assessment, "north", "across", "us", WIDTHS[0]) is None
+    assert frame_forces(assessment, "north", "along", "us", WIDTHS[0]) is not None
+
+
+def test_a_wave_passes_the_rim_where_it_is_said_to():
+    assessment = case("nursery")
+    wave = worst_waves(assessment)[0]
+    assert wave.wave > wave.water.freeboard
+    drawing = waves(assessment, "us", WIDTHS[0]).drawing
+    profile = next(shape for shape in drawing.contents if isinstance(shape, PolyLine))
+    crest, middle = max(profile.points[1::2]), profile.points[1::2][len(profile.points) // 4]
+    rim = next(shape.y1 for shape in drawing.contents if isinstance(shape, Line) and shape.strokeDashArray == [1, 2])
+    assert (crest - middle) / (rim - middle) == pytest.approx(wave.wave / wave.water.freeboard, rel=1e-6)
+
+
+def test_bars_are_as_long_as_their_ratios_and_cut_ones_say_so():
+    rows = [("a", 0.5, 0.25), ("b", 9.0, 1.0), ("c", None, 0.9)]
+    drawing = before_and_after(rows, WIDTHS[0])
+    bars = [shape for shape in drawing.contents if isinstance(shape, Rect)]
+    lengths = [bar.width for bar in bars]
+    assert lengths[0] == pytest.approx(2 * lengths[1])
+    assert lengths[2] == pytest.approx(CUT * lengths[3])
+    assert lengths[4] == lengths[2]
+    assert [bar.strokeColor for bar in bars] == [
+        VERDICT_COLOURS[verdict] for verdict in ("holds", "holds", "short", "close", "short", "close")
+    ]
+    said = text_of(drawing)
+    for end in ("✓ 0.50", "✓ 0.25", "✗ 9.00", "~ 1.00", "✗ no capacity", "~ 0.90"):
+        assert end in said
+    assert before_and_after([], WIDTHS[0]) is None
+
+
+def test_the_worst_are_the_worst():
+    assessment = case("nursery")
+    shown = worst_findings(assessment)
+    least = min(one.ratio for one in shown if one.ratio is not None)
+    left = [one for one in assessment.findings if one not in shown and not one.practice and not one.code_position]
+    assert all(one.ratio is None or one.ratio <= least for one in left)
+
+
+def test_the_plan_says_which_way_the_water_goes():
+    keyed = plan(case("nursery"), arrange(case("nursery")), "us", WIDTHS[0], 300)
+    key = dict(keyed.key)
+    worst = case("nursery").spill.worst
+    assert show(worst.reached, "volume", "us") in key["A"] and "carp tank" in key["A"]
+    assert show(worst.drained, "volume", "us") in key["B"]
+    assert "C" not in key and worst.leaves == 0
+    assert "3 in" in key["sill"]
+    assert "power strip 4 in" in key["live"]
+    assert {"A", "B"} <= {shape.text for shape in strings(keyed.drawing)}
+    leaving = case("rented-room")
+    key = dict(plan(leaving, arrange(leaving), "si", WIDTHS[1], 300).key)
+    assert show(leaving.spill.worst.leaves, "volume", "si") in key["C"]
+
+
+def test_heights_that_matter_stand_beside_the_pond():
+    said = text_of(pond_depth(case("nursery"), "us", WIDTHS[0], 170))
+    assert "lowest sill 3 in" in said and "power strip 4 in" in said
+    assert show(case("nursery").spill.worst.depth, "length", "us") in said
+
+
+def test_what_is_left_out_is_counted():
+    assessment = case("many vessels")
+    assert not_drawn(assessment) == len(assessment.installation.on_floor()) - len(drawn_vessels(assessment)) > 0
+
+
+def test_a_sheet_keeps_words_apart():
+    sheet = Sheet(120, 40)
+    assert sheet.put("first", [(10, 10, "start")])
+    assert sheet.put("second", [(12, 10, "start")]) is None
+    assert sheet.put("off", [(119, 10, "start")]) is None
+    assert sheet.near("third", 12, 12) is not None
+    assert fitted("a long name that is cut", 40).endswith("…")
+    assert width_of(fitted("a long name that is cut", 40)) <= 40
+    assert drawable("tank 🐟") == "tank □"
