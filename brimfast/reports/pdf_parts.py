@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from brimfast.reports import drawings, pond_chart, spill_words, words
+from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.layout import arrange
+from brimfast.reports.owner_content import closing_words
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 
@@ -16,7 +18,6 @@ from reportlab.graphics.shapes import Drawing
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
-from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
@@ -32,24 +33,12 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
     placed = arrange(assessment)
     above = drawings.plan(assessment, placed, system, width, min(300, max(left_for_plan, 200)))
     left_out = drawings.not_drawn(assessment)
-    many = f" The heaviest are drawn; {left_out} more are not." if left_out else ""
-    racks = assessment.installation.racks.values()
-    if any(rack.upper_tiers for rack in racks):
-        many += " Heights on the left are above the floor."
-    tiers = " Dotted outline: on an upper tier." if any(rack.upper_tiers for rack in racks) else ""
-    tiers += " Thin double line: rail." if any(rack.rails for rack in racks) else ""
     story: list[Flowable] = [
         plain("From the front", H1),
-        plain(
-            f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded; what stands behind is dashed. A dashed outline with a dot was only weighed: its shape is not known, the dot is its centre of mass.{many}",
-            QUIET_SMALL,
-        ),
+        plain(content.front_note(assessment, left_out), QUIET_SMALL),
         _centred(front.drawing),
         plain("From above", H1),
-        plain(
-            f"Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.{tiers}",
-            QUIET_SMALL,
-        ),
+        plain(content.above_note(assessment), QUIET_SMALL),
         _centred(above),
         Spacer(0, 4),
     ]
@@ -66,13 +55,12 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
             ]
         )
     )
-    unplaced = len(assessment.racks) + len(assessment.installation.on_floor()) - len(placed)
+    unplaced = content.unplaced_note(assessment, len(placed))
     if unplaced:
-        story.append(plain(f"Not in the plan for want of room: {unplaced} without a given place.", QUIET_SMALL))
-    short = any(finding.topic == "joints" and finding.verdict == "short" for finding in assessment.findings)
+        story.append(plain(unplaced, QUIET_SMALL))
     story.append(legend)
-    if short and assessment.racks:
-        story.append(plain("✗ in a diamond: the joint that carries most and comes out short.", QUIET_SMALL))
+    if content.marks_a_joint(assessment):
+        story.append(plain(content.JOINT_MARK, QUIET_SMALL))
     return story
 
 
@@ -82,58 +70,27 @@ def _centred(drawing: Drawing) -> Drawing:
 
 
 def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows: list[list[str]] = []
-    weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
-    weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
-    for name, weighing in weighings:
-        for index, part in enumerate(weighing.parts):
-            rows.append(
-                [
-                    name if index == 0 else "",
-                    part.part,
-                    show(part.mass, "mass", system),
-                    show(part.height, "length", system),
-                ]
-            )
-        rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
-    for body in assessment.bodies:
-        if body.kind == "rack":
-            mass, height = show(body.mass, "mass", system), show(body.height, "length", system)
-            rows.append([body.name, "with all on it, as one body", mass, height])
-    total = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
-    head = ("body", "part", "weight", "height of its centre above the body's base")
     return [
         CondPageBreak(ROOM),
         plain("What it weighs", H1),
-        plain(f"Everything together, loaded: {total} ({other}).", BODY),
-        table(head, rows, (width * 0.28, width * 0.3, width * 0.17, width * 0.25), {2, 3}),
+        plain(content.weight_text(assessment, system), BODY),
+        table(
+            content.WEIGHT_HEAD,
+            content.weight_rows(assessment, system),
+            (width * 0.28, width * 0.3, width * 0.17, width * 0.25),
+            {2, 3},
+        ),
     ]
 
 
 def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = [
-        [
-            force.subject,
-            show(force.weight, "force", system),
-            show(force.horizontal, "force", system),
-            f"{force.coefficient:.3f}",
-            show(force.vertical, "force", system),
-            f"{force.row}; {force.governs} governs",
-        ]
-        for force in assessment.forces.values()
-    ]
-    head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
-    bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
         CondPageBreak(ROOM),
         plain("What the design earthquake does", H1),
-        symbols(
-            f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
-        ),
+        symbols(content.demand_text(assessment)),
         table(
-            head,
-            rows,
+            content.DEMAND_HEAD,
+            content.demand_rows(assessment, system),
             (width * 0.17, width * 0.12, width * 0.12, width * 0.11, width * 0.12, width * 0.36),
             {1, 2, 3, 4},
         ),
@@ -153,7 +110,6 @@ def _verdict(finding: Finding) -> Paragraph:
 def topics(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = []
     tags = words.finding_numbers(assessment)
-    head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
     widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
     for topic, title in words.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
@@ -162,11 +118,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
         rows: list[list[Any]] = []
         for finding in found:
             question = safe(finding.question)
-            extra = finding.reason if finding.verdict in ("short", "not assessed") else ""
-            if finding.details.get("by the frame"):
-                extra = "; ".join(part for part in (extra, f"by the frame {finding.details['by the frame']}") if part)
-            if finding.details.get("event"):
-                extra = "; ".join(part for part in (finding.details["event"], extra) if part)
+            extra = content.said_beside(finding)
             small = f'<br/><font size="7" color="{QUIET.hexval()}">{safe(extra)}</font>' if extra else ""
             basis = (
                 f'<br/><font size="7" color="{QUIET.hexval()}">{with_symbols(finding.basis)}</font>'
@@ -180,11 +132,11 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                     Paragraph(question + small + basis, CELL),
                     words.amount(finding.demand, finding, system),
                     words.amount(finding.capacity, finding, system),
-                    f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+                    content.plain_ratio(finding),
                     _verdict(finding),
                 ]
             )
-        story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
+        story += [CondPageBreak(110), plain(title, H1), table(content.FINDING_HEAD, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, system, width)
         if topic == "sway":
@@ -201,34 +153,15 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 
 def _starts(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = []
-    for body in assessment.bodies:
-        tips = [
-            f"{finding.details['direction']} {finding.details['starts to tip at']}"
-            for finding in assessment.findings
-            if finding.id.startswith(f"tipping/{body.name}/") and "starts to tip at" in finding.details
-        ]
-        slides = [
-            finding.details["starts to slide at"]
-            for finding in assessment.findings
-            if finding.id == f"sliding/{body.name}"
-        ]
-        moving = assessment.beyond.get(body.name)
-        if tips:
-            rows.append([body.name, ", ".join(tips), ", ".join(slides), words.may_slide(moving, system)])
+    rows = content.start_rows(assessment, system)
     if not rows:
         return []
-    motion = assessment.motion
     return [
         CondPageBreak(ROOM),
         plain("When it starts to move", H2),
-        symbols(
-            "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
-            f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
-            SMALL,
-        ),
+        symbols(content.start_text(assessment), SMALL),
         table(
-            ("body", "starts to tip", "starts to slide", "may slide"),
+            content.START_HEAD,
             rows,
             (width * 0.22, width * 0.4, width * 0.18, width * 0.2),
             set(),
@@ -241,15 +174,11 @@ def _frames(assessment: Assessment, system: System, width: float) -> list[Flowab
     """Each rack as a frame: how it swings and balances, and its largest forces."""
     story: list[Flowable] = []
     for name, acts in assessment.frames.items():
-        rows = []
-        for way, period in zip(("along", "across"), acts.periods, strict=True):
-            gives = acts.gives_way(way)
-            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
-            rows.append([way, period_text(period), text])
+        rows = content.frame_rows(acts)
         story += [
             CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
-            table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
+            table(content.FRAME_HEAD, rows, (width * 0.12, width * 0.18, width * 0.7), set()),
         ]
         forces = [
             [item.what, show(item.value, item.quantity, system), item.where, Paragraph(with_symbols(item.case), CELL)]
@@ -290,10 +219,7 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
         *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
     ]
     if drawing is not None:
-        title = (
-            "Depth of the water on the floor: the worst single mishap, and dashed what an earthquake could do at worst"
-        )
-        story.append(KeepTogether([plain(title, H2), drawing]))
+        story.append(KeepTogether([plain(content.POND_TITLE, H2), drawing]))
     return story
 
 
@@ -313,21 +239,12 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
 def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     if not assessment.advice:
         return []
-    tags = words.finding_numbers(assessment)
-    grouped: dict[tuple[str, str], list[str]] = {}
-    for advice in assessment.advice:
-        numbers = ", ".join(tags[id] for id in advice.for_findings)
-        grouped.setdefault((advice.measure, advice.reason), []).append(f"{advice.subject} ({numbers})")
-    rows = [
-        [words.capital(measure), words.capital(reason), words.listed(subjects, 6)]
-        for (measure, reason), subjects in grouped.items()
-    ]
-    head = ("measure", "why it helps", "where, and for which finding")
+    rows = content.advice_rows(assessment)
     return [
         CondPageBreak(110),
         plain("What kind of measure would help", H1),
-        plain("brimfast improve ranks them by effect and proves them. Numbers point to the findings above.", SMALL),
-        table(head, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
+        plain(content.ADVICE_NOTE, SMALL),
+        table(content.ADVICE_HEAD, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
 
 
@@ -348,7 +265,7 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
     story: list[Flowable] = [CondPageBreak(120), plain("Confirm before relying on it", H1)]
     if not values:
-        return [*story, plain("Every value used is published or given in the file.")]
+        return [*story, plain(content.NOTHING_TO_CONFIRM)]
     rows = [
         [
             Paragraph(with_symbols(value.name), CELL),
@@ -359,21 +276,12 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
         ]
         for value in values
     ]
-    head = ("value used", "figure", "provenance", "after", "find it in")
     return [
         *story,
-        plain(
-            "Values that come from memory or common practice, or are asked of something not yet bought. An engineer looks them up "
-            "before relying on a result.",
-            SMALL,
-        ),
-        table(head, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
+        plain(content.CONFIRM_NOTE, SMALL),
+        table(content.CONFIRM_HEAD, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
     ]
 
 
 def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]:
-    text = (
-        f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
-        "what the file does not say was not seen."
-    )
-    return [Spacer(0, 10), KeepTogether([box(text, width)])]
+    return [Spacer(0, 10), KeepTogether([box(closing_words(sha256), width)])]
