@@ -166,7 +166,7 @@ def report(
     file: FileArgument,
     output: Annotated[
         Optional[Path],
-        typer.Option("-o", "--output", help="Where the PDF goes (default: FILE with .pdf)."),
+        typer.Option("-o", "--output", help="Where it goes: a name in .pdf or .html (default: FILE with .pdf)."),
     ] = None,
     units: UnitsOption = None,
     date: Annotated[
@@ -174,15 +174,23 @@ def report(
         typer.Option("--date", help="Date on the report, such as 2026-11-25 (default: today)."),
     ] = None,
 ) -> None:
-    """Write the report as a PDF."""
-    from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, write_pdf
+    """Write the report, as a PDF or as one HTML page."""
+    from brimfast.reports.run import (
+        assess_source,
+        not_the_input,
+        read_source,
+        report_date,
+        report_kind,
+        write_report,
+    )
     from brimfast.shared.errors import printable
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    write_pdf(assess_source(source), source, _system(source, units), day, target)
+    report_kind(target)
+    write_report(assess_source(source), source, _system(source, units), day, target)
     typer.echo(f"wrote {printable(str(target))}")
 
 
@@ -306,7 +314,7 @@ def demo(
     name: Annotated[str, typer.Argument(help="nursery, porch or rented-room.")] = "nursery",
     output: Annotated[
         Optional[Path],
-        typer.Option("-o", "--output", help="Where the PDF goes (default: brimfast-NAME.pdf in this folder)."),
+        typer.Option("-o", "--output", help="Where the report goes (default: brimfast-NAME.pdf in this folder)."),
     ] = None,
     units: UnitsOption = None,
     print_file: Annotated[bool, typer.Option("--file", help="Print the demo's installation file instead.")] = False,
@@ -324,15 +332,16 @@ def demo(
     if print_file:
         typer.echo(demo_bytes(name).decode(), nl=False)
         return
-    from brimfast.reports.run import assess_source, report_date, write_pdf
+    from brimfast.reports.run import assess_source, report_date, report_kind, write_report
     from brimfast.reports.terminal import console, print_assessment
 
+    target = output or Path(f"brimfast-{name}.pdf")
+    report_kind(target)
     source = demo_source(name)
     assessment = assess_source(source)
     system = _system(source, units)
     print_assessment(assessment, system, console())
-    target = output or Path(f"brimfast-{name}.pdf")
-    write_pdf(assessment, source, system, report_date(None), target)
+    write_report(assessment, source, system, report_date(None), target)
     typer.echo(f"\nwrote {printable(str(target))}")
 
 

@@ -14,6 +14,7 @@ WEIGHT_HEAD = ("body", "part", "weight", "height of its centre above the body's 
 DEMAND_HEAD = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
 START_HEAD = ("body", "starts to tip", "starts to slide", "may slide")
 FRAME_HEAD = ("pushed", "natural period", "what happens")
+LARGEST_HEAD = ("largest, allowable level", "value", "where", "case")
 ADVICE_HEAD = ("measure", "why it helps", "where, and for which finding")
 ADVICE_NOTE = "brimfast improve ranks them by effect and proves them. Numbers point to the findings above."
 CONFIRM_HEAD = ("value used", "figure", "provenance", "after", "find it in")
@@ -22,6 +23,9 @@ CONFIRM_NOTE = (
     "before relying on a result."
 )
 NOTHING_TO_CONFIRM = "Every value used is published or given in the file."
+START_TITLE = "When it starts to move"
+EVENTS_TITLE = "Every mishap, most water first"
+EXPOSURE_TITLE = "Floors that get wet, and what drying and repair may cost"
 POND_TITLE = "Depth of the water on the floor: the worst single mishap, and dashed what an earthquake could do at worst"
 JOINT_MARK = "✗ in a diamond: the joint that carries most and comes out short."
 

@@ -158,7 +158,7 @@ def _starts(assessment: Assessment, system: System, width: float) -> list[Flowab
         return []
     return [
         CondPageBreak(ROOM),
-        plain("When it starts to move", H2),
+        plain(content.START_TITLE, H2),
         symbols(content.start_text(assessment), SMALL),
         table(
             content.START_HEAD,
@@ -185,9 +185,8 @@ def _frames(assessment: Assessment, system: System, width: float) -> list[Flowab
             for item in envelope(acts)
         ]
         if forces:
-            head = ("largest, allowable level", "value", "where", "case")
             widths = (width * 0.27, width * 0.14, width * 0.24, width * 0.35)
-            story.append(table(head, forces, widths, {1}))
+            story.append(table(content.LARGEST_HEAD, forces, widths, {1}))
     return story
 
 
@@ -213,7 +212,7 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
     drawing = pond_chart.chart(assessment, system, width, 150)
     story: list[Flowable] = [
         CondPageBreak(ROOM),
-        plain("Every mishap, most water first", H2),
+        plain(content.EVENTS_TITLE, H2),
         plain(spill_words.room_text(assessment, system), SMALL),
         table(spill_words.HEAD, rows, widths, set(range(1, 9))),
         *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
@@ -230,7 +229,7 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
     widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
     return [
         CondPageBreak(90),
-        plain("Floors that get wet, and what drying and repair may cost", H2),
+        plain(content.EXPOSURE_TITLE, H2),
         table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
         *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
     ]

@@ -104,6 +104,20 @@ def test_report_date(tmp_path, rack):
     assert run("report", rack, "--date", "tomorrow").returncode == 2
 
 
+def test_the_ending_chooses_the_kind_of_report(tmp_path, rack):
+    for name in ("out.html", "OUT.HTML"):
+        target = tmp_path / name
+        assert run("report", rack, "-o", target, "--date", "2026-01-02").returncode == 0
+        assert target.read_bytes().startswith(b"<!doctype html>\n")
+    assert (tmp_path / "out.html").read_bytes() == (tmp_path / "OUT.HTML").read_bytes()
+    for name in ("out.doc", "out", "out.html.zip", ".html"):
+        done = run("report", rack, "-o", tmp_path / name)
+        assert (done.returncode, done.stdout) == (2, "")
+        assert done.stderr.count("\n") == 1 and "ends in .pdf or .html" in done.stderr
+        assert run("demo", "porch", "-o", name, cwd=tmp_path).returncode == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["OUT.HTML", "out.html", "rack.yaml"]
+
+
 def test_demo_leaves_a_pdf_here(tmp_path):
     done = run("demo", cwd=tmp_path)
     assert done.returncode == 0
@@ -246,15 +260,15 @@ def test_the_report_never_replaces_its_own_input(tmp_path, rack):
 
 
 def test_pipes_and_devices_are_no_targets_and_no_sources(tmp_path, rack):
-    pipe = tmp_path / "pipe"
+    pipe = tmp_path / "pipe.pdf"
     os.mkfifo(pipe)
     assert run("check", pipe).returncode == 2
     assert run("report", rack, "-o", pipe).returncode == 2
-    loop = tmp_path / "loop"
+    loop = tmp_path / "loop.pdf"
     loop.symlink_to(loop)
     assert run("report", rack, "-o", loop).returncode == 2
     assert loop.is_symlink()
-    assert run("report", rack, "-o", tmp_path / ("a" * 300)).returncode == 2
+    assert run("report", rack, "-o", tmp_path / ("a" * 300 + ".pdf")).returncode == 2
     done = subprocess.run(
         [sys.executable, "-m", "brimfast", "check", "/dev/stdin"],
         input=RACK,
