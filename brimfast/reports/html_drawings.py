@@ -15,6 +15,7 @@ from brimfast.reports.pdf_style import BOLD, REGULAR
 SPACE = "{http://www.w3.org/2000/svg}"
 SHAPES = {"g", "path", "rect", "line", "polyline", "polygon", "circle", "ellipse", "text", "tspan"}
 KEPT = {"d", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r", "rx", "ry", "width", "height", "points", "transform"}
+LEGIBLE = 1.35  # pixels to a unit: the smallest labels, 7.5 units, are 10 pixels high
 FONT = re.compile(r"font-family: *([\w-]+); *font-size: *([\d.]+)px")
 
 
@@ -26,7 +27,7 @@ def inline_svg(drawing: Drawing, name: str, title: str, description: str) -> Mar
     image.set("viewBox", f"0 0 {width:.2f} {height:.2f}")
     image.set("role", "img")
     image.set("aria-labelledby", f"{name}-title {name}-text")
-    image.set("style", f"min-width: {width:.0f}px")
+    image.set("style", f"min-width: {LEGIBLE * width:.0f}px")
     for tag, text in (("title", title), ("desc", description)):
         ElementTree.SubElement(image, tag, {"id": f"{name}-{'title' if tag == 'title' else 'text'}"}).text = text
     turned = ElementTree.SubElement(image, "g", {"transform": f"translate(0,{height:.2f}) scale(1,-1)"})

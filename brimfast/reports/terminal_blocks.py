@@ -142,7 +142,8 @@ def _topic(topic: str, assessment: Assessment, system: System) -> Iterator[Block
     if topic == "pipes" and found:
         yield Line(words.PRACTICE)
         yield from (Line(text, 2, mark="·") for text in words.pipe_notes(assessment))
-        yield Reasons([finding for finding in found if finding.verdict == "not assessed"])
+    # Those of practice stand by their tables, all others in a list of their own.
+    yield Reasons([finding for finding in found if finding.verdict == "not assessed" and finding.practice])
 
 
 def _frames(assessment: Assessment) -> Iterator[Block]:
