@@ -139,7 +139,7 @@ def how_much(finding: Finding) -> str:
     if finding.ratio is None:
         return "nothing resists it" if finding.topic not in ("spill", "slosh") else "nothing holds it"
     if finding.verdict == "short":
-        return f"{number_text(finding.ratio, 2)} times over"
+        return "a little over" if finding.ratio < 1.1 else f"{number_text(finding.ratio, 2)} times over"
     return f"{round(finding.ratio * 100)} % used"
 
 

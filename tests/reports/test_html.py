@@ -178,12 +178,9 @@ def test_labels_stand_where_they_were_drawn():
 EVIL = [
     "</title><script>alert(1)</script>",
     '"><img src=x onerror=alert(1)>',
-    "<b>bold</b> & <svg onload=alert(1)>",
-    "]]>&#60;script&#62; <!-- ",
+    "]]>&#60;script&#62; & <svg onload=alert(1)> <!-- ",
     "{{ 7 * 7 }}{% raw %}",
     "</style><style>*{display:none}",
-    "javascript:alert(1)",
-    "%s {0} \\n",
     "水槽 аквариум 🐟",
 ]
 NAMED = """

@@ -14,6 +14,7 @@ from brimfast.reports.plain_terminal import finding_sentence, plain_text, spoken
 from brimfast.reports.terminal import console, print_blocks
 from brimfast.reports.terminal_blocks import everything, topics_of
 from brimfast.reports.terminal_summary import rest_of, summary
+from brimfast.shared import findings
 from brimfast.shared.demo import DEMOS, demo
 from tests.builders import RACK, TIERS, WEIGHED, assessed
 from tests.reports.test_cli import QUIET, run
@@ -82,6 +83,17 @@ def test_three_to_five_of_the_worst(assessment):
     narrow = shown(first(assessment, 40), 40)
     assert "Worst first" not in narrow or sum(bool(re.match("  [✗~] ", line)) for line in narrow.splitlines()) >= min(
         3, len(words.worst(assessment, 3))
+    )
+
+
+@pytest.mark.parametrize(
+    "demand,capacity,says",
+    [(104.0, 100.0, "a little over"), (231.0, 100.0, "2.3 times over"), (99.0, 100.0, "99 % used")],
+)
+def test_how_much_is_over_in_a_word(demand, capacity, says):
+    assert words.how_much(findings.finding("x/y", "floor", "y", "Does it?", demand, capacity, "force", "")) == says
+    assert (
+        words.how_much(findings.finding("x/y", "spill", "y", "Does it?", 5.0, 0.0, "volume", "")) == "nothing holds it"
     )
 
 
