@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Optional
 import typer
 
 from brimfast import __version__
+from brimfast.reports import encodings
 
 if TYPE_CHECKING:
     from brimfast.shared.reading import Source
@@ -54,6 +55,24 @@ class By(str, Enum):
     cost = "cost"
 
 
+class Topic(str, Enum):
+    """Those of the findings, and what belongs to none."""
+
+    weights = "weights"
+    earthquake = "earthquake"
+    floor = "floor"
+    members = "members"
+    stability = "stability"
+    sway = "sway"
+    hung = "hung"
+    joints = "joints"
+    slosh = "slosh"
+    spill = "spill"
+    exposure = "exposure"
+    pipes = "pipes"
+    cautions = "cautions"
+
+
 UnitsOption = Annotated[Optional[Units], typer.Option("--units", help="Show results in us or si units.")]
 FileArgument = Annotated[Path, typer.Argument(help="The installation file (YAML).", show_default=False)]
 
@@ -87,6 +106,13 @@ def _is_utf8() -> bool:
 def check(
     file: FileArgument,
     json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Show every table, reason and caution.")] = False,
+    topic: Annotated[
+        Optional[list[Topic]], typer.Option("--topic", help="Show one topic; may stand several times.")
+    ] = None,
+    plain: Annotated[
+        bool, typer.Option("--plain", help="Sentences in place of tables, colours and signs, for screen readers.")
+    ] = False,
     units: UnitsOption = None,
     standard: Annotated[
         Optional[str],
@@ -98,8 +124,12 @@ def check(
     ] = None,
 ) -> None:
     """Check an installation. Exit code 0: nothing is short; 1: something is; 2: the file is wrong."""
+    from brimfast.reports.checking import one_way, show_check
     from brimfast.reports.run import assess_source, read_source
 
+    topics = [one.value for one in topic or ()]
+    other = "--json" if json else "--standard" if standard is not None or given else None
+    one_way(everything, topics, plain, other)
     source = read_source(file)
     if standard is not None or given:
         _compare(source, standard, given or [], json, units)
@@ -110,9 +140,7 @@ def check(
 
         typer.echo(as_json(assessment, _system(source, units) if units else "si", _is_utf8()))
     else:
-        from brimfast.reports.terminal import console, print_assessment
-
-        print_assessment(assessment, _system(source, units), console())
+        show_check(assessment, file, _system(source, units), everything, topics, plain)
     if assessment.anything_short:
         raise typer.Exit(EXIT_SHORT)
 
@@ -166,7 +194,7 @@ def report(
     file: FileArgument,
     output: Annotated[
         Optional[Path],
-        typer.Option("-o", "--output", help="Where the PDF goes (default: FILE with .pdf)."),
+        typer.Option("-o", "--output", help="Where it goes: a name in .pdf or .html (default: FILE with .pdf)."),
     ] = None,
     units: UnitsOption = None,
     date: Annotated[
@@ -174,15 +202,23 @@ def report(
         typer.Option("--date", help="Date on the report, such as 2026-11-25 (default: today)."),
     ] = None,
 ) -> None:
-    """Write the report as a PDF."""
-    from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, write_pdf
+    """Write the report, as a PDF or as one HTML page."""
+    from brimfast.reports.run import (
+        assess_source,
+        not_the_input,
+        read_source,
+        report_date,
+        report_kind,
+        write_report,
+    )
     from brimfast.shared.errors import printable
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    write_pdf(assess_source(source), source, _system(source, units), day, target)
+    report_kind(target)
+    write_report(assess_source(source), source, _system(source, units), day, target)
     typer.echo(f"wrote {printable(str(target))}")
 
 
@@ -306,7 +342,7 @@ def demo(
     name: Annotated[str, typer.Argument(help="nursery, porch or rented-room.")] = "nursery",
     output: Annotated[
         Optional[Path],
-        typer.Option("-o", "--output", help="Where the PDF goes (default: brimfast-NAME.pdf in this folder)."),
+        typer.Option("-o", "--output", help="Where the report goes (default: brimfast-NAME.pdf in this folder)."),
     ] = None,
     units: UnitsOption = None,
     print_file: Annotated[bool, typer.Option("--file", help="Print the demo's installation file instead.")] = False,
@@ -324,15 +360,22 @@ def demo(
     if print_file:
         typer.echo(demo_bytes(name).decode(), nl=False)
         return
-    from brimfast.reports.run import assess_source, report_date, write_pdf
-    from brimfast.reports.terminal import console, print_assessment
+    from brimfast.reports.blocks import Command
+    from brimfast.reports.checking import show_summary
+    from brimfast.reports.run import assess_source, report_date, report_kind, write_report
 
+    target = output or Path(f"brimfast-{name}.pdf")
+    report_kind(target)
     source = demo_source(name)
     assessment = assess_source(source)
     system = _system(source, units)
-    print_assessment(assessment, system, console())
-    target = output or Path(f"brimfast-{name}.pdf")
-    write_pdf(assessment, source, system, report_date(None), target)
+    rest = [
+        Command(printable(str(target)), "the whole report"),
+        Command(f"brimfast demo {name} --file", "its installation file, to start from"),
+        Command("brimfast check FILE --all", "every table, of a file of yours"),
+    ]
+    show_summary(assessment, system, rest)
+    write_report(assessment, source, system, report_date(None), target)
     typer.echo(f"\nwrote {printable(str(target))}")
 
 
@@ -402,9 +445,10 @@ def main() -> None:
     if sys.stdout is None or sys.stderr is None:  # begun with its output closed
         closed = open(os.devnull, "w")  # noqa: SIM115, PTH123
         sys.stdout, sys.stderr = sys.stdout or closed, sys.stderr or closed
+    encodings.register()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")  # a terminal without our characters gets question marks
+            stream.reconfigure(errors=encodings.NAME)  # a terminal without our characters gets others
     command = typer.main.get_command(app)
     try:
         code = command.main(standalone_mode=False)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from brimfast.reports.pdf_style import safe
 from brimfast.shared.constants import FOOT, POUND_FORCE
@@ -43,6 +44,23 @@ _GREEK = {
 _FUNCTIONS = {"min", "max", "sqrt", "floor", "sin", "cos", "tanh", "ln"}
 
 
+@dataclass(frozen=True)
+class Marks:
+    """How a face writes an equation: the door for text, what stands before and after what is lowered, raised, strong."""
+
+    text: Callable[[str], str]
+    lowered: tuple[str, str]
+    raised: tuple[str, str]
+    strong: tuple[str, str]
+
+
+PDF = Marks(safe, ('<sub rise="1.5" size="6">', "</sub>"), ("<super>", "</super>"), ("<b>", "</b>"))
+
+
+def _within(pair: tuple[str, str], text: str) -> str:
+    return f"{pair[0]}{text}{pair[1]}"
+
+
 def in_system(number: Number, step: Step, system: System) -> tuple[float, str]:
     if system == "us" and step.any_units and number.unit in _US:
         unit, size = _US[number.unit]
@@ -55,30 +73,30 @@ def number_and_unit(number: Number, step: Step, system: System) -> str:
     return f"{number_text(value, 4)} {unit}".rstrip()
 
 
-def symbol_markup(name: str) -> str:
+def symbol_markup(name: str, face: Marks = PDF) -> str:
     """S_DS as S with subscript DS; Greek names as letters."""
     head, _, tail = name.partition("_")
     head = _GREEK.get(head, head)
     if not tail:
-        return safe(head)
+        return face.text(head)
     tail = ",".join(_GREEK.get(part, part) for part in tail.split("_"))
-    return f'{safe(head)}<sub rise="1.5" size="6">{safe(tail)}</sub>'
+    return face.text(head) + _within(face.lowered, face.text(tail))
 
 
 _ANY_SYMBOL = re.compile(r"\b([A-Za-zΩ]{1,5}_[A-Za-z0-9]+)\b")
 GROUND_MOTION = re.compile(r"\b(S_DS|S_D1|S_S|S_1|S_e|S_max|C_max|a_gR|a_g|gamma_I|R_u|F_a|I_E|S_a)\b")
 
 
-def with_symbols(text: str, which: re.Pattern[str] = _ANY_SYMBOL) -> str:
+def with_symbols(text: str, which: re.Pattern[str] = _ANY_SYMBOL, face: Marks = PDF) -> str:
     """Text of ours in which symbols such as S_DS stand: those get their subscripts.
 
     Text that holds the owner's names, in which an underscore is one, names the few symbols that it may hold.
     """
     parts = which.split(text)
-    return "".join(symbol_markup(part) if index % 2 else safe(part) for index, part in enumerate(parts))
+    return "".join(symbol_markup(part, face) if index % 2 else face.text(part) for index, part in enumerate(parts))
 
 
-def expression_markup(expression: str) -> str:
+def expression_markup(expression: str, face: Marks = PDF) -> str:
     """The right-hand side: · for times, raised powers, √ for sqrt."""
     out: list[str] = []
     tokens = re.findall(r"[A-Za-z][A-Za-z0-9_]*|\d+\.?\d*|\*\*|[-+*/(),]|\s+", expression)
@@ -86,12 +104,12 @@ def expression_markup(expression: str) -> str:
     while index < len(tokens):
         token = tokens[index]
         if token == "**" and index + 1 < len(tokens) and re.fullmatch(r"\d+\.?\d*", tokens[index + 1]):
-            out.append(f"<super>{tokens[index + 1]}</super>")
+            out.append(_within(face.raised, tokens[index + 1]))
             index += 2
             continue
         if token == "**" and index + 1 < len(tokens) and tokens[index + 1] == "(":
             end = tokens.index(")", index)
-            out.append(f"<super>{''.join(tokens[index + 2 : end])}</super>")
+            out.append(_within(face.raised, "".join(tokens[index + 2 : end])))
             index = end + 1
             continue
         if token == "*":
@@ -103,19 +121,22 @@ def expression_markup(expression: str) -> str:
         elif token in _FUNCTIONS:
             out.append(token)
         elif re.fullmatch(r"[A-Za-z].*", token):
-            out.append(symbol_markup(token))
+            out.append(symbol_markup(token, face))
         else:
             out.append(token)
         index += 1
     return "".join(out)
 
 
-def step_markup(step: Step, system: System) -> tuple[str, str]:
+def step_markup(step: Step, system: System, face: Marks = PDF) -> tuple[str, str]:
     """First line: symbol = expression = result. Second: the numbers put in, the note and the source."""
-    result = safe(number_and_unit(step.result, step, system))
-    first = f"{symbol_markup(step.symbol)} = {expression_markup(step.expression)} = <b>{result}</b>"
+    result = _within(face.strong, face.text(number_and_unit(step.result, step, system)))
+    first = f"{symbol_markup(step.symbol, face)} = {expression_markup(step.expression, face)} = {result}"
     with_numbers = ", ".join(
-        f"{symbol_markup(name)} = {safe(number_and_unit(number, step, system))}" for name, number in step.inputs.items()
+        f"{symbol_markup(name, face)} = {face.text(number_and_unit(number, step, system))}"
+        for name, number in step.inputs.items()
     )
-    rest = [part for part in (with_numbers, with_symbols(step.note), with_symbols(step.source)) if part]
+    rest = [
+        part for part in (with_numbers, *(with_symbols(one, face=face) for one in (step.note, step.source))) if part
+    ]
     return first, "; ".join(rest)

@@ -7,6 +7,7 @@ import zlib
 from datetime import date
 from typing import Any
 
+from brimfast.reports.owner_content import identity
 from brimfast.reports.pdf_calculation import calculation
 from brimfast.reports.pdf_drawings import drawn
 from brimfast.reports.pdf_owner import owner_page
@@ -109,7 +110,7 @@ def _footer(name: str, sha256: str, day: date) -> str:
     shown = drawable(name)
     while stringWidth(shown, REGULAR, 7.5) > 190:
         shown = shown.removesuffix("…")[:-1] + "…"
-    return f"{shown}  ·  {day.isoformat()}  ·  brimfast {__version__}  ·  file {sha256[:12]}"
+    return f"{shown}  ·  {identity(sha256, day)}"
 
 
 def _story(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from brimfast.reports import words
+from brimfast.reports.calculation_content import INTRODUCTION, sheets
 from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf_flow import EQUATION, H1, H2, SMALL, WITH, plain
 
@@ -29,43 +29,10 @@ def _headed(heading: str, steps: Iterable[Step], system: System) -> list[Flowabl
 
 def calculation(assessment: Assessment, system: System) -> list[Flowable]:
     """Each finding's steps; those of a body's force and of its sloshing stand once, before the findings that use them."""
-    tags = words.finding_numbers(assessment)
-    story: list[Flowable] = [
-        PageBreak(),
-        plain("Calculation", H1),
-        plain(
-            "For whoever checks. Each line: symbol = equation = result; below it the numbers put in, and the source. "
-            "Verdicts: holds up to a ratio of 0.8, close up to 1.0, short above.",
-            SMALL,
-        ),
-    ]
-    if assessment.motion.steps:
-        story += _headed("Ground motion", assessment.motion.steps, system)
-    shown: set[int] = set()
-    for force in assessment.forces.values():
-        story += _headed(f"Force on {force.subject}", [step for step in force.steps if id(step) not in shown], system)
-        shown.update(id(step) for step in force.steps)
-    for body in assessment.bodies:
-        for direction in body.directions:
-            lines = [step for step in direction.sloshing.steps if id(step) not in shown] if direction.sloshing else []
-            if lines:
-                story += _headed(f"Sloshing: {words.plain_name(body.name)}, {direction.name}", lines, system)
-                shown.update(id(step) for step in lines)
-    for topic in words.TOPICS:
-        for finding in assessment.findings:
-            if finding.topic != topic:
-                continue
-            rest = [step for step in finding.steps if id(step) not in shown]
-            if not rest:
-                continue
-            result = " ".join(
-                (
-                    f"{words.amount(finding.demand, finding, system)} against",
-                    f"{words.amount(finding.capacity, finding, system)}: ratio",
-                    f"{finding.ratio:.3f}," if finding.ratio is not None else "none, so",
-                    finding.verdict,
-                )
-            )
-            heading = f"{tags[finding.id]}  {finding.subject}: {finding.question}"
-            story += [*_headed(heading, rest, system), plain(words.capital(result) + ".", EQUATION)]
+    story: list[Flowable] = [PageBreak(), plain("Calculation", H1), plain(INTRODUCTION, SMALL)]
+    for sheet in sheets(assessment, system):
+        heading = f"{sheet.number}  {sheet.heading}" if sheet.number else sheet.heading
+        story += _headed(heading, sheet.steps, system)
+        if sheet.result:
+            story.append(plain(sheet.result, EQUATION))
     return story

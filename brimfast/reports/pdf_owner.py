@@ -6,9 +6,17 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from brimfast.reports import spill_words, words
+from brimfast.reports import words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
-from brimfast.reports.exposure_faces import exposure_words
+from brimfast.reports.owner_content import (
+    COUNT_NAMES,
+    COUNT_ORDER,
+    checked_on,
+    engineer_words,
+    facts,
+    overall,
+    step_text,
+)
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -56,26 +64,18 @@ def _needs(story: list[Flowable], width: float) -> float:
 def _page(
     assessment: Assessment, system: System, day: date, width: float, body: ParagraphStyle, heading: ParagraphStyle
 ) -> list[Flowable]:
-    installation = assessment.installation
-    note = "An invented installation, to show the report. " if installation.invented else ""
-    number = words.counts(assessment)
+    name, number = assessment.installation.installation, words.counts(assessment)
     story: list[Flowable] = [
-        plain(installation.installation, TITLE if len(installation.installation) <= 40 else LONG_TITLE),
-        plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
+        plain(name, TITLE if len(name) <= 40 else LONG_TITLE),
+        plain(checked_on(assessment, day), QUIET_SMALL),
         Spacer(0, 8),
-        _band(words.headline(assessment), number, width),
+        _band(words.headline(assessment), overall(assessment), width),
         Spacer(0, 8),
         _counts(number, width),
         Spacer(0, 10),
     ]
-    cost = exposure_words(assessment.exposed, assessment.installation)
-    facts = [
-        ("Weight.", words.what_it_weighs(assessment, system)),
-        ("Earthquake.", words.what_the_earthquake_does(assessment)),
-        ("Water.", spill_words.what_water_does(assessment, system)),
-        *([("Money.", cost)] if cost else []),
-    ]
-    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
+    told = facts(assessment, system)
+    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in told]
     code = words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
@@ -87,28 +87,14 @@ def _page(
         story.append(plain("What to do first", heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
-            story.append(
-                Paragraph(
-                    f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
-                    body,
-                )
-            )
+            story.append(Paragraph(f"{lead} {safe(step_text(first))}", body))
     story += [plain("For a landlord or insurer", heading), plain(words.for_the_landlord(assessment, system), body)]
-    story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
+    story += [Spacer(0, 6), box(engineer_words(assessment), width)]
     return story
 
 
-def _engineer_words(assessment: Assessment) -> str:
-    text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
-    if words.counts(assessment)["short"]:
-        text += (
-            "Call a licensed structural engineer before you build on any number here that is short or not assessed. "
-        )
-    return text + words.DEFER
-
-
-def _band(text: str, number: dict[str, int], width: float) -> Table:
-    colour = VERDICT_COLOURS["short" if number["short"] else "close" if number["close"] else "holds"]
+def _band(text: str, verdict: str, width: float) -> Table:
+    colour = VERDICT_COLOURS[verdict]
     table = Table([["", plain(text, BIG)]], colWidths=[6, width - 6])
     table.setStyle(
         TableStyle(
@@ -126,13 +112,11 @@ def _band(text: str, number: dict[str, int], width: float) -> Table:
 
 
 def _counts(number: dict[str, int], width: float) -> Table:
-    order = ("short", "close", "holds", "not assessed")
     top = [
         Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT)
-        for key in order
+        for key in COUNT_ORDER
     ]
-    names = {"short": "short", "close": "close: little to spare", "holds": "hold", "not assessed": "not assessed"}
-    table = Table([top, [plain(names[key], COUNT_WORD) for key in order]], colWidths=[width / 4] * 4)
+    table = Table([top, [plain(COUNT_NAMES[key], COUNT_WORD) for key in COUNT_ORDER]], colWidths=[width / 4] * 4)
     table.setStyle(
         TableStyle(
             [

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from brimfast.reports import parts_content as content
 from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
+from brimfast.reports.owner_content import closing_words
 from brimfast.reports.pdf_drawings import pond_drawing, wave_drawing
 from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
@@ -15,7 +17,6 @@ from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
 
-from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
@@ -25,58 +26,27 @@ ROOM = 120  # points: a heading with less below it goes to the next page
 
 
 def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows: list[list[str]] = []
-    weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
-    weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
-    for name, weighing in weighings:
-        for index, part in enumerate(weighing.parts):
-            rows.append(
-                [
-                    name if index == 0 else "",
-                    part.part,
-                    show(part.mass, "mass", system),
-                    show(part.height, "length", system),
-                ]
-            )
-        rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
-    for body in assessment.bodies:
-        if body.kind == "rack":
-            mass, height = show(body.mass, "mass", system), show(body.height, "length", system)
-            rows.append([body.name, "with all on it, as one body", mass, height])
-    total = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
-    head = ("body", "part", "weight", "height of its centre above the body's base")
     return [
         CondPageBreak(ROOM),
         plain("What it weighs", H1),
-        plain(f"Everything together, loaded: {total} ({other}).", BODY),
-        table(head, rows, (width * 0.28, width * 0.3, width * 0.17, width * 0.25), {2, 3}),
+        plain(content.weight_text(assessment, system), BODY),
+        table(
+            content.WEIGHT_HEAD,
+            content.weight_rows(assessment, system),
+            (width * 0.28, width * 0.3, width * 0.17, width * 0.25),
+            {2, 3},
+        ),
     ]
 
 
 def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = [
-        [
-            force.subject,
-            show(force.weight, "force", system),
-            show(force.horizontal, "force", system),
-            f"{force.coefficient:.3f}",
-            show(force.vertical, "force", system),
-            f"{force.row}; {force.governs} governs",
-        ]
-        for force in assessment.forces.values()
-    ]
-    head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
-    bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
         CondPageBreak(ROOM),
         plain("What the design earthquake does", H1),
-        symbols(
-            f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
-        ),
+        symbols(content.demand_text(assessment)),
         table(
-            head,
-            rows,
+            content.DEMAND_HEAD,
+            content.demand_rows(assessment, system),
             (width * 0.17, width * 0.12, width * 0.12, width * 0.11, width * 0.12, width * 0.36),
             {1, 2, 3, 4},
         ),
@@ -96,7 +66,6 @@ def _verdict(finding: Finding) -> Paragraph:
 def topics(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = []
     tags = words.finding_numbers(assessment)
-    head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
     widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
     for topic, title in words.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
@@ -105,11 +74,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
         rows: list[list[Any]] = []
         for finding in found:
             question = safe(finding.question)
-            extra = finding.reason if finding.verdict in ("short", "not assessed") else ""
-            if finding.details.get("by the frame"):
-                extra = "; ".join(part for part in (extra, f"by the frame {finding.details['by the frame']}") if part)
-            if finding.details.get("event"):
-                extra = "; ".join(part for part in (finding.details["event"], extra) if part)
+            extra = content.said_beside(finding)
             small = f'<br/><font size="7" color="{QUIET.hexval()}">{safe(extra)}</font>' if extra else ""
             basis = (
                 f'<br/><font size="7" color="{QUIET.hexval()}">{with_symbols(finding.basis)}</font>'
@@ -123,11 +88,11 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                     Paragraph(question + small + basis, CELL),
                     words.amount(finding.demand, finding, system),
                     words.amount(finding.capacity, finding, system),
-                    f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+                    content.plain_ratio(finding),
                     _verdict(finding),
                 ]
             )
-        story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
+        story += [CondPageBreak(110), plain(title, H1), table(content.FINDING_HEAD, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, system, width)
         if topic == "sway":
@@ -144,34 +109,15 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 
 def _starts(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = []
-    for body in assessment.bodies:
-        tips = [
-            f"{finding.details['direction']} {finding.details['starts to tip at']}"
-            for finding in assessment.findings
-            if finding.id.startswith(f"tipping/{body.name}/") and "starts to tip at" in finding.details
-        ]
-        slides = [
-            finding.details["starts to slide at"]
-            for finding in assessment.findings
-            if finding.id == f"sliding/{body.name}"
-        ]
-        moving = assessment.beyond.get(body.name)
-        if tips:
-            rows.append([body.name, ", ".join(tips), ", ".join(slides), words.may_slide(moving, system)])
+    rows = content.start_rows(assessment, system)
     if not rows:
         return []
-    motion = assessment.motion
     return [
         CondPageBreak(ROOM),
-        plain("When it starts to move", H2),
-        symbols(
-            "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
-            f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
-            SMALL,
-        ),
+        plain(content.START_TITLE, H2),
+        symbols(content.start_text(assessment), SMALL),
         table(
-            ("body", "starts to tip", "starts to slide", "may slide"),
+            content.START_HEAD,
             rows,
             (width * 0.22, width * 0.4, width * 0.18, width * 0.2),
             set(),
@@ -184,24 +130,19 @@ def _frames(assessment: Assessment, system: System, width: float) -> list[Flowab
     """Each rack as a frame: how it swings and balances, and its largest forces."""
     story: list[Flowable] = []
     for name, acts in assessment.frames.items():
-        rows = []
-        for way, period in zip(("along", "across"), acts.periods, strict=True):
-            gives = acts.gives_way(way)
-            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
-            rows.append([way, period_text(period), text])
+        rows = content.frame_rows(acts)
         story += [
             CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
-            table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
+            table(content.FRAME_HEAD, rows, (width * 0.12, width * 0.18, width * 0.7), set()),
         ]
         forces = [
             [item.what, show(item.value, item.quantity, system), item.where, Paragraph(with_symbols(item.case), CELL)]
             for item in envelope(acts)
         ]
         if forces:
-            head = ("largest, allowable level", "value", "where", "case")
             widths = (width * 0.27, width * 0.14, width * 0.24, width * 0.35)
-            story.append(table(head, forces, widths, {1}))
+            story.append(table(content.LARGEST_HEAD, forces, widths, {1}))
     return story
 
 
@@ -227,7 +168,7 @@ def _events(assessment: Assessment, system: System, width: float) -> list[Flowab
     widths = tuple(width * part for part in (0.31, 0.085, 0.11, 0.075, 0.085, 0.08, 0.085, 0.09, 0.08))
     return [
         CondPageBreak(ROOM),
-        plain("Every mishap, most water first", H2),
+        plain(content.EVENTS_TITLE, H2),
         plain(spill_words.room_text(assessment, system), SMALL),
         table(spill_words.HEAD, rows, widths, set(range(1, 9))),
         *(plain(f"– {note}.", QUIET_SMALL) for note in spill_words.notes(assessment)),
@@ -242,7 +183,7 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
     widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
     return [
         CondPageBreak(90),
-        plain("Floors that get wet, and what drying and repair may cost", H2),
+        plain(content.EXPOSURE_TITLE, H2),
         table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
         *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
     ]
@@ -251,21 +192,12 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
 def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     if not assessment.advice:
         return []
-    tags = words.finding_numbers(assessment)
-    grouped: dict[tuple[str, str], list[str]] = {}
-    for advice in assessment.advice:
-        numbers = ", ".join(tags[id] for id in advice.for_findings)
-        grouped.setdefault((advice.measure, advice.reason), []).append(f"{advice.subject} ({numbers})")
-    rows = [
-        [words.capital(measure), words.capital(reason), words.listed(subjects, 6)]
-        for (measure, reason), subjects in grouped.items()
-    ]
-    head = ("measure", "why it helps", "where, and for which finding")
+    rows = content.advice_rows(assessment)
     return [
         CondPageBreak(110),
         plain("What kind of measure would help", H1),
-        plain("brimfast improve ranks them by effect and proves them. Numbers point to the findings above.", SMALL),
-        table(head, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
+        plain(content.ADVICE_NOTE, SMALL),
+        table(content.ADVICE_HEAD, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
 
 
@@ -286,7 +218,7 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
     story: list[Flowable] = [CondPageBreak(120), plain("Confirm before relying on it", H1)]
     if not values:
-        return [*story, plain("Every value used is published or given in the file.")]
+        return [*story, plain(content.NOTHING_TO_CONFIRM)]
     rows = [
         [
             Paragraph(with_symbols(value.name), CELL),
@@ -297,21 +229,12 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
         ]
         for value in values
     ]
-    head = ("value used", "figure", "provenance", "after", "find it in")
     return [
         *story,
-        plain(
-            "Values that come from memory or common practice, or are asked of something not yet bought. An engineer looks them up "
-            "before relying on a result.",
-            SMALL,
-        ),
-        table(head, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
+        plain(content.CONFIRM_NOTE, SMALL),
+        table(content.CONFIRM_HEAD, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
     ]
 
 
 def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]:
-    text = (
-        f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
-        "what the file does not say was not seen."
-    )
-    return [Spacer(0, 10), KeepTogether([box(text, width)])]
+    return [Spacer(0, 10), KeepTogether([box(closing_words(sha256), width)])]

@@ -11,13 +11,15 @@ from brimfast.assess.demand.inputs import file_problems
 from brimfast.assess.demand.standard import standards
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.reports import words
-from brimfast.shared.errors import InputError, OutputError, Problem
+from brimfast.shared.errors import InputError, OutputError, Problem, printable
 from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import Source, located, read_file
 from brimfast.shared.uncertain import looks_ranged
 from brimfast.shared.units import System
 from brimfast.shared.writing import write_whole
+
+KINDS = ("pdf", "html")
 
 
 def read_source(file: Path) -> Source:
@@ -68,9 +70,20 @@ def not_the_input(file: Path, target: Path) -> None:
         )
 
 
-def write_pdf(assessment: Assessment, source: Source, system: System, day: date, target: Path) -> None:
-    from brimfast.reports.pdf import report_bytes
+def report_kind(target: Path) -> str:
+    """pdf or html, by the ending of the name; anything else is refused."""
+    kind = target.suffix.lower().removeprefix(".")
+    if kind not in KINDS:
+        message = f"--output: found {printable(target.name)[-40:]!r}; expected a name that ends in {' or '.join(f'.{one}' for one in KINDS)}"
+        raise InputError([Problem("E-WORD-001", message)])
+    return kind
 
+
+def write_report(assessment: Assessment, source: Source, system: System, day: date, target: Path) -> None:
+    if report_kind(target) == "html":
+        from brimfast.reports.html_report import html_bytes as report_bytes
+    else:
+        from brimfast.reports.pdf import report_bytes
     write_whole(target, report_bytes(assessment, source.sha256, system, day))
 
 

@@ -67,6 +67,18 @@ def what_water_does(assessment: Assessment, system: System) -> str:
     return text
 
 
+def in_short(assessment: Assessment, system: System) -> str:
+    """Weight and water in one line."""
+    mass = show(assessment.total_mass, "mass", system)
+    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
+    worst = assessment.spill.worst
+    if worst is None:
+        return f"{mass} ({other}) loaded; no water can reach the floor."
+    much = show(worst.leaves, "volume", system) if worst.leaves > NOTHING else "none"
+    reached = show(worst.reached, "volume", system)
+    return f"{mass} ({other}) loaded. Worst mishap: {reached} spilled, {much} leaves the room."
+
+
 def keeps_it_in(kept: Contained, system: System) -> str:
     """What would keep everything in the room, in one sentence."""
     far = "" if kept.sure else " (as far as all could be followed)"

@@ -134,6 +134,15 @@ def sentence(finding: Finding, system: System) -> str:
     return f"{demand} acts, {capacity} can be counted on: {round(finding.ratio * 100)} % used."
 
 
+def how_much(finding: Finding) -> str:
+    """How far over, or how near, in a word or two."""
+    if finding.ratio is None:
+        return "nothing resists it" if finding.topic not in ("spill", "slosh") else "nothing holds it"
+    if finding.verdict == "short":
+        return "a little over" if finding.ratio < 1.1 else f"{number_text(finding.ratio, 2)} times over"
+    return f"{round(finding.ratio * 100)} % used"
+
+
 def counts(assessment: Assessment) -> dict[str, int]:
     """How many checks come out how; what is practice alone stands apart and is not counted."""
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)

@@ -144,7 +144,7 @@ def test_metric(folder):
 
 
 def test_check_tells_of_the_ends(folder):
-    done = run("check", "room.yaml", cwd=folder)
+    done = run("check", "room.yaml", "--all", cwd=folder)
     words = " ".join(done.stdout.split())
     assert "Numbers given as ranges" in words and "with site.S_DS at its upper end" in words
 
@@ -160,7 +160,7 @@ vessels:
 """
     (tmp_path / "a.yaml").write_text(text)
     (tmp_path / "b.yaml").write_text(text.replace("0.05 to 0.5", "0.275"))
-    ranged, middle = run("check", "a.yaml", cwd=tmp_path), run("check", "b.yaml", cwd=tmp_path)
+    ranged, middle = run("check", "a.yaml", "--all", cwd=tmp_path), run("check", "b.yaml", "--all", cwd=tmp_path)
     assert "at its upper end" in " ".join(ranged.stdout.split())
     assert (middle.returncode, ranged.returncode) == (0, 1)
 

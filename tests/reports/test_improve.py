@@ -248,7 +248,7 @@ def test_improve_speaks_the_units_that_are_asked_for(tmp_path, units):
 
 def test_a_requirement_stays_one_in_the_written_file(shown):
     _, folder = shown
-    out = " ".join(run("check", "better.yaml", cwd=folder).stdout.split())
+    out = " ".join(run("check", "better.yaml", "--all", cwd=folder).stdout.split())
     assert "Anchors that are not yet confirmed" in out and "against a required value" in out
     whole = json.loads(run("check", "better.yaml", "--json", cwd=folder).stdout)
     assert any("not yet confirmed" in one["title"] for one in whole["cautions"])

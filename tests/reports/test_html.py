@@ -1,0 +1,305 @@
+"""The HTML report: complete, one file that needs nothing else, readable by all, nobody's markup but ours."""
+
+import itertools
+import json
+import re
+from datetime import date
+from functools import cache
+from importlib.resources import files
+
+import html5lib
+import pytest
+from markupsafe import Markup, escape
+
+from brimfast.assess.pipeline import assess
+from brimfast.reports import words
+from brimfast.reports.html_report import html_bytes
+from brimfast.reports.html_style import finalized, symbols, visible
+from brimfast.reports.parts_content import plain_ratio
+from brimfast.reports.pdf import report_bytes
+from brimfast.shared.demo import DEMOS, demo
+from tests.builders import RACK, TIERS, WEIGHED, assessed
+
+DAY = date(2026, 11, 25)
+SHA = "0123456789abcdef" * 4
+CSS = files("brimfast.reports").joinpath("templates/report.css").read_text(encoding="utf-8")
+
+
+def page(assessment, system="us"):
+    return html_bytes(assessment, SHA, system, DAY).decode()
+
+
+def parsed(text):
+    """The tree, of a text in which a strict parser finds no fault."""
+    tree = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(text)
+    for element in tree.iter():
+        if isinstance(element.tag, str):
+            element.tag = element.tag.rpartition("}")[2]
+    return tree
+
+
+def said(element):
+    return " ".join("".join(element.itertext()).split())
+
+
+def by_id(tree):
+    return {element.get("id"): element for element in tree.iter() if element.get("id")}
+
+
+@pytest.fixture(scope="module", params=[*DEMOS, "tiers", "weighed"])
+def report(request):
+    texts = {"tiers": TIERS, "weighed": WEIGHED}
+    if request.param in texts:
+        return assessed(texts[request.param]), "us"
+    source = demo(request.param)
+    return assess(source.installation), source.installation.system
+
+
+def test_every_finding_is_there_with_ratio_and_verdict(report):
+    assessment, system = report
+    tree = parsed(page(assessment, system))
+    rows = {element.get("data-finding"): element for element in tree.iter("tr") if element.get("data-finding")}
+    assert set(rows) == {finding.id for finding in assessment.findings}
+    tags = words.finding_numbers(assessment)
+    for finding in assessment.findings:
+        row = rows[finding.id]
+        cells = [said(cell) for cell in row]
+        assert row.get("id") == cells[0] == tags[finding.id]
+        assert cells[1] == " ".join(finding.subject.split())
+        assert cells[2].startswith(finding.question)
+        assert cells[3] == words.amount(finding.demand, finding, system)
+        assert cells[4] == words.amount(finding.capacity, finding, system)
+        assert cells[5] == plain_ratio(finding)
+        assert cells[6] == words.verdict_text(finding)  # by mark and word
+        assert row[6][0].get("class").split()[0] == "verdict"  # and by colour
+
+
+def test_says_what_the_pdf_says(report):
+    """Each paragraph of the owner's page, each caution, each step of the calculation, in the same words."""
+    assessment, system = report
+    text = said(parsed(page(assessment, system)).find("body"))
+    for sentence in (
+        words.headline(assessment),
+        words.what_it_weighs(assessment, system),
+        words.what_the_code_asks(assessment),
+        words.for_the_landlord(assessment, system),
+        words.DEFER,
+        f"SHA-256 {SHA}",
+        "2026-11-25",
+        *(caution.text for caution in assessment.cautions),
+        *(value.confirm_in for value in assessment.values_to_confirm()),
+        *(words.sentence(finding, system)[1:] for finding in words.worst(assessment)),
+        *(step.source for finding in assessment.findings for step in finding.steps if "_" not in step.source),
+    ):
+        assert " ".join(sentence.split()) in text
+    assert ("invented" in text) == assessment.installation.invented
+    assert "safe" not in text.lower().replace("safe side", "")
+
+
+def test_it_needs_nothing_but_itself(report):
+    """No script, no frame, no image, no font, no style of elsewhere; no address at all, but within the page."""
+    text = page(*report)
+    tree = parsed(text)
+    ids = by_id(tree)
+    allowed = {"charset", "http-equiv", "name", "content"}
+    for element in tree.iter():
+        if not isinstance(element.tag, str):
+            continue
+        assert element.tag not in {"script", "link", "img", "iframe", "object", "embed", "base", "form", "image", "use"}
+        for name, value in element.attrib.items():
+            assert not str(name).startswith("on")
+            assert name not in {"src", "srcset", "action", "data", "poster", "background"}
+            if name == "href":
+                assert value.startswith("#") and value[1:] in ids
+            if element.tag == "meta":
+                assert name in allowed
+    assert "://" not in text and "url(" not in text and "@import" not in text and "@font-face" not in text
+    policy = next(one.get("content") for one in tree.iter("meta") if one.get("http-equiv"))
+    assert policy.startswith("default-src 'none'")
+
+
+def test_whoever_listens_finds_the_way(report):
+    tree = parsed(page(*report))
+    assert tree.get("lang") == "en" and said(tree.find("head/title")).startswith("brimfast report: ")
+    body = tree.find("body")
+    for landmark in ("header", "nav", "main", "footer"):
+        assert len(list(body.iter(landmark))) == 1
+    assert body[0].get("class") == "skip" and body[0].get("href") == "#main"
+    levels = [int(element.tag[1]) for element in body.iter() if re.fullmatch("h[1-6]", str(element.tag))]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(later <= earlier + 1 for earlier, later in itertools.pairwise(levels))
+    every = [element.get("id") for element in body.iter() if element.get("id")]
+    assert len(every) == len(set(every))
+    ids = by_id(tree)
+    for element in body.iter():
+        for name in (element.get("aria-labelledby") or "").split():
+            assert said(ids[name])
+    for section in body.iter("section"):
+        assert section[0].tag == "h2" and section[0].get("id") == section.get("aria-labelledby")
+
+
+def test_tables_have_captions_and_headings(report):
+    tables = list(parsed(page(*report)).iter("table"))
+    assert len(tables) > 3
+    for table in tables:
+        assert table[0].tag == "caption" and said(table[0])
+        columns = [cell.get("scope") for cell in table.find("thead/tr")]
+        assert set(columns) == {"col"}
+        rows = list(table.find("tbody"))
+        assert rows
+        for row in rows:
+            assert len(row) == len(columns)
+            assert [cell.get("scope") for cell in row if cell.tag == "th"] == ["row"]
+            assert all(said(cell) for cell in row if cell.tag == "th")
+
+
+def test_drawings_have_names_and_descriptions(report):
+    drawings = list(parsed(page(*report)).iter("svg"))
+    assert len(drawings) >= 2
+    for drawing in drawings:
+        assert drawing.get("role") == "img"
+        assert [said(drawing[0]), said(drawing[1])] != ["", ""]
+        assert drawing[0].tag == "title" and drawing[1].tag == "desc"
+        assert drawing.get("viewBox") and drawing.get("width") is None
+        assert len(list(drawing.iter("path"))) + len(list(drawing.iter("rect"))) > 3
+        assert all(label.get("textLength") for label in drawing.iter("text"))
+
+
+def test_labels_stand_where_they_were_drawn():
+    """Each is turned about its own height, so that it stands upright in the turned drawing."""
+    labels = list(parsed(page(assessed(RACK))).iter("text"))
+    assert len(labels) > 10
+    for label in labels:
+        shift = re.match(r"translate\(0,([\d.]+)\) scale\(1,-1\)", label.get("transform"))
+        if shift:
+            assert float(shift[1]) == pytest.approx(2 * float(label.get("y")), abs=0.001)
+
+
+EVIL = [
+    "</title><script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "]]>&#60;script&#62; & <svg onload=alert(1)> <!-- ",
+    "{{ 7 * 7 }}{% raw %}",
+    "</style><style>*{display:none}",
+    "水槽 аквариум 🐟",
+]
+NAMED = """
+installation: {0}
+site: {{standard: asce7-16, S_DS: 1.0}}
+room:
+  {{length: 24 ft, width: 16 ft, sill: 1 in, use: dwelling, door: 32 in,
+   floor: {{kind: timber floor, live_load: 40 psf, live_load_source: {1}}},
+   drains: [{{bore: 2 in}}], sockets: [{{name: {3}, height: 4 in}}],
+   next: [{{name: {4}, length: 12 ft, width: 4 ft, door: 32 in, sill: 1/2 in}}]}}
+racks:
+  {5}:
+    {{bays: 2, bay_length: 5 ft, width: 32 in, deck_height: 26 in, post: 4x4 douglas fir-larch No.2,
+     beam: 2x8 douglas fir-larch No.2, joist: {{size: 2x6, spacing: 12 in, seat: between beams}},
+     deck: 23/32 in plywood, beam_runs: each bay,
+     component: {{R_p: 1.5, reason: {6}}},
+     feet: {{anchored: yes, tension: 700 lb, shear: 600 lb, source: {7}}}}}
+vessels:
+  - {{name: {8}, kind: bed, on: {5}, length: 9 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in}}
+  - {{name: {9}, kind: tank, diameter: 4 ft, depth: 30 in, water: 27 in}}
+pumps:
+  - {{name: {10}, from: {9}, to: {8}, flow: 600 gal/h, intake: 4 in, outlet: 3 in}}
+pipes:
+  - {{name: {11}, from: {8}, to: {9}, bore: 2 in, intake: 6 in, outlet: 20 in, length: 3 ft}}
+supplies:
+  - {{name: {12}, to: {9}, flow: 300 gal/h, unattended: 1 h}}
+hung:
+  - {{name: {13}, from: ceiling, mass: 22 lb, drop: 30 in, over: {8}}}
+joints:
+  - {{rack: {5}, where: beam to post, fasteners: {{kind: framing tie, allowable: 350 lb, source: {14}}}}}
+"""
+
+
+@cache
+def shape(name):
+    """Elements with their attributes (of drawings the outside), text and source of the page with that in every name."""
+    names = [json.dumps(f"{name}{index}", ensure_ascii=False) for index in range(15)]
+    source = page(assessed(NAMED.format(*names)))
+    tree = parsed(source)
+    drawn = {inner for drawing in tree.iter("svg") for inner in drawing.iter() if inner is not drawing}
+    found = [(one.tag, sorted(map(str, one.attrib))) for one in tree.iter() if one not in drawn]
+    return found, said(tree), source
+
+
+@pytest.mark.parametrize("evil", EVIL)
+def test_names_are_text_and_nothing_else(evil):
+    """The same page with harmless names has the same elements and attributes, one by one."""
+    found, text, source = shape(evil)
+    assert found == shape("tame")[0]
+    for index in (0, 5, 8, 9, 11, 12, 13):
+        assert " ".join(f"{evil}{index}".split()) in text
+    if "<" in evil:
+        assert evil not in source and str(escape(evil)) in source
+    assert source.count("<style") == 1 and "<script" not in source
+
+
+def test_what_turns_or_hides_text_is_shown_as_a_box():
+    """No file can hold such characters; if one ever could, they still would not act."""
+    assert visible("a\u202eb\u200bc 🐟") == "a□b□c 🐟"
+    assert finalized("\u202e<b>") == "□<b>" and finalized(Markup("<b>")) == "<b>"
+    assert symbols("<i> S_DS \u202e") == "&lt;i&gt; S<sub>DS</sub> □"
+    named = assessed(WEIGHED.replace("name: tank,", "name: tank_2,"))
+    assert "tank_2" in page(named) and "tank<sub>" not in page(named)
+
+
+def test_same_input_same_bytes(report):
+    assert page(*report) == page(*report)
+    assert html_bytes(report[0], SHA, report[1], date(2026, 1, 2)).decode() != page(*report)
+
+
+def test_every_topic_of_the_pdf_has_its_heading(report):
+    import io
+
+    import pypdf
+
+    assessment, system = report
+    outline = pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY))).outline
+    headings = {said(element) for element in parsed(page(assessment, system)).iter("h2")}
+    main = {one.title for one in outline if not isinstance(one, list)}
+    owners = {"Worst first", "What to do first", "For a landlord or insurer"}
+    assert main - owners <= headings
+
+
+# WCAG 2.2, success criterion 1.4.3 (AA): 4.5 to 1 for text; relative luminance as defined there.
+
+
+def luminance(colour):
+    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    linear = [one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one, other):
+    darker, lighter = sorted((luminance(one), luminance(other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def palettes():
+    """Light, dark, print: each set of variables in the style sheet."""
+    return [
+        dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", block)) for block in re.findall(r":root \{(.*?)\}", CSS, re.DOTALL)
+    ]
+
+
+def test_contrast_by_definition():
+    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)  # by hand: 1.05 / (0.1845 + 0.05)
+
+
+def test_all_text_stands_out_from_all_it_can_stand_on():
+    fore = set(re.findall(r"(?<![-\w])color: var\(--(\w+)\)", CSS))
+    back = set(re.findall(r"background: var\(--(\w+)\)", CSS))
+    assert {"ink", "quiet", "link", "short", "close", "holds", "open"} <= fore and back == {"page", "panel"}
+    assert re.findall(r"(?<![-\w])color: #", CSS) == []
+    found = palettes()
+    assert len(found) == 3
+    for palette in found:
+        for text in fore:
+            for ground in back:
+                assert contrast(palette[text], palette[ground]) >= 4.5, (text, ground)
+    for palette in found:  # 1.4.11: what has the focus is outlined, 3 to 1
+        assert contrast(palette["link"], palette["page"]) >= 3.0
