@@ -15,6 +15,7 @@ import typer
 from brimfast import __version__
 
 if TYPE_CHECKING:
+    from brimfast.reports.pdf import Planned
     from brimfast.shared.reading import Source
     from brimfast.shared.units import System
 
@@ -173,8 +174,22 @@ def report(
         Optional[str],
         typer.Option("--date", help="Date on the report, such as 2026-11-25 (default: today)."),
     ] = None,
+    plan: Annotated[
+        Optional[PlanName],
+        typer.Option("--plan", help="Search for plans as `improve` does, and add the sheets to work by of this one."),
+    ] = None,
+    doubt: Annotated[bool, typer.Option("--doubt", help="Add a page of chances, as `doubt` works them out.")] = False,
+    tries: Annotated[
+        int, typer.Option("--tries", min=8, max=100_000, help="With --plan: sets to try for each part.")
+    ] = 64,
+    samples: Annotated[
+        int, typer.Option("--samples", min=1000, max=10_000_000, help="With --doubt: how many samples to draw.")
+    ] = 100_000,
+    jobs: Annotated[
+        int, typer.Option("--jobs", min=0, max=64, help="Processes for both (0: as many as there are cores).")
+    ] = 0,
 ) -> None:
-    """Write the report as a PDF."""
+    """Write the report as a PDF: pages for owner, renter and engineer, and two cards; with --plan sheets to work by."""
     from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, write_pdf
     from brimfast.shared.errors import printable
 
@@ -182,8 +197,29 @@ def report(
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    write_pdf(assess_source(source), source, _system(source, units), day, target)
+    system = _system(source, units)
+    assessment = assess_source(source)
+    planned = _planned(source, plan, tries, jobs, system) if plan is not None else None
+    if doubt:
+        from brimfast.reports.doubting import doubted
+
+        found = doubted(source, samples, 1, jobs)
+    write_pdf(assessment, source, system, day, target, planned, found if doubt else None)
     typer.echo(f"wrote {printable(str(target))}")
+
+
+def _planned(source: Source, plan: PlanName, tries: int, jobs: int, system: System) -> Planned | None:
+    """The plan for the report; where there is none, that is said, and the report is written without."""
+    from brimfast.reports.improve_words import the_plan
+    from brimfast.reports.improving import improved
+    from brimfast.reports.pdf import Planned
+
+    improvement = improved(source, "effort", tries, jobs, system)
+    chosen = the_plan(improvement, plan.value)
+    if chosen is None:
+        typer.echo("no sheets to work by: there is no plan, since no measure makes anything better", err=True)
+        return None
+    return Planned(improvement, chosen)
 
 
 @app.command()

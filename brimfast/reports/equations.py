@@ -35,7 +35,14 @@ _GREEK = {
     "rho": "ρ",
     "gamma": "γ",
     "alpha": "α",
+    "beta": "β",
     "Delta": "Δ",
+    "delta": "δ",
+    "phi": "φ",
+    "lambda": "λ",
+    "sigma": "σ",
+    "tau": "τ",
+    "omega": "ω",
     "eta": "η",
     "xi": "ξ",
     "nu": "ν",
@@ -111,9 +118,11 @@ def expression_markup(expression: str) -> str:
 
 
 def step_markup(step: Step, system: System) -> tuple[str, str]:
-    """First line: symbol = expression = result. Second: the numbers put in, the note and the source."""
-    result = safe(number_and_unit(step.result, step, system))
-    first = f"{symbol_markup(step.symbol)} = {expression_markup(step.expression)} = <b>{result}</b>"
+    """First line: symbol = expression = result, in the other system's units too. Second: numbers put in, note, source."""
+    result = number_and_unit(step.result, step, system)
+    other = number_and_unit(step.result, step, "si" if system == "us" else "us")
+    also = f" ({safe(other)})" if other != result else ""
+    first = f"{symbol_markup(step.symbol)} = {expression_markup(step.expression)} = <b>{safe(result)}</b>{also}"
     with_numbers = ", ".join(
         f"{symbol_markup(name)} = {safe(number_and_unit(number, step, system))}" for name, number in step.inputs.items()
     )

@@ -1,71 +1,143 @@
-"""The calculation sheet: each finding's steps, numbered as in the tables."""
+"""The calculation sheet: inputs and assumptions first, then every equation in the order of the load path."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from brimfast.reports import words
-from brimfast.reports.equations import step_markup
-from brimfast.reports.pdf_flow import EQUATION, H1, H2, SMALL, WITH, plain
+from brimfast.reports.equations import step_markup, symbol_markup, with_symbols
+from brimfast.reports.inputs_table import input_rows
+from brimfast.reports.pdf_flow import (
+    BODY,
+    EQUATION,
+    SMALL,
+    WITH,
+    Equation,
+    lemma,
+    part,
+    plain,
+    section,
+    table,
+)
+from brimfast.reports.pdf_parts import ROOM, assumptions, confirm, frame_tables
+from brimfast.reports.sheet import FRAME, Block, Line, Section, Sheet
 
 # isort: split
-from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.findings import Step
+from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
-
-def _line(step: Step, system: System) -> list[Flowable]:
-    first, second = step_markup(step, system)
-    return [Paragraph(first, EQUATION), *([Paragraph(second, WITH)] if second else [])]
+PLACE = "calculation of {}"  # key of a finding's calculation, by its number
+TABLE = "table of {}"  # and of its row in the tables
 
 
-def _headed(heading: str, steps: Iterable[Step], system: System) -> list[Flowable]:
-    """A heading that stays with its first line; no line is torn from the numbers put into it."""
-    lines = [_line(step, system) for step in steps]
-    return [KeepTogether([plain(heading, H2), *lines[0]]), *(KeepTogether(line) for line in lines[1:])]
+def engineer(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
+    """All of the engineer's part."""
+    return [
+        PageBreak(),
+        part("For the engineer", "For the engineer: inputs, assumptions, calculation"),
+        plain(
+            "What the calculation rests on stands first: what the file gives, what is taken for granted, and the values that are "
+            "not confirmed. The calculation follows the load from the weights to the floor, and then the water. Equations are "
+            "numbered (1), (2) and so on, findings F1, F2 and so on; either part names the page of the other.",
+            BODY,
+        ),
+        *_inputs(assessment, system, width),
+        *assumptions(assessment),
+        *confirm(assessment, width),
+        *calculation(assessment, numbered, system, width),
+    ]
 
 
-def calculation(assessment: Assessment, system: System) -> list[Flowable]:
-    """Each finding's steps; those of a body's force and of its sloshing stand once, before the findings that use them."""
-    tags = words.finding_numbers(assessment)
+def _inputs(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows = input_rows(assessment.installation, system)
+    return [
+        CondPageBreak(ROOM),
+        section("Inputs: what the file gives"),
+        plain("Keys as in the file; what it does not give is in the two lists that follow.", SMALL),
+        table(("what", "keys and values"), rows, (width * 0.2, width * 0.8), set()),
+    ]
+
+
+def calculation(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = [
         PageBreak(),
-        plain("Calculation", H1),
+        section("Calculation"),
         plain(
-            "For whoever checks. Each line: symbol = equation = result; below it the numbers put in, and the source. "
-            "Verdicts: holds up to a ratio of 0.8, close up to 1.0, short above.",
+            "Each line: symbol = equation = result (in the other units); below it the numbers put in, and the source. A line that "
+            "several findings use stands once, and they name its number. Verdicts: holds up to a ratio of 0.8, close up to 1.0, "
+            "short above.",
             SMALL,
         ),
     ]
-    if assessment.motion.steps:
-        story += _headed("Ground motion", assessment.motion.steps, system)
-    shown: set[int] = set()
-    for force in assessment.forces.values():
-        story += _headed(f"Force on {force.subject}", [step for step in force.steps if id(step) not in shown], system)
-        shown.update(id(step) for step in force.steps)
-    for body in assessment.bodies:
-        for direction in body.directions:
-            lines = [step for step in direction.sloshing.steps if id(step) not in shown] if direction.sloshing else []
-            if lines:
-                story += _headed(f"Sloshing: {words.plain_name(body.name)}, {direction.name}", lines, system)
-                shown.update(id(step) for step in lines)
-    for topic in words.TOPICS:
-        for finding in assessment.findings:
-            if finding.topic != topic:
-                continue
-            rest = [step for step in finding.steps if id(step) not in shown]
-            if not rest:
-                continue
-            result = " ".join(
-                (
-                    f"{words.amount(finding.demand, finding, system)} against",
-                    f"{words.amount(finding.capacity, finding, system)}: ratio",
-                    f"{finding.ratio:.3f}," if finding.ratio is not None else "none, so",
-                    finding.verdict,
-                )
-            )
-            heading = f"{tags[finding.id]}  {finding.subject}: {finding.question}"
-            story += [*_headed(heading, rest, system), plain(words.capital(result) + ".", EQUATION)]
+    for one in numbered.sections:
+        story += _section(one, assessment, system, width)
     return story
+
+
+def _section(one: Section, assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    story: list[Flowable] = [CondPageBreak(ROOM), section(one.title)]
+    motion = assessment.motion
+    if one.key == "motion":
+        text = f"{motion.symbol} = {motion.plateau:.3g} g, {motion.how}; peak of the ground {motion.peak:.3g} g ({motion.peak_words})."
+        story.append(Paragraph(with_symbols(text), SMALL))
+    if one.key == FRAME:
+        story += frame_tables(assessment, system, width)
+    tags = words.finding_numbers(assessment)
+    for block in one.blocks:
+        story += _block(block, tags, system)
+    return story
+
+
+def _line(line: Line, system: System) -> list[Flowable]:
+    first, second = step_markup(line.step, system)
+    equation = Equation(first, EQUATION)
+    equation.number = line.number
+    return [equation, *([Paragraph(second, WITH)] if second else [])]
+
+
+def _block(block: Block, tags: dict[str, str], system: System) -> list[Flowable]:
+    """A heading that stays with its first line; no line is torn from the numbers put into it."""
+    tag = tags[block.finding.id] if block.finding is not None else ""
+    key, back = (PLACE.format(tag), TABLE.format(tag)) if tag else (f"calculation: {block.title}", "")
+    lines: list[list[Flowable]] = []
+    if block.earlier:
+        lines.append([Paragraph(f"With {earlier_markup(block.earlier)} from above.", WITH)])
+    lines += [_line(line, system) for line in block.lines]
+    if block.finding is not None:
+        lines.append([Paragraph(with_symbols(_outcome(block.finding, system)), EQUATION)])
+    if not lines:
+        return []
+    return [KeepTogether([lemma(block.title, key, back), *lines[0]]), *(KeepTogether(line) for line in lines[1:])]
+
+
+def earlier_markup(lines: Iterable[Line]) -> str:
+    """Symbols and numbers of lines that stand further up; neighbours of one run are written as a range."""
+    runs: list[list[Line]] = []
+    for line in sorted(lines, key=lambda one: one.number):
+        if runs and runs[-1][-1].number == line.number - 1:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    return ", ".join(_run(run) for run in runs)
+
+
+def _run(run: list[Line]) -> str:
+    first, last = run[0], run[-1]
+    if len(run) < 3:
+        return ", ".join(f"{symbol_markup(line.step.symbol)} ({line.number})" for line in run)
+    return f"{symbol_markup(first.step.symbol)} to {symbol_markup(last.step.symbol)} ({first.number}–{last.number})"
+
+
+def _outcome(finding: Finding, system: System) -> str:
+    """Demand against capacity in both systems, and the verdict."""
+    acts, may = (
+        "–" if value is None else words.both(value, finding.quantity, system)
+        for value in (finding.demand, finding.capacity)
+    )
+    if finding.ratio is not None:
+        return f"{words.capital(acts)} against {may}: ratio {finding.ratio:.3f}, {finding.verdict}."
+    why = f": {finding.reason}" if finding.reason else ""
+    return f"{words.capital(acts)} against {may}: no ratio, {finding.verdict}{why}."

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from functools import partial
 from typing import Any
 
-from brimfast.reports import spill_words, words
+from brimfast.reports import drawings, spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import exposure_words
 from brimfast.reports.pdf_flow import (
@@ -20,6 +21,9 @@ from brimfast.reports.pdf_flow import (
     QUIET_SMALL,
     TITLE,
     box,
+    bullets,
+    on_one_page,
+    part,
     plain,
 )
 from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
@@ -42,34 +46,50 @@ TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceB
 
 
 def owner_page(assessment: Assessment, system: System, day: date, width: float, height: float) -> list[Flowable]:
-    """The owner's page; set tighter where it would not fit on one."""
-    story = _page(assessment, system, day, width, BODY, H1)
-    if _needs(story, width) > height:
-        story = _page(assessment, system, day, width, TIGHT, TIGHT_H1)
-    return story
-
-
-def _needs(story: list[Flowable], width: float) -> float:
-    return sum(one.wrap(width, 1e6)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+    """The owner's page: with a picture where it fits, set tighter where it would not fit on one."""
+    ways = [
+        (BODY, H1, 130.0),
+        (TIGHT, TIGHT_H1, 130.0),
+        (TIGHT, TIGHT_H1, 95.0),
+        (BODY, H1, 0.0),
+        (TIGHT, TIGHT_H1, 0.0),
+    ]
+    return on_one_page(
+        [partial(_page, assessment, system, day, width, body, head, picture) for body, head, picture in ways],
+        width,
+        height,
+    )
 
 
 def _page(
-    assessment: Assessment, system: System, day: date, width: float, body: ParagraphStyle, heading: ParagraphStyle
+    assessment: Assessment,
+    system: System,
+    day: date,
+    width: float,
+    body: ParagraphStyle,
+    heading: ParagraphStyle,
+    picture: float,
 ) -> list[Flowable]:
     installation = assessment.installation
     note = "An invented installation, to show the report. " if installation.invented else ""
     number = words.counts(assessment)
+    title = part(
+        installation.installation, "For the owner", TITLE if len(installation.installation) <= 40 else LONG_TITLE
+    )
     story: list[Flowable] = [
-        plain(installation.installation, TITLE if len(installation.installation) <= 40 else LONG_TITLE),
+        title,
         plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
-        Spacer(0, 8),
+        Spacer(0, 6),
         _band(words.headline(assessment), number, width),
-        Spacer(0, 8),
+        Spacer(0, 6),
         _counts(number, width),
-        Spacer(0, 10),
+        Spacer(0, 8),
     ]
+    if picture:
+        story += _picture(assessment, system, width, picture)
     cost = exposure_words(assessment.exposed, assessment.installation)
     facts = [
+        ("Looked at.", words.what_was_looked_at(assessment)),
         ("Weight.", words.what_it_weighs(assessment, system)),
         ("Earthquake.", words.what_the_earthquake_does(assessment)),
         ("Water.", spill_words.what_water_does(assessment, system)),
@@ -81,7 +101,7 @@ def _page(
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
     worst = words.worst(assessment)
     if worst:
-        story += [plain("Worst first", heading), _worst_table(worst, system, width)]
+        story += [plain("What does not hold, worst first", heading), _worst_table(worst, system, width)]
     steps = words.first_steps(assessment)
     if steps:
         story.append(plain("What to do first", heading))
@@ -93,17 +113,23 @@ def _page(
                     body,
                 )
             )
-    story += [plain("For a landlord or insurer", heading), plain(words.for_the_landlord(assessment, system), body)]
-    story += [Spacer(0, 6), box(_engineer_words(assessment), width)]
-    return story
+    story += [plain("When to stop and call an engineer", heading), *bullets(words.when_to_stop(assessment), body)]
+    return [*story, Spacer(0, 4), box(_engineer_words(assessment), width)]
+
+
+def _picture(assessment: Assessment, system: System, width: float, height: float) -> list[Flowable]:
+    """The front, small, and what its numbers mean in one line."""
+    front = drawings.elevation(assessment, system, width, height)
+    if front.drawing.height > 1.25 * height:
+        return []
+    front.drawing.hAlign = "CENTER"
+    key = "  ·  ".join(f"{number} {text}" for number, text in front.key[:8])
+    more = f"  ·  and {len(front.key) - 8} more" if len(front.key) > 8 else ""
+    return [front.drawing, plain(f"{key}{more}", QUIET_SMALL)]
 
 
 def _engineer_words(assessment: Assessment) -> str:
     text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
-    if words.counts(assessment)["short"]:
-        text += (
-            "Call a licensed structural engineer before you build on any number here that is short or not assessed. "
-        )
     return text + words.DEFER
 
 

@@ -8,13 +8,29 @@ from brimfast.reports import drawings, pond_chart, spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.layout import arrange
-from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
+from brimfast.reports.pdf_flow import (
+    BODY,
+    CELL,
+    H2,
+    HEAD,
+    HEAD_RIGHT,
+    QUIET_SMALL,
+    SMALL,
+    Mark,
+    PageOf,
+    box,
+    part,
+    plain,
+    section,
+    table,
+)
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
+from brimfast.reports.sheet import Sheet
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
@@ -22,6 +38,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
+REPEATED = ParagraphStyle("repeated", parent=CELL, textColor=QUIET)
 ROOM = 120  # points: a heading with less below it goes to the next page
 
 
@@ -39,13 +56,15 @@ def drawn(assessment: Assessment, system: System, width: float, page_height: flo
     tiers = " Dotted outline: on an upper tier." if any(rack.upper_tiers for rack in racks) else ""
     tiers += " Thin double line: rail." if any(rack.rails for rack in racks) else ""
     story: list[Flowable] = [
-        plain("From the front", H1),
+        PageBreak(),
+        part("Drawings"),
+        section("From the front"),
         plain(
             f"Drawn to scale, side by side; where each stands is in the plan. Water is shaded; what stands behind is dashed. A dashed outline with a dot was only weighed: its shape is not known, the dot is its centre of mass.{many}",
             QUIET_SMALL,
         ),
         _centred(front.drawing),
-        plain("From above", H1),
+        section("From above"),
         plain(
             f"Drawn to scale; at: counts from the lower left corner. Dashed: the file does not say where it stands. Striped circle: floor drain. Heavy line beside a rack: braced or panelled there.{tiers}",
             QUIET_SMALL,
@@ -81,33 +100,65 @@ def _centred(drawing: Drawing) -> Drawing:
     return drawing
 
 
+def findings(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
+    """All tables of the owner's and the engineer's common ground, advice and cautions after them."""
+    return [
+        PageBreak(),
+        part("What was found", "What was found: tables, advice, cautions"),
+        plain(
+            "Each question has its number; under it stands the page of its calculation. Short: more acts than may; close: little to "
+            "spare; not assessed: no method here answers it, which is no good news.",
+            SMALL,
+        ),
+        *weights(assessment, system, width),
+        *demand(assessment, system, width),
+        *topics(assessment, numbered, system, width),
+        *advice_table(assessment, width),
+        *cautions(assessment),
+    ]
+
+
 def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows: list[list[str]] = []
+    rows: list[list[Any]] = []
     weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
     weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
     for name, weighing in weighings:
-        for index, part in enumerate(weighing.parts):
+        for index, one in enumerate(weighing.parts):
             rows.append(
                 [
                     name if index == 0 else "",
-                    part.part,
-                    show(part.mass, "mass", system),
-                    show(part.height, "length", system),
+                    one.part,
+                    words.both(one.mass, "mass", system),
+                    words.both(one.height, "length", system),
                 ]
             )
-        rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
+        together = words.both(weighing.mass, "mass", system), words.both(weighing.height, "length", system)
+        if len(weighing.parts) > 1:
+            rows.append(
+                [
+                    "",
+                    *(
+                        plain(text, HEAD if index == 0 else HEAD_RIGHT)
+                        for index, text in enumerate(("together", *together))
+                    ),
+                ]
+            )
     for body in assessment.bodies:
         if body.kind == "rack":
-            mass, height = show(body.mass, "mass", system), show(body.height, "length", system)
-            rows.append([body.name, "with all on it, as one body", mass, height])
-    total = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
-    head = ("body", "part", "weight", "height of its centre above the body's base")
+            rows.append(
+                [
+                    body.name,
+                    "with all on it, as one body",
+                    words.both(body.mass, "mass", system),
+                    words.both(body.height, "length", system),
+                ]
+            )
+    head = ("body", "part", "weight", "its centre above the body's base")
     return [
         CondPageBreak(ROOM),
-        plain("What it weighs", H1),
-        plain(f"Everything together, loaded: {total} ({other}).", BODY),
-        table(head, rows, (width * 0.28, width * 0.3, width * 0.17, width * 0.25), {2, 3}),
+        section("What it weighs"),
+        plain(f"Everything together, loaded: {words.both(assessment.total_mass, 'mass', system)}.", BODY),
+        table(head, rows, (width * 0.24, width * 0.3, width * 0.23, width * 0.23), {2, 3}),
     ]
 
 
@@ -115,10 +166,10 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     rows = [
         [
             force.subject,
-            show(force.weight, "force", system),
-            show(force.horizontal, "force", system),
+            words.both(force.weight, "force", system),
+            words.both(force.horizontal, "force", system),
             f"{force.coefficient:.3f}",
-            show(force.vertical, "force", system),
+            words.both(force.vertical, "force", system),
             f"{force.row}; {force.governs} governs",
         ]
         for force in assessment.forces.values()
@@ -127,14 +178,14 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
         CondPageBreak(ROOM),
-        plain("What the design earthquake does", H1),
+        section("What the design earthquake does"),
         symbols(
             f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
         ),
         table(
             head,
             rows,
-            (width * 0.17, width * 0.12, width * 0.12, width * 0.11, width * 0.12, width * 0.36),
+            (width * 0.16, width * 0.14, width * 0.13, width * 0.1, width * 0.13, width * 0.34),
             {1, 2, 3, 4},
         ),
     ]
@@ -150,8 +201,15 @@ def _verdict(finding: Finding) -> Paragraph:
     return Paragraph(f'<font color="{colour}">{words.verdict_text(finding)}</font>', HEAD)
 
 
-def topics(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def _number(tag: str, calculated: bool) -> list[Flowable]:
+    """A finding's number, and on which page its calculation stands."""
+    found: list[Flowable] = [Mark(f"table of {tag}"), plain(tag, HEAD)]
+    return [*found, PageOf(f"calculation of {tag}")] if calculated else found
+
+
+def topics(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = []
+    blocks = numbered.of_findings
     tags = words.finding_numbers(assessment)
     head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
     widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
@@ -160,6 +218,7 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
         if not found:
             continue
         rows: list[list[Any]] = []
+        before = ""
         for finding in found:
             question = safe(finding.question)
             extra = finding.reason if finding.verdict in ("short", "not assessed") else ""
@@ -173,10 +232,12 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                 if finding.basis
                 else ""
             )
+            subject = plain(finding.subject, CELL if finding.subject != before else REPEATED)
+            before = finding.subject
             rows.append(
                 [
-                    tags[finding.id],
-                    finding.subject,
+                    _number(tags[finding.id], finding.id in blocks),
+                    subject,
                     Paragraph(question + small + basis, CELL),
                     words.amount(finding.demand, finding, system),
                     words.amount(finding.capacity, finding, system),
@@ -184,11 +245,9 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                     _verdict(finding),
                 ]
             )
-        story += [CondPageBreak(110), plain(title, H1), table(head, rows, widths, {3, 4, 5})]
+        story += [CondPageBreak(110), section(title), table(head, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, system, width)
-        if topic == "sway":
-            story += _frames(assessment, system, width)
         if topic == "slosh":
             story += _waves(assessment, system, width)
         if topic == "spill":
@@ -237,7 +296,7 @@ def _starts(assessment: Assessment, system: System, width: float) -> list[Flowab
     ]
 
 
-def _frames(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def frame_tables(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     """Each rack as a frame: how it swings and balances, and its largest forces."""
     story: list[Flowable] = []
     for name, acts in assessment.frames.items():
@@ -325,7 +384,7 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     head = ("measure", "why it helps", "where, and for which finding")
     return [
         CondPageBreak(110),
-        plain("What kind of measure would help", H1),
+        section("What kind of measure would help"),
         plain("brimfast improve ranks them by effect and proves them. Numbers point to the findings above.", SMALL),
         table(head, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
@@ -333,20 +392,20 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
 
 def cautions(assessment: Assessment) -> list[Flowable]:
     items = [Paragraph(f"<b>{safe(item.title)}.</b> {safe(item.text)}", BODY) for item in assessment.cautions]
-    return [CondPageBreak(120), plain("Cautions", H1), *items]
+    return [CondPageBreak(120), section("Cautions"), *items]
 
 
 def assumptions(assessment: Assessment) -> list[Flowable]:
     return [
         CondPageBreak(90),
-        plain("Taken for granted", H1),
+        section("Taken for granted"),
         *(Paragraph(with_symbols(f"·  {text}", GROUND_MOTION), BODY) for text in assessment.assumptions),
     ]
 
 
 def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
-    story: list[Flowable] = [CondPageBreak(120), plain("Confirm before relying on it", H1)]
+    story: list[Flowable] = [CondPageBreak(120), section("Confirm before relying on it")]
     if not values:
         return [*story, plain("Every value used is published or given in the file.")]
     rows = [
@@ -376,4 +435,4 @@ def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]
         f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
         "what the file does not say was not seen."
     )
-    return [Spacer(0, 10), KeepTogether([box(text, width)])]
+    return [KeepTogether([Spacer(0, 10), box(text, width)])]

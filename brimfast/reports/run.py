@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.demand.inputs import file_problems
 from brimfast.assess.demand.standard import standards
@@ -18,6 +18,10 @@ from brimfast.shared.reading import Source, located, read_file
 from brimfast.shared.uncertain import looks_ranged
 from brimfast.shared.units import System
 from brimfast.shared.writing import write_whole
+
+if TYPE_CHECKING:
+    from brimfast.assess.doubt.doubt import Doubt
+    from brimfast.reports.pdf import Planned
 
 
 def read_source(file: Path) -> Source:
@@ -68,10 +72,18 @@ def not_the_input(file: Path, target: Path) -> None:
         )
 
 
-def write_pdf(assessment: Assessment, source: Source, system: System, day: date, target: Path) -> None:
+def write_pdf(
+    assessment: Assessment,
+    source: Source,
+    system: System,
+    day: date,
+    target: Path,
+    planned: Planned | None = None,
+    doubted: Doubt | None = None,
+) -> None:
     from brimfast.reports.pdf import report_bytes
 
-    write_whole(target, report_bytes(assessment, source.sha256, system, day))
+    write_whole(target, report_bytes(assessment, source.sha256, system, day, planned, doubted))
 
 
 def installation_schema() -> dict[str, Any]:
