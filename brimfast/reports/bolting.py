@@ -93,7 +93,7 @@ def _apart(held: Fasteners, system: System) -> str:
     if held.columns > 1 and held.gauge is not None:
         parts.append(f"{held.columns} columns {size(held.gauge, system)} apart")
     if held.end_distance is not None:
-        parts.append(f"{size(held.end_distance, system)} from the wood's end")
+        parts.append(f"{size(held.end_distance, system, 8)} from the wood's end")
     if held.diameter is not None and held.kind in ("through-bolt", "lag screw"):
         parts.append(
             f"{size(4 * held.diameter, system)} from a loaded edge, {size(7 * held.diameter, system)} from an end in pull"

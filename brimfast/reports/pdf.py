@@ -11,7 +11,7 @@ from brimfast.reports.pdf_cards import cards
 from brimfast.reports.pdf_doubt import doubt_page
 from brimfast.reports.pdf_owner import owner_page
 from brimfast.reports.pdf_pages import ABOVE, BELOW, MARGIN, Document, PagesOfPages
-from brimfast.reports.pdf_parts import closing, drawn, findings
+from brimfast.reports.pdf_parts import closed, drawn, findings
 from brimfast.reports.pdf_plan import plan_pages
 from brimfast.reports.pdf_renter import renter_page
 from brimfast.reports.pdf_style import REGULAR, drawable
@@ -85,6 +85,5 @@ def _story(
         *cards(assessment, plan, system, width, height),
         *drawn(assessment, system, width, page[1]),
         *findings(assessment, numbered, system, width),
-        *engineer(assessment, numbered, system, width),
-        *closing(assessment, sha256, width),
+        *closed(engineer(assessment, numbered, system, width), sha256, width),
     ]

@@ -20,6 +20,7 @@ from brimfast.reports.pdf_flow import (
     table,
 )
 from brimfast.reports.pdf_parts import ROOM, assumptions, confirm, frame_tables
+from brimfast.reports.pdf_style import QUIET
 from brimfast.reports.sheet import FRAME, Block, Line, Section, Sheet
 
 # isort: split
@@ -63,7 +64,7 @@ def _inputs(assessment: Assessment, system: System, width: float) -> list[Flowab
 
 def calculation(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = [
-        PageBreak(),
+        CondPageBreak(ROOM),
         section("Calculation"),
         plain(
             "Each line: symbol = equation = result (in the other units); below it the numbers put in, and the source. A line that "
@@ -91,26 +92,28 @@ def _section(one: Section, assessment: Assessment, system: System, width: float)
     return story
 
 
-def _line(line: Line, system: System) -> list[Flowable]:
+def _line(line: Line, system: System) -> Equation:
     first, second = step_markup(line.step, system)
-    equation = Equation(first, EQUATION)
+    put_in = f'<br/><font size="7.5" color="{QUIET.hexval()}">{second}</font>' if second else ""
+    equation = Equation(first + put_in, EQUATION)
     equation.number = line.number
-    return [equation, *([Paragraph(second, WITH)] if second else [])]
+    return equation
 
 
 def _block(block: Block, tags: dict[str, str], system: System) -> list[Flowable]:
-    """A heading that stays with its first line; no line is torn from the numbers put into it."""
+    """A heading that stays with its first line."""
     tag = tags[block.finding.id] if block.finding is not None else ""
     key, back = (PLACE.format(tag), TABLE.format(tag)) if tag else (f"calculation: {block.title}", "")
-    lines: list[list[Flowable]] = []
+    lines: list[Flowable] = []
     if block.earlier:
-        lines.append([Paragraph(f"With {earlier_markup(block.earlier)} from above.", WITH)])
+        lines.append(Paragraph(f"With {earlier_markup(block.earlier)} from above.", WITH))
     lines += [_line(line, system) for line in block.lines]
     if block.finding is not None:
-        lines.append([Paragraph(with_symbols(_outcome(block.finding, system)), EQUATION)])
+        lines.append(Paragraph(with_symbols(_outcome(block.finding, system)), EQUATION))
     if not lines:
         return []
-    return [KeepTogether([lemma(block.title, key, back), *lines[0]]), *(KeepTogether(line) for line in lines[1:])]
+    bound = 2 if block.earlier else 1
+    return [KeepTogether([lemma(block.title, key, back), *lines[:bound]]), *lines[bound:]]
 
 
 def earlier_markup(lines: Iterable[Line]) -> str:

@@ -17,7 +17,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import Plan
 from brimfast.shared.units import System
 
-SIZES = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0, 7.2, 6.5)
+SIZES = (19.0, 17.0, 15.5, 14.0, 12.5, 11.0, 10.0, 9.0, 8.0, 7.2, 6.5)
 PAD = 14.0  # points between the cut line and what is written
 CUT = "✂ cut along the dashed line"
 
@@ -115,7 +115,7 @@ def _inspection(assessment: Assessment, type: _Type, width: float) -> list[Flowa
         plain("After any shaking, in this order", type.big),
         *(Paragraph(f"<b>{number}</b>\u2002{safe(text)}", type.text) for number, text in enumerate(after, start=1)),
         Spacer(0, 0.7 * type.size),
-        plain("Looked at on, by:  ______________   ______________   ______________   ______________", type.text),
+        plain("Looked at on, by:  ____________   ____________", type.text),
     ]
 
 

@@ -61,7 +61,10 @@ def _page(found: Doubt, system: System, width: float, most: int) -> list[Flowabl
     story += [plain("How sure these figures are", H2), plain(say.accuracy_text(found), SMALL)]
     if found.runs.unfit:
         story.append(plain(say.unfit_text(found), SMALL))
-    story += [plain("Not in it", H2), *bullets((*say.NOT_IN, say.CODE), QUIET_SMALL)]
+    story += [
+        plain("Not in it", H2),
+        *bullets([text.replace("`", "") for text in (*say.NOT_IN, say.CODE)], QUIET_SMALL),
+    ]
     return [*story, plain(words.DEFER, BODY)]
 
 

@@ -11,6 +11,9 @@ from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, drawable
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
+from reportlab.platypus.tables import CellStyle
+
+CellStyle.fontname = REGULAR  # else every table names a font that is not in the file
 
 BODY = ParagraphStyle("body", fontName=REGULAR, fontSize=9.5, leading=13, textColor=INK, spaceAfter=4)
 SMALL = ParagraphStyle("small", parent=BODY, fontSize=8, leading=10.5, spaceAfter=2)
@@ -84,9 +87,12 @@ def _heading(
 
 
 class Equation(Paragraph):
-    """A line of calculation with its number at the end of the line."""
+    """A line of calculation with its number at the end of the line, and below it what was put in; never torn apart."""
 
     number = 0
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        return []
 
     def draw(self) -> None:
         super().draw()

@@ -9,7 +9,7 @@ from typing import Any
 
 from brimfast.reports import drawings, spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
-from brimfast.reports.exposure_faces import exposure_words
+from brimfast.reports.exposure_faces import cost_in_short
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -29,6 +29,7 @@ from brimfast.reports.pdf_flow import (
 from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
 
 # isort: split
+from reportlab.graphics.shapes import Drawing, Group
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
@@ -37,12 +38,14 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
-SMALL_HEAD = ParagraphStyle("small head", parent=QUIET_SMALL, alignment=2, spaceAfter=0)
 WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
-TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=3)
-TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=6, spaceAfter=3)
+KEY = ParagraphStyle("key", parent=QUIET_SMALL, fontSize=7, leading=8.5, spaceAfter=0)
+SMALLER, SMALLEST = 0.62, 0.55  # of a picture's size; smaller still, and its marks cannot be read
+MOST_KEYS = 8
+TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
+TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=5, spaceAfter=2)
 
 
 def owner_page(assessment: Assessment, system: System, day: date, width: float, height: float) -> list[Flowable]:
@@ -50,7 +53,7 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float, 
     ways = [
         (BODY, H1, 130.0),
         (TIGHT, TIGHT_H1, 130.0),
-        (TIGHT, TIGHT_H1, 95.0),
+        (TIGHT, TIGHT_H1, 112.0),
         (BODY, H1, 0.0),
         (TIGHT, TIGHT_H1, 0.0),
     ]
@@ -82,18 +85,18 @@ def _page(
         Spacer(0, 6),
         _band(words.headline(assessment), number, width),
         Spacer(0, 6),
-        _counts(number, width),
-        Spacer(0, 8),
     ]
-    if picture:
-        story += _picture(assessment, system, width, picture)
-    cost = exposure_words(assessment.exposed, assessment.installation)
+    shown = _picture(assessment, system, 0.66 * width, picture) if picture else []
+    story += [
+        _beside(shown, _counts(number, 0.32 * width, 2), width) if shown else _counts(number, width, 4),
+        Spacer(0, 6),
+    ]
+    water = f"{spill_words.in_short(assessment, system)} {cost_in_short(assessment.exposed)} More on the renter's page."
     facts = [
-        ("Looked at.", words.what_was_looked_at(assessment)),
+        ("Looked at.", words.capital(words.what_was_looked_at(assessment, named=not shown))),
         ("Weight.", words.what_it_weighs(assessment, system)),
         ("Earthquake.", words.what_the_earthquake_does(assessment)),
-        ("Water.", spill_words.what_water_does(assessment, system)),
-        *([("Money.", cost)] if cost else []),
+        ("Water.", " ".join(water.split())),
     ]
     story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
@@ -119,13 +122,16 @@ def _page(
 
 def _picture(assessment: Assessment, system: System, width: float, height: float) -> list[Flowable]:
     """The front, small, and what its numbers mean in one line."""
-    front = drawings.elevation(assessment, system, width, height)
-    if front.drawing.height > 1.25 * height:
+    front = drawings.elevation(assessment, system, width / SMALLER, height / SMALLER)
+    by = min(SMALLER, height / front.drawing.height)
+    if by < SMALLEST:
         return []
-    front.drawing.hAlign = "CENTER"
-    key = "  ·  ".join(f"{number} {text}" for number, text in front.key[:8])
-    more = f"  ·  and {len(front.key) - 8} more" if len(front.key) > 8 else ""
-    return [front.drawing, plain(f"{key}{more}", QUIET_SMALL)]
+    small = Drawing(by * front.drawing.width, by * front.drawing.height)
+    small.add(Group(*front.drawing.contents, transform=(by, 0, 0, by, 0, 0)))
+    small.hAlign = "LEFT"
+    key = "  ·  ".join(f"{number} {text}" for number, text in front.key[:MOST_KEYS])
+    more = f"  ·  and {len(front.key) - MOST_KEYS} more" if len(front.key) > MOST_KEYS else ""
+    return [small, plain(f"{key}{more}", KEY)]
 
 
 def _engineer_words(assessment: Assessment) -> str:
@@ -151,31 +157,51 @@ def _band(text: str, number: dict[str, int], width: float) -> Table:
     return table
 
 
-def _counts(number: dict[str, int], width: float) -> Table:
-    order = ("short", "close", "holds", "not assessed")
-    top = [
-        Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT)
-        for key in order
-    ]
+def _counts(number: dict[str, int], width: float, columns: int) -> Table:
     names = {"short": "short", "close": "close: little to spare", "holds": "hold", "not assessed": "not assessed"}
-    table = Table([top, [plain(names[key], COUNT_WORD) for key in order]], colWidths=[width / 4] * 4)
+    cells = [
+        [
+            Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT),
+            plain(name, COUNT_WORD),
+        ]
+        for key, name in names.items()
+    ]
+    rows = [cells[index : index + columns] for index in range(0, len(cells), columns)]
+    table = Table(rows, colWidths=[width / columns] * columns)
     table.setStyle(
         TableStyle(
             [
                 ("BOX", (0, 0), (-1, -1), 0.6, LINE),
-                ("LINEAFTER", (0, 0), (-2, -1), 0.6, LINE),
-                ("TOPPADDING", (0, 0), (-1, 0), 6),
-                ("BOTTOMPADDING", (0, 0), (-1, 0), 2),
-                ("TOPPADDING", (0, 1), (-1, 1), 0),
-                ("BOTTOMPADDING", (0, 1), (-1, 1), 7),
+                ("INNERGRID", (0, 0), (-1, -1), 0.6, LINE),
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                ("TOPPADDING", (0, 0), (-1, -1), 4),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
             ]
         )
     )
     return table
 
 
+def _beside(left: list[Flowable], right: Flowable, width: float) -> Table:
+    table = Table([[left, right]], colWidths=[0.67 * width, 0.33 * width])
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+            ]
+        )
+    )
+    return table
+
+
+def _times(finding: Finding) -> str:
+    text = words.ratio_text(finding)
+    return f"{text} times" if finding.ratio is not None else text
+
+
 def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
-    rows: list[list[Any]] = [["", "", Paragraph("times over", SMALL_HEAD)]]
+    rows: list[list[Any]] = []
     for finding in worst:
         colour = VERDICT_COLOURS[finding.verdict].hexval()
         mark = Paragraph(
@@ -186,20 +212,18 @@ def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Tabl
             + safe(words.capital(words.sentence(finding, system))),
             WORST,
         )
-        rows.append([mark, what, Paragraph(safe(words.ratio_text(finding)), HEAD_RIGHT)])
+        rows.append([mark, what, Paragraph(safe(_times(finding)), HEAD_RIGHT)])
     table = Table(rows, colWidths=[74, width - 74 - 60, 60])
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LINEABOVE", (0, 1), (-1, -1), 0.5, LINE),
-                ("TOPPADDING", (0, 0), (-1, 0), 0),
+                ("LINEABOVE", (0, 0), (-1, -1), 0.5, LINE),
                 ("LINEBELOW", (0, -1), (-1, -1), 0.5, LINE),
                 ("LEFTPADDING", (0, 0), (0, -1), 0),
                 ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-                ("TOPPADDING", (0, 1), (-1, -1), 5),
-                ("BOTTOMPADDING", (0, 1), (-1, -1), 6),
-                ("BOTTOMPADDING", (0, 0), (-1, 0), 0),
+                ("TOPPADDING", (0, 0), (-1, -1), 3),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
             ]
         )
     )

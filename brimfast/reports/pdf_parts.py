@@ -11,6 +11,7 @@ from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_flow import (
     BODY,
     CELL,
+    CELL_RIGHT,
     H2,
     HEAD,
     HEAD_RIGHT,
@@ -39,13 +40,14 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 REPEATED = ParagraphStyle("repeated", parent=CELL, textColor=QUIET)
+LAST = 4  # flowables that stay with the last words
 ROOM = 120  # points: a heading with less below it goes to the next page
 
 
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     front = drawings.elevation(assessment, system, width, 270)
     key_lines = (len(front.key) + 1) // 2
-    left_for_plan = page_height - front.drawing.height - 240 - 14 * key_lines
+    left_for_plan = page_height - front.drawing.height - 285 - 14 * key_lines
     placed = arrange(assessment)
     above = drawings.plan(assessment, placed, system, width, min(300, max(left_for_plan, 200)))
     left_out = drawings.not_drawn(assessment)
@@ -162,14 +164,20 @@ def weights(assessment: Assessment, system: System, width: float) -> list[Flowab
     ]
 
 
+def _stacked(value: float, kind: str, system: System) -> Paragraph:
+    """Both systems, one above the other."""
+    first, _, second = words.both(value, kind, system).partition(" (")
+    return Paragraph(safe(first) + (f"<br/>({safe(second)}" if second else ""), CELL_RIGHT)
+
+
 def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     rows = [
         [
             force.subject,
-            words.both(force.weight, "force", system),
-            words.both(force.horizontal, "force", system),
+            _stacked(force.weight, "force", system),
+            _stacked(force.horizontal, "force", system),
             f"{force.coefficient:.3f}",
-            words.both(force.vertical, "force", system),
+            _stacked(force.vertical, "force", system),
             f"{force.row}; {force.governs} governs",
         ]
         for force in assessment.forces.values()
@@ -212,7 +220,7 @@ def topics(assessment: Assessment, numbered: Sheet, system: System, width: float
     blocks = numbered.of_findings
     tags = words.finding_numbers(assessment)
     head = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
-    widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
+    widths = tuple(width * share for share in (0.06, 0.15, 0.4, 0.1, 0.1, 0.06, 0.13))
     for topic, title in words.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if not found:
@@ -245,7 +253,7 @@ def topics(assessment: Assessment, numbered: Sheet, system: System, width: float
                     _verdict(finding),
                 ]
             )
-        story += [CondPageBreak(110), section(title), table(head, rows, widths, {3, 4, 5})]
+        story += [CondPageBreak(160), section(title), table(head, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, system, width)
         if topic == "slosh":
@@ -426,13 +434,14 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
             "before relying on a result.",
             SMALL,
         ),
-        table(head, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
+        table(head, rows, (width * 0.24, width * 0.14, width * 0.19, width * 0.25, width * 0.18), set()),
     ]
 
 
-def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]:
+def closed(story: list[Flowable], sha256: str, width: float) -> list[Flowable]:
+    """The story with its last words, which never stand on a page alone."""
     text = (
         f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
         "what the file does not say was not seen."
     )
-    return [KeepTogether([Spacer(0, 10), box(text, width)])]
+    return [*story[:-LAST], KeepTogether([*story[-LAST:], Spacer(0, 10), box(text, width)])]

@@ -55,7 +55,7 @@ def _before_and_after(improvement: Improvement, plan: Plan, width: float) -> lis
     installation = improvement.assessment.installation
     title = say.plan_title(plan)
     story: list[Flowable] = [part(f"Do it: the {title[:1].lower()}{title[1:]}", "Do it: the plan")]
-    story += [plain(f"{words.capital(name)}: {say.MEANING[name]}.", SMALL) for name in plan.names]
+    story += [plain(f"{words.capital(name)}: {say.MEANING[name].replace('`', '')}.", SMALL) for name in plan.names]
     story.append(
         plain(
             f"{say.money_text(plan.takes, installation)} for parts, {say.hours_text(plan.takes)} of work"

@@ -42,7 +42,7 @@ def _cells(run: Run, system: System) -> list[str]:
 
 def _cost(one: Affected | None, assessment: Assessment) -> str:
     if one is None:
-        return "–"
+        return "not worked out"
     if one.low is None or one.high is None:
         return "not assessed"
     return money_range(one.low, one.high, assessment.exposed.currency)

@@ -227,18 +227,19 @@ def what_the_code_asks(assessment: Assessment) -> str:
     )
 
 
-def what_was_looked_at(assessment: Assessment) -> str:
-    """Which bodies, and how many questions of each kind hold."""
+def what_was_looked_at(assessment: Assessment, named: bool) -> str:
+    """How many questions of each kind hold; named: where no picture shows it, of which bodies."""
     installation = assessment.installation
     bodies = [plain_name(f"rack {name}") for name in installation.racks]
     bodies += [vessel.name for vessel in installation.vessels]
+    of = f"{listed(bodies, 6)}: " if named else ""
     parts = []
     for topic, title in TOPICS.items():
         asked = [one for one in assessment.findings if one.topic == topic and not one.practice]
         if asked:
             holds = sum(one.verdict == "holds" for one in asked)
             parts.append(f"{title[:1].lower() + title[1:]} {holds} of {len(asked)}")
-    return f"{capital(listed(bodies, 6))}: what the file says of them, nothing else. Of the questions asked hold: {', '.join(parts)}."
+    return f"{of}what the file says, nothing else. Of the questions asked hold: {', '.join(parts)}."
 
 
 def when_to_stop(assessment: Assessment) -> list[str]:
