@@ -98,7 +98,7 @@ class Document(BaseDocTemplate):
         )
         frame = Frame(MARGIN, BELOW, page[0] - 2 * MARGIN, page[1] - BELOW - ABOVE, 0, 0, 0, 0)
         self._footer = footer
-        self.addPageTemplates([PageTemplate("page", [frame], onPage=self._paint)])
+        self.addPageTemplates([PageTemplate("page", [frame], onPageEnd=self._paint)])
 
     def _paint(self, canvas: Canvas, _: Any) -> None:
         width = canvas._pagesize[0]  # type: ignore[attr-defined]

@@ -2,10 +2,12 @@
 
 import io
 import re
+from dataclasses import replace
 from datetime import date
 
 import pypdf
 import pytest
+from reportlab.platypus import Table
 
 from brimfast.assess.doubt.doubt import doubt
 from brimfast.assess.pipeline import assess
@@ -13,6 +15,8 @@ from brimfast.assess.plan.improve import improve
 from brimfast.reports import bolting, card_words, doubt_words, improve_words, renter_words, words
 from brimfast.reports.inputs_table import input_rows
 from brimfast.reports.pdf import Planned, report_bytes
+from brimfast.reports.pdf_cards import PAD, cards
+from brimfast.reports.pdf_flow import needs
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.reading import read_bytes
@@ -209,18 +213,23 @@ def test_cards_name_what_the_file_has():
 def test_what_the_file_lacks_is_on_no_card():
     found = dict(card_words.monthly(assessed(WEIGHED).installation))
     assert set(found) == {"tank", "power"}
-    assert not any("rack" in text for text in card_words.after_shaking(assessed(WEIGHED).installation))
+    assert not any(" rack" in text for text in card_words.after_shaking(assessed(WEIGHED).installation))
 
 
-def test_cards_of_a_hundred_vessels_still_have_a_page_each():
-    vessels = "\n".join(
-        f"  - {{name: barrel number {index}, kind: barrel, diameter: 1 ft, depth: 2 ft, water: 1 ft}}"
-        for index in range(100)
+def test_cards_of_a_hundred_vessels_still_fit_their_cut_line():
+    """The same tank a hundred times over: only the cards are made, nothing is computed."""
+    one = assessed(WEIGHED)
+    vessel = one.installation.vessels[0]
+    many = [vessel.model_copy(update={"name": f"barrel number {index}"}) for index in range(100)]
+    assessment = replace(
+        one,
+        installation=one.installation.model_copy(update={"vessels": many}),
+        vessels={each.name: one.vessels["tank"] for each in many},
     )
-    pages = texts(reader(assessed(WEIGHED.replace("12 ft, width: 10 ft", "40 ft, width: 30 ft") + vessels)))
-    assert "more of the kind" in pages[INSPECTION]
-    assert "After any shaking" in pages[INSPECTION]
-    assert "Call" in pages[WALL] and ENGINEER in pages[WALL]
+    for card in (item for item in cards(assessment, None, "us", 500, 700) if isinstance(item, Table)):
+        (inside,) = card._cellvalues[0]
+        assert any("more of the kind" in getattr(item, "text", "") for item in inside)
+        assert needs(inside, 500 - 2 * PAD) <= card._argH[0] - 2 * PAD
 
 
 def test_sheets_to_work_by(planned_rack):
