@@ -54,7 +54,6 @@ def owner_page(assessment: Assessment, system: System, day: date, width: float, 
         (BODY, H1, 130.0),
         (TIGHT, TIGHT_H1, 130.0),
         (TIGHT, TIGHT_H1, 112.0),
-        (TIGHT, TIGHT_H1, 98.0),
         (BODY, H1, 0.0),
         (TIGHT, TIGHT_H1, 0.0),
     ]

@@ -444,4 +444,7 @@ def closed(story: list[Flowable], sha256: str, width: float) -> list[Flowable]:
         f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
         "what the file does not say was not seen."
     )
-    return [*story[:-LAST], KeepTogether([*story[-LAST:], Spacer(0, 10), box(text, width)])]
+    last: list[Flowable] = []
+    for one in story[-LAST:]:  # one kept together within another would always begin a page
+        last += getattr(one, "_content", [one])
+    return [*story[:-LAST], KeepTogether([*last, Spacer(0, 10), box(text, width)])]

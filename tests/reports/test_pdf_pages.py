@@ -210,6 +210,12 @@ def test_cards_name_what_the_file_has():
         assert what in pages[WALL]
 
 
+def test_no_page_but_those_of_cards_and_drawings_is_left_nearly_empty(nursery):
+    pages = texts(nursery[1])
+    short = [number for number, text in enumerate(pages) if len(text) < 700 and not text.startswith("Drawings")]
+    assert set(short) <= {len(pages) - 1}
+
+
 def test_what_the_file_lacks_is_on_no_card():
     found = dict(card_words.monthly(assessed(WEIGHED).installation))
     assert set(found) == {"tank", "power"}
