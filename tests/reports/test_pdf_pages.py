@@ -261,7 +261,7 @@ def test_sheets_to_work_by_are_the_same_bytes_again(planned_rack):
 
 
 def test_drilling_sheet_counts_every_fastener():
-    """8 mm into 12 joints by hand: 2 x 3 posts, 4 bolts in each are 24; NDS 12.1.3.2 holes 1/32 to 1/16 in larger."""
+    """By hand: 2 rows of 3 posts with 4 bolts each are 24. NDS 12.1.3.2 (from memory): holes 1/32 to 1/16 in larger."""
     before = read_bytes(RACK.encode(), "a.yaml").installation
     text = RACK.replace(
         "count: 2, spread: 4 in", "count: 4, spread: 5 in, columns: 2, gauge: 1.5 in, end_distance: 3 in"
@@ -316,14 +316,16 @@ def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
     text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
     assert "What to buy" in text
     assert "How likely it is" in text
-    held = tmp_path / "held.yaml"
-    held.write_text(
-        WEIGHED.replace("500 lb, centre_of_mass: 30 in", "2 lb, centre_of_mass: 1 in")
-        .replace(", holds: 50 gal", ", holds: 0.1 gal, friction: {low: 1.5, high: 1.6}")
-        .replace("S_DS: 1.0", "S_DS: 0.01")
-    )
+
+
+def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned_rack):
+    from brimfast.reports import cli, improving
+
+    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned_rack[0], plans=()))
+    file = tmp_path / "w.yaml"
+    file.write_text(WEIGHED)
     cli.report(
-        held,
+        file,
         output=None,
         units=None,
         date="2026-11-25",
@@ -333,8 +335,14 @@ def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
         samples=1000,
         jobs=1,
     )
-    said = capsys.readouterr()
-    assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "held.pdf"))) or not said.err
+    assert "there is no plan" in capsys.readouterr().err
+    assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
+
+
+def test_the_owner_sees_a_picture_with_its_key_where_it_fits():
+    page = texts(reader(assessed(WEIGHED)))[OWNER]
+    assert "1 tank, 500 lb" in page
+    assert "Looked at. What the file says" in page
 
 
 def test_the_page_of_chances_is_one_page():
