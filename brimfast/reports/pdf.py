@@ -5,14 +5,13 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from brimfast.reports.pdf_calculation import engineer
 from brimfast.reports.pdf_cards import cards
-from brimfast.reports.pdf_doubt import doubt_page
 from brimfast.reports.pdf_owner import owner_page
 from brimfast.reports.pdf_pages import ABOVE, BELOW, MARGIN, Document, PagesOfPages
 from brimfast.reports.pdf_parts import closed, drawn, findings
-from brimfast.reports.pdf_plan import plan_pages
 from brimfast.reports.pdf_renter import renter_page
 from brimfast.reports.pdf_style import REGULAR, drawable
 from brimfast.reports.sheet import sheet
@@ -23,10 +22,12 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable
 
 from brimfast import __version__
-from brimfast.assess.doubt.doubt import Doubt
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.improve import Improvement, Plan
 from brimfast.shared.units import System
+
+if TYPE_CHECKING:
+    from brimfast.assess.doubt.doubt import Doubt
+    from brimfast.assess.plan.improve import Improvement, Plan
 
 KEYWORDS = ("weight", "earthquake", "timber rack", "joints", "sloshing", "spilled water", "calculation")
 
@@ -80,10 +81,25 @@ def _story(
     return [
         *owner_page(assessment, system, day, width, height),
         *renter_page(assessment, planned.improvement if planned is not None else None, system, width, height),
-        *(plan_pages(planned.improvement, planned.plan, system, width) if planned is not None else []),
-        *(doubt_page(doubted, system, width, height) if doubted is not None else []),
+        *_asked_for(planned, doubted, system, width, height),
         *cards(assessment, plan, system, width, height),
         *drawn(assessment, system, width, page[1]),
         *findings(assessment, numbered, system, width),
         *closed(engineer(assessment, numbered, system, width), sha256, width),
     ]
+
+
+def _asked_for(
+    planned: Planned | None, doubted: Doubt | None, system: System, width: float, height: float
+) -> list[Flowable]:
+    """Sheets to work by, and the page of chances; what they need is loaded only for them."""
+    story: list[Flowable] = []
+    if planned is not None:
+        from brimfast.reports.pdf_plan import plan_pages
+
+        story += plan_pages(planned.improvement, planned.plan, system, width)
+    if doubted is not None:
+        from brimfast.reports.pdf_doubt import doubt_page
+
+        story += doubt_page(doubted, system, width, height)
+    return story

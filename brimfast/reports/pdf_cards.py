@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from brimfast.reports import card_words, words
 from brimfast.reports.pdf_flow import QUIET_SMALL, SMALL, needs, part, plain, section
@@ -14,8 +14,10 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.improve import Plan
 from brimfast.shared.units import System
+
+if TYPE_CHECKING:
+    from brimfast.assess.plan.improve import Plan
 
 SIZES = (19.0, 17.0, 15.5, 14.0, 12.5, 11.0, 10.0, 9.0, 8.0, 7.2, 6.5)
 PAD = 14.0  # points between the cut line and what is written

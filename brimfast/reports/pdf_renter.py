@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
-from brimfast.reports import improve_words, renter_words, words
+from brimfast.reports import renter_words, words
 from brimfast.reports.pdf_flow import BODY, H1, SMALL, bullets, on_one_page, part, plain, table
 from brimfast.reports.pdf_style import safe
 
@@ -13,8 +14,10 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.improve import Improvement, Ranked
 from brimfast.shared.units import System
+
+if TYPE_CHECKING:
+    from brimfast.assess.plan.improve import Improvement, Ranked
 
 TIGHT = ParagraphStyle("tight body", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
 TIGHT_H1 = ParagraphStyle("tight head", parent=H1, fontSize=11, leading=13, spaceBefore=6, spaceAfter=2)
@@ -78,6 +81,8 @@ def _page(
 def _cheap(assessment: Assessment, improvement: Improvement | None, body: ParagraphStyle, most: int) -> list[Flowable]:
     """With a search, what helps for least, by its price; else kinds of measure, and what costs nothing."""
     if improvement is not None and improvement.ranked:
+        from brimfast.reports import improve_words
+
         installation = improvement.assessment.installation
         found = sorted(improve_words.worth_showing(improvement.ranked), key=_price)[:most]
         return bullets(
