@@ -16,6 +16,7 @@ from brimfast import __version__
 from brimfast.reports import encodings
 
 if TYPE_CHECKING:
+    from brimfast.reports.pdf import Planned
     from brimfast.shared.reading import Source
     from brimfast.shared.units import System
 
@@ -201,8 +202,22 @@ def report(
         Optional[str],
         typer.Option("--date", help="Date on the report, such as 2026-11-25 (default: today)."),
     ] = None,
+    plan: Annotated[
+        Optional[PlanName],
+        typer.Option("--plan", help="Search for plans as `improve` does, and add the sheets to work by of this one."),
+    ] = None,
+    doubt: Annotated[bool, typer.Option("--doubt", help="Add a page of chances, as `doubt` works them out.")] = False,
+    tries: Annotated[
+        int, typer.Option("--tries", min=8, max=100_000, help="With --plan: sets to try for each part.")
+    ] = 64,
+    samples: Annotated[
+        int, typer.Option("--samples", min=1000, max=10_000_000, help="With --doubt: how many samples to draw.")
+    ] = 100_000,
+    jobs: Annotated[
+        int, typer.Option("--jobs", min=0, max=64, help="Processes for both (0: as many as there are cores).")
+    ] = 0,
 ) -> None:
-    """Write the report, as a PDF or as one HTML page."""
+    """Write the report, as a PDF (pages for owner, renter and engineer, two cards; with --plan sheets to work by) or as HTML."""
     from brimfast.reports.run import (
         assess_source,
         not_the_input,
@@ -211,15 +226,38 @@ def report(
         report_kind,
         write_report,
     )
-    from brimfast.shared.errors import printable
+    from brimfast.shared.errors import InputError, Problem, printable
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    report_kind(target)
-    write_report(assess_source(source), source, _system(source, units), day, target)
+    if report_kind(target) == "html" and (plan is not None or doubt):
+        message = "--plan and --doubt add pages to the PDF; expected an output that ends in .pdf"
+        raise InputError([Problem("E-KEY-003", message)])
+    system = _system(source, units)
+    assessment = assess_source(source)
+    planned = _planned(source, plan, tries, jobs, system) if plan is not None else None
+    if doubt:
+        from brimfast.reports.doubting import doubted
+
+        found = doubted(source, samples, 1, jobs)
+    write_report(assessment, source, system, day, target, planned, found if doubt else None)
     typer.echo(f"wrote {printable(str(target))}")
+
+
+def _planned(source: Source, plan: PlanName, tries: int, jobs: int, system: System) -> Planned | None:
+    """The plan for the report; where there is none, that is said, and the report is written without."""
+    from brimfast.reports.improve_words import the_plan
+    from brimfast.reports.improving import improved
+    from brimfast.reports.pdf import Planned
+
+    improvement = improved(source, "effort", tries, jobs, system)
+    chosen = the_plan(improvement, plan.value)
+    if chosen is None:
+        typer.echo("no sheets to work by: there is no plan, since no measure makes anything better", err=True)
+        return None
+    return Planned(improvement, chosen)
 
 
 @app.command()

@@ -115,6 +115,16 @@ def already_text(year: Year | None) -> str:
     return f"{_count(len(year.already))} passed without any earthquake, and not counted"
 
 
+def outcome_rows(found: Doubt) -> list[tuple[str, str, str, str]]:
+    """What may happen: in the design earthquake, in a year, once in how many years."""
+    rows = []
+    for text, year in ((TIPS, found.tips), (JOINTS, found.joints), (WATER, found.water)):
+        if year is not None:
+            once = once_text(year.yearly) if year.yearly is not None else ""
+            rows.append((text, design_text(year), year_text(year), once))
+    return rows
+
+
 def design_text(year: Year) -> str:
     return "see below" if year.design is None else chance_text(year.design)
 

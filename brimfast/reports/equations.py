@@ -36,7 +36,14 @@ _GREEK = {
     "rho": "ρ",
     "gamma": "γ",
     "alpha": "α",
+    "beta": "β",
     "Delta": "Δ",
+    "delta": "δ",
+    "phi": "φ",
+    "lambda": "λ",
+    "sigma": "σ",
+    "tau": "τ",
+    "omega": "ω",
     "eta": "η",
     "xi": "ξ",
     "nu": "ν",
@@ -129,8 +136,10 @@ def expression_markup(expression: str, face: Marks = PDF) -> str:
 
 
 def step_markup(step: Step, system: System, face: Marks = PDF) -> tuple[str, str]:
-    """First line: symbol = expression = result. Second: the numbers put in, the note and the source."""
-    result = _within(face.strong, face.text(number_and_unit(step.result, step, system)))
+    """First line: symbol = expression = result, in the other system's units too. Second: numbers put in, note, source."""
+    shown = number_and_unit(step.result, step, system)
+    other = number_and_unit(step.result, step, "si" if system == "us" else "us")
+    result = _within(face.strong, face.text(shown)) + (f" ({face.text(other)})" if other != shown else "")
     first = f"{symbol_markup(step.symbol, face)} = {expression_markup(step.expression, face)} = {result}"
     with_numbers = ", ".join(
         f"{symbol_markup(name, face)} = {face.text(number_and_unit(number, step, system))}"

@@ -30,6 +30,15 @@ def exposure_words(exposed: Exposed, installation: Installation) -> str:
     return f"{text} Ask your insurer, in writing, whether it pays for that."
 
 
+def cost_in_short(exposed: Exposed) -> str:
+    """The range of the costliest event; empty where nothing is known of it."""
+    known = [one for one in exposed.floods if one.low is not None and one.high is not None]
+    if not known:
+        return ""
+    worst = max(known, key=lambda one: one.high or 0.0)
+    return f"Drying and repair may come to {money_range(worst.low or 0.0, worst.high or 0.0, exposed.currency)}."
+
+
 def _against(worst: Affected, exposed: Exposed, installation: Installation) -> str:
     """One sentence on what passes a limit of the file; nothing where nothing does."""
     exposure, currency = installation.exposure, exposed.currency

@@ -12,13 +12,14 @@ from markupsafe import Markup
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import calculation_content, html_tables, owner_content, spill_words, words
+from brimfast.reports import html_tables, owner_content, spill_words, words
 from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, step_markup
 from brimfast.reports.figures import Figure, figures, pond_figure, wave_figure
 from brimfast.reports.html_drawings import inline_svg
 from brimfast.reports.html_style import HTML, finalized, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
+from brimfast.reports.sheet import INTRODUCTION, Sheet, outcome, sheet
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
@@ -76,8 +77,17 @@ class Lines:
 
     heading: str
     number: str
-    steps: tuple[tuple[Markup, Markup], ...]
-    result: str
+    steps: tuple[tuple[int, Markup, Markup], ...]
+    result: Markup
+    earlier: str  # numbers of lines that stand further up
+
+
+@dataclass(frozen=True)
+class Calculated:
+    """A section of the calculation."""
+
+    title: str
+    blocks: list[Lines]
 
 
 @cache
@@ -96,8 +106,9 @@ def _environment() -> Environment:
 
 def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -> bytes:
     """The whole page. The same assessment, hash, system and day give the same bytes."""
-    sheets = _calculation(assessment, system)
-    calculated = {sheet.number for sheet in sheets}
+    numbered = sheet(assessment)
+    tags = words.finding_numbers(assessment)
+    calculated = {tags[id] for id in numbered.of_findings}
     page = _environment().get_template("report.html")
     told = page.render(
         version=__version__,
@@ -127,8 +138,9 @@ def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -
         advice=html_tables.advice(assessment),
         cautions=assessment.cautions,
         assumptions=[symbols(text, GROUND_MOTION) for text in assessment.assumptions],
-        introduction=calculation_content.INTRODUCTION,
-        calculation=sheets,
+        introduction=INTRODUCTION,
+        inputs=html_tables.inputs(assessment, system),
+        calculation=_calculation(numbered, assessment, system),
         confirm=html_tables.confirm(assessment),
         closing=owner_content.closing_words(sha256),
     )
@@ -211,10 +223,20 @@ def _water(assessment: Assessment, system: System) -> list[Part]:
     return parts
 
 
-def _calculation(assessment: Assessment, system: System) -> list[Lines]:
+def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> list[Calculated]:
+    """Sections along the load path; what a line of an earlier block said is cited by its number."""
+    tags = words.finding_numbers(assessment)
     found = []
-    for sheet in calculation_content.sheets(assessment, system):
-        lines = [step_markup(step, system, HTML) for step in sheet.steps]
-        steps = tuple((Markup(first), Markup(second)) for first, second in lines)
-        found.append(Lines(sheet.heading, sheet.number, steps, sheet.result))
+    for section in numbered.sections:
+        blocks = []
+        for block in section.blocks:
+            tag = tags[block.finding.id] if block.finding is not None else ""
+            heading = block.title.removeprefix(tag).strip()
+            lines = [(line.number, step_markup(line.step, system, HTML)) for line in block.lines]
+            steps = tuple((number, Markup(first), Markup(second)) for number, (first, second) in lines)
+            earlier = ", ".join(f"({line.number})" for line in block.earlier)
+            result = outcome(block.finding, system) if block.finding is not None else ""
+            blocks.append(Lines(heading, tag, steps, symbols(result) if result else Markup(""), earlier))
+        if blocks:
+            found.append(Calculated(section.title, blocks))
     return found

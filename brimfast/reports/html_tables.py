@@ -13,6 +13,7 @@ from brimfast.reports import parts_content as content
 from brimfast.reports import spill_words, words
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.html_style import symbols, visible
+from brimfast.reports.inputs_table import input_rows
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
@@ -159,6 +160,11 @@ def exposure(assessment: Assessment, system: System) -> HtmlTable:
 def advice(assessment: Assessment) -> HtmlTable:
     caption = "Measures, and the findings that they are for"
     return made("table-measures", caption, content.ADVICE_HEAD, content.advice_rows(assessment))
+
+
+def inputs(assessment: Assessment, system: System) -> HtmlTable:
+    rows = input_rows(assessment.installation, system)
+    return made("table-inputs", "What the file gives", ("what", "keys and values"), rows)
 
 
 def confirm(assessment: Assessment) -> HtmlTable:

@@ -7,11 +7,11 @@ from typing import Any
 
 from brimfast.reports.equations import with_symbols
 from brimfast.reports.figures import PLAN_HEIGHT, Figure, figures, pond_figure, wave_figure
-from brimfast.reports.pdf_flow import CELL, H1, H2, HEAD, QUIET_SMALL, plain
+from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, part, plain, section
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
@@ -21,7 +21,7 @@ ROOM = 90  # points
 
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:
     """Racks, floor vessels, plan, joints, forces, and the worst findings as bars."""
-    story: list[Flowable] = []
+    story: list[Flowable] = [PageBreak(), part("Drawings")]
     for one in figures(assessment, system, width, min(PLAN_HEIGHT, page_height * 0.42)):
         story += set_figure(one, width)
     return story
@@ -31,7 +31,7 @@ def set_figure(one: Figure, width: float) -> list[Flowable]:
     """Heading and drawing stay together; the key may run on."""
     head: list[Flowable] = []
     if one.title:
-        head.append(plain(one.title, H1))
+        head.append(section(one.title))
     if one.note:
         head.append(plain(one.note, QUIET_SMALL))
     if one.subtitle:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, cast
 
-from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, safe
+from brimfast.reports.pdf_pages import Later, PagesOfPages
+from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, drawable, safe
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
+from reportlab.platypus.tables import CellStyle
+
+CellStyle.fontname = REGULAR  # else every table names a font that is not in the file
 
 BODY = ParagraphStyle("body", fontName=REGULAR, fontSize=9.5, leading=13, textColor=INK, spaceAfter=4)
 SMALL = ParagraphStyle("small", parent=BODY, fontSize=8, leading=10.5, spaceAfter=2)
@@ -24,8 +28,108 @@ H2 = ParagraphStyle("h2", parent=BODY, fontName=BOLD, fontSize=10, leading=13, s
 BIG = ParagraphStyle("big", parent=BODY, fontName=BOLD, fontSize=13, leading=17, spaceAfter=0)
 COUNT = ParagraphStyle("count", parent=BODY, fontName=BOLD, fontSize=17, leading=20, alignment=1, spaceAfter=0)
 COUNT_WORD = ParagraphStyle("count word", parent=SMALL, alignment=1, spaceAfter=0)
-EQUATION = ParagraphStyle("equation", parent=BODY, fontSize=8.5, leading=12.5, leftIndent=10, spaceAfter=0.5)
-WITH = ParagraphStyle("with", parent=QUIET_SMALL, fontSize=7.5, leading=9.5, leftIndent=22, spaceAfter=3)
+EQUATION = ParagraphStyle(
+    "equation", parent=BODY, fontSize=8.5, leading=12.5, leftIndent=10, rightIndent=34, spaceAfter=0.5
+)
+KEYED = ParagraphStyle("keyed", parent=H2, rightIndent=64)
+WITH = ParagraphStyle(
+    "with", parent=QUIET_SMALL, fontSize=7.5, leading=9.5, leftIndent=22, rightIndent=34, spaceAfter=3
+)
+
+
+PART = ParagraphStyle("part", parent=TITLE, fontSize=18, leading=23, spaceAfter=3)
+
+
+class Heading(Paragraph):
+    """A heading that stands in the outline (level 0: a part of the report, 1: within it), and where links lead to.
+
+    back: another place whose page number stands at the end of its line.
+    """
+
+    level: int | None = None
+    key = ""
+    outline = ""
+    back = ""
+
+    def draw(self) -> None:
+        canvas = cast("PagesOfPages", self.canv)
+        if self.key:
+            canvas.mark(self.key)
+        if self.level is not None:
+            canvas.addOutlineEntry(self.outline, self.key, self.level, closed=self.level == 0)
+        super().draw()
+        if self.back:
+            y = self.height - self.style.fontSize
+            canvas.page_later(Later(self.back, "table: page {}", self.width, y, 7, True))
+
+
+def part(text: str, outline: str = "", style: ParagraphStyle = PART) -> Heading:
+    """The heading of a part of the report."""
+    return _heading(text, style, 0, f"part {outline or text}", outline)
+
+
+def section(text: str, style: ParagraphStyle = H1) -> Heading:
+    """A heading within a part, in the outline."""
+    return _heading(text, style, 1, f"section {text}")
+
+
+def lemma(text: str, key: str, back: str = "") -> Heading:
+    """A heading of the calculation that others refer to by its key."""
+    return _heading(text, KEYED, None, key, back=back)
+
+
+def _heading(
+    text: str, style: ParagraphStyle, level: int | None, key: str, outline: str = "", back: str = ""
+) -> Heading:
+    found = Heading(safe(text), style)
+    found.level, found.key, found.outline, found.back = level, key, drawable(outline or text), back
+    return found
+
+
+class Equation(Paragraph):
+    """A line of calculation with its number at the end of the line, and below it what was put in; never torn apart."""
+
+    number = 0
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        return []
+
+    def draw(self) -> None:
+        super().draw()
+        if self.number:
+            canvas = cast("PagesOfPages", self.canv)
+            canvas.saveState()
+            canvas.setFont(REGULAR, 7.5)
+            canvas.setFillColor(QUIET)
+            canvas.drawRightString(self.width, self.height - self.style.fontSize - 1, f"({self.number})")
+            canvas.restoreState()
+
+
+class Mark(Flowable):
+    """Nothing to be seen: where links and page numbers lead."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__()
+        self.key = key
+        self.width = self.height = 0.0
+
+    def draw(self) -> None:
+        canvas = cast("PagesOfPages", self.canv)
+        canvas.mark(self.key)
+
+
+class PageOf(Flowable):
+    """The number of the page where a key stands, as a link."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__()
+        self.key = key
+        self.width, self.height = 26.0, 8.5
+
+    def draw(self) -> None:
+        canvas = cast("PagesOfPages", self.canv)
+        canvas.page_later(Later(self.key, "p. {}", 0, 1.5, 6.5, False))
+        canvas.linkRect("", self.key, (0, 0, self.width, self.height), relative=1)
 
 
 def plain(text: str, style: ParagraphStyle = BODY) -> Paragraph:
@@ -33,8 +137,32 @@ def plain(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph(safe(text), style)
 
 
+def bullets(texts: Iterable[str], style: ParagraphStyle = BODY, mark: str = "·") -> list[Flowable]:
+    """Lines behind a mark, hanging."""
+    hung = ParagraphStyle(f"{style.name} hung", parent=style, leftIndent=11, firstLineIndent=-11, spaceAfter=1.5)
+    return [Paragraph(f"{mark}\u2002{safe(text)}", hung) for text in texts]
+
+
+def needs(story: Sequence[Flowable], width: float) -> float:
+    """How high a story stands."""
+    return sum(one.wrap(width, 1e6)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+
+
+def on_one_page(ways: Sequence[Callable[[], list[Flowable]]], width: float, height: float) -> list[Flowable]:
+    """The first way of setting a page that fits on one; the last where none does."""
+    for way in ways[:-1]:
+        story = way()
+        if needs(story, width) <= height:
+            return story
+    return ways[-1]()
+
+
 def box(text: str, width: float) -> Table:
-    table = Table([[plain(text, BODY)]], colWidths=[width])
+    return box_of([plain(text, BODY)], width)
+
+
+def box_of(story: Sequence[Flowable], width: float) -> Table:
+    table = Table([[list(story)]], colWidths=[width])
     table.setStyle(
         TableStyle(
             [

@@ -4,19 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from functools import partial
 from typing import Any
 
-from brimfast.reports import words
+from brimfast.reports import spill_words, words
+from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, rack_elevation
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
-from brimfast.reports.owner_content import (
-    COUNT_NAMES,
-    COUNT_ORDER,
-    checked_on,
-    engineer_words,
-    facts,
-    overall,
-    step_text,
-)
+from brimfast.reports.exposure_faces import cost_in_short
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -28,11 +22,15 @@ from brimfast.reports.pdf_flow import (
     QUIET_SMALL,
     TITLE,
     box,
+    bullets,
+    on_one_page,
+    part,
     plain,
 )
 from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
 
 # isort: split
+from reportlab.graphics.shapes import Drawing, Group
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
 
@@ -41,60 +39,113 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
-SMALL_HEAD = ParagraphStyle("small head", parent=QUIET_SMALL, alignment=2, spaceAfter=0)
 WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
-TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=3)
-TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=6, spaceAfter=3)
+KEY = ParagraphStyle("key", parent=QUIET_SMALL, fontSize=7, leading=8.5, spaceAfter=0)
+SMALLER, SMALLEST = 0.62, 0.55  # of a picture's size; smaller still, and its marks cannot be read
+MOST_KEYS = 8
+TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
+TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=5, spaceAfter=2)
 
 
 def owner_page(assessment: Assessment, system: System, day: date, width: float, height: float) -> list[Flowable]:
-    """The owner's page; set tighter where it would not fit on one."""
-    story = _page(assessment, system, day, width, BODY, H1)
-    if _needs(story, width) > height:
-        story = _page(assessment, system, day, width, TIGHT, TIGHT_H1)
-    return story
-
-
-def _needs(story: list[Flowable], width: float) -> float:
-    return sum(one.wrap(width, 1e6)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+    """The owner's page: with a picture where it fits, set tighter where it would not fit on one."""
+    ways = [
+        (BODY, H1, 130.0),
+        (TIGHT, TIGHT_H1, 130.0),
+        (TIGHT, TIGHT_H1, 112.0),
+        (BODY, H1, 0.0),
+        (TIGHT, TIGHT_H1, 0.0),
+    ]
+    return on_one_page(
+        [partial(_page, assessment, system, day, width, body, head, picture) for body, head, picture in ways],
+        width,
+        height,
+    )
 
 
 def _page(
-    assessment: Assessment, system: System, day: date, width: float, body: ParagraphStyle, heading: ParagraphStyle
+    assessment: Assessment,
+    system: System,
+    day: date,
+    width: float,
+    body: ParagraphStyle,
+    heading: ParagraphStyle,
+    picture: float,
 ) -> list[Flowable]:
-    name, number = assessment.installation.installation, words.counts(assessment)
+    installation = assessment.installation
+    note = "An invented installation, to show the report. " if installation.invented else ""
+    number = words.counts(assessment)
+    title = part(
+        installation.installation, "For the owner", TITLE if len(installation.installation) <= 40 else LONG_TITLE
+    )
     story: list[Flowable] = [
-        plain(name, TITLE if len(name) <= 40 else LONG_TITLE),
-        plain(checked_on(assessment, day), QUIET_SMALL),
-        Spacer(0, 8),
-        _band(words.headline(assessment), overall(assessment), width),
-        Spacer(0, 8),
-        _counts(number, width),
-        Spacer(0, 10),
+        title,
+        plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
+        Spacer(0, 6),
+        _band(words.headline(assessment), number, width),
+        Spacer(0, 6),
     ]
-    told = facts(assessment, system)
-    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in told]
+    shown = _picture(assessment, system, 0.66 * width, picture) if picture else []
+    story += [
+        _beside(shown, _counts(number, 0.32 * width, 2), width) if shown else _counts(number, width, 4),
+        Spacer(0, 6),
+    ]
+    water = f"{spill_words.in_short(assessment, system)} {cost_in_short(assessment.exposed)} More on the renter's page."
+    facts = [
+        ("Looked at.", words.capital(words.what_was_looked_at(assessment, named=not shown))),
+        ("Weight.", words.what_it_weighs(assessment, system)),
+        ("Earthquake.", words.what_the_earthquake_does(assessment)),
+        ("Water.", " ".join(water.split())),
+    ]
+    story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
     worst = words.worst(assessment)
     if worst:
-        story += [plain("Worst first", heading), _worst_table(worst, system, width)]
+        story += [plain("What does not hold, worst first", heading), _worst_table(worst, system, width)]
     steps = words.first_steps(assessment)
     if steps:
         story.append(plain("What to do first", heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
-            story.append(Paragraph(f"{lead} {safe(step_text(first))}", body))
-    story += [plain("For a landlord or insurer", heading), plain(words.for_the_landlord(assessment, system), body)]
-    story += [Spacer(0, 6), box(engineer_words(assessment), width)]
-    return story
+            story.append(
+                Paragraph(
+                    f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
+                    body,
+                )
+            )
+    story += [plain("When to stop and call an engineer", heading), *bullets(words.when_to_stop(assessment), body)]
+    return [*story, Spacer(0, 4), box(_engineer_words(assessment), width)]
 
 
-def _band(text: str, verdict: str, width: float) -> Table:
-    colour = VERDICT_COLOURS[verdict]
+def _picture(assessment: Assessment, system: System, width: float, height: float) -> list[Flowable]:
+    """The front, small, and what its numbers mean in one line."""
+    racks = drawn_racks(assessment)
+    size = width / SMALLER, height / SMALLER
+    front = rack_elevation(assessment, racks[0], system, *size) if racks else floor_vessels(assessment, system, *size)
+    if front is None:
+        return []
+    by = min(SMALLER, height / front.drawing.height)
+    if by < SMALLEST:
+        return []
+    small = Drawing(by * front.drawing.width, by * front.drawing.height)
+    small.add(Group(*front.drawing.contents, transform=(by, 0, 0, by, 0, 0)))
+    small.hAlign = "LEFT"
+    key = "  ·  ".join(f"{number} {text}" for number, text in front.key[:MOST_KEYS])
+    more = f"  ·  and {len(front.key) - MOST_KEYS} more" if len(front.key) > MOST_KEYS else ""
+    return [small, plain(f"{key}{more}", KEY)]
+
+
+def _engineer_words(assessment: Assessment) -> str:
+    text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
+    return text + words.DEFER
+
+
+def _band(text: str, number: dict[str, int], width: float) -> Table:
+    colour = VERDICT_COLOURS["short" if number["short"] else "close" if number["close"] else "holds"]
     table = Table([["", plain(text, BIG)]], colWidths=[6, width - 6])
     table.setStyle(
         TableStyle(
@@ -111,29 +162,51 @@ def _band(text: str, verdict: str, width: float) -> Table:
     return table
 
 
-def _counts(number: dict[str, int], width: float) -> Table:
-    top = [
-        Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT)
-        for key in COUNT_ORDER
+def _counts(number: dict[str, int], width: float, columns: int) -> Table:
+    names = {"short": "short", "close": "close: little to spare", "holds": "hold", "not assessed": "not assessed"}
+    cells = [
+        [
+            Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT),
+            plain(name, COUNT_WORD),
+        ]
+        for key, name in names.items()
     ]
-    table = Table([top, [plain(COUNT_NAMES[key], COUNT_WORD) for key in COUNT_ORDER]], colWidths=[width / 4] * 4)
+    rows = [cells[index : index + columns] for index in range(0, len(cells), columns)]
+    table = Table(rows, colWidths=[width / columns] * columns)
     table.setStyle(
         TableStyle(
             [
                 ("BOX", (0, 0), (-1, -1), 0.6, LINE),
-                ("LINEAFTER", (0, 0), (-2, -1), 0.6, LINE),
-                ("TOPPADDING", (0, 0), (-1, 0), 6),
-                ("BOTTOMPADDING", (0, 0), (-1, 0), 2),
-                ("TOPPADDING", (0, 1), (-1, 1), 0),
-                ("BOTTOMPADDING", (0, 1), (-1, 1), 7),
+                ("INNERGRID", (0, 0), (-1, -1), 0.6, LINE),
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                ("TOPPADDING", (0, 0), (-1, -1), 4),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
             ]
         )
     )
     return table
 
 
+def _beside(left: list[Flowable], right: Flowable, width: float) -> Table:
+    table = Table([[left, right]], colWidths=[0.67 * width, 0.33 * width])
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+            ]
+        )
+    )
+    return table
+
+
+def _times(finding: Finding) -> str:
+    text = words.ratio_text(finding)
+    return f"{text} times" if finding.ratio is not None else text
+
+
 def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
-    rows: list[list[Any]] = [["", "", Paragraph("times over", SMALL_HEAD)]]
+    rows: list[list[Any]] = []
     for finding in worst:
         colour = VERDICT_COLOURS[finding.verdict].hexval()
         mark = Paragraph(
@@ -144,20 +217,18 @@ def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Tabl
             + safe(words.capital(words.sentence(finding, system))),
             WORST,
         )
-        rows.append([mark, what, Paragraph(safe(words.ratio_text(finding)), HEAD_RIGHT)])
+        rows.append([mark, what, Paragraph(safe(_times(finding)), HEAD_RIGHT)])
     table = Table(rows, colWidths=[74, width - 74 - 60, 60])
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LINEABOVE", (0, 1), (-1, -1), 0.5, LINE),
-                ("TOPPADDING", (0, 0), (-1, 0), 0),
+                ("LINEABOVE", (0, 0), (-1, -1), 0.5, LINE),
                 ("LINEBELOW", (0, -1), (-1, -1), 0.5, LINE),
                 ("LEFTPADDING", (0, 0), (0, -1), 0),
                 ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-                ("TOPPADDING", (0, 1), (-1, -1), 5),
-                ("BOTTOMPADDING", (0, 1), (-1, -1), 6),
-                ("BOTTOMPADDING", (0, 0), (-1, 0), 0),
+                ("TOPPADDING", (0, 0), (-1, -1), 3),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
             ]
         )
     )

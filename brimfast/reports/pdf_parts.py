@@ -1,4 +1,4 @@
-"""The middle of the report: tables by topic, advice, cautions, what to confirm."""
+"""The middle of the report: drawings, tables by topic, advice, cautions, what to confirm."""
 
 from __future__ import annotations
 
@@ -8,46 +8,134 @@ from brimfast.reports import parts_content as content
 from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
-from brimfast.reports.owner_content import closing_words
 from brimfast.reports.pdf_drawings import pond_drawing, wave_drawing
-from brimfast.reports.pdf_flow import BODY, CELL, H1, H2, HEAD, QUIET_SMALL, SMALL, box, plain, table
+from brimfast.reports.pdf_flow import (
+    BODY,
+    CELL,
+    CELL_RIGHT,
+    H2,
+    HEAD,
+    HEAD_RIGHT,
+    QUIET_SMALL,
+    SMALL,
+    Mark,
+    PageOf,
+    box,
+    part,
+    plain,
+    section,
+    table,
+)
 from brimfast.reports.pdf_style import QUIET, VERDICT_COLOURS, safe
+from brimfast.reports.sheet import Sheet
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer
 
+from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
+REPEATED = ParagraphStyle("repeated", parent=CELL, textColor=QUIET)
+LAST = 4  # flowables that stay with the last words
 ROOM = 120  # points: a heading with less below it goes to the next page
 
 
-def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def findings(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
+    """All tables of the owner's and the engineer's common ground, advice and cautions after them."""
     return [
-        CondPageBreak(ROOM),
-        plain("What it weighs", H1),
-        plain(content.weight_text(assessment, system), BODY),
-        table(
-            content.WEIGHT_HEAD,
-            content.weight_rows(assessment, system),
-            (width * 0.28, width * 0.3, width * 0.17, width * 0.25),
-            {2, 3},
+        PageBreak(),
+        part("What was found", "What was found: tables, advice, cautions"),
+        plain(
+            "Each question has its number; under it stands the page of its calculation. Short: more acts than may; close: little to "
+            "spare; not assessed: no method here answers it, which is no good news.",
+            SMALL,
         ),
+        *weights(assessment, system, width),
+        *demand(assessment, system, width),
+        *topics(assessment, numbered, system, width),
+        *advice_table(assessment, width),
+        *cautions(assessment),
     ]
 
 
-def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows: list[list[Any]] = []
+    weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
+    weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
+    for name, weighing in weighings:
+        for index, one in enumerate(weighing.parts):
+            rows.append(
+                [
+                    name if index == 0 else "",
+                    one.part,
+                    words.both(one.mass, "mass", system),
+                    words.both(one.height, "length", system),
+                ]
+            )
+        together = words.both(weighing.mass, "mass", system), words.both(weighing.height, "length", system)
+        if len(weighing.parts) > 1:
+            rows.append(
+                [
+                    "",
+                    *(
+                        plain(text, HEAD if index == 0 else HEAD_RIGHT)
+                        for index, text in enumerate(("together", *together))
+                    ),
+                ]
+            )
+    for body in assessment.bodies:
+        if body.kind == "rack":
+            rows.append(
+                [
+                    body.name,
+                    "with all on it, as one body",
+                    words.both(body.mass, "mass", system),
+                    words.both(body.height, "length", system),
+                ]
+            )
+    head = ("body", "part", "weight", "its centre above the body's base")
     return [
         CondPageBreak(ROOM),
-        plain("What the design earthquake does", H1),
-        symbols(content.demand_text(assessment)),
+        section("What it weighs"),
+        plain(f"Everything together, loaded: {words.both(assessment.total_mass, 'mass', system)}.", BODY),
+        table(head, rows, (width * 0.24, width * 0.3, width * 0.23, width * 0.23), {2, 3}),
+    ]
+
+
+def _stacked(value: float, kind: str, system: System) -> Paragraph:
+    """Both systems, one above the other."""
+    first, _, second = words.both(value, kind, system).partition(" (")
+    return Paragraph(safe(first) + (f"<br/>({safe(second)}" if second else ""), CELL_RIGHT)
+
+
+def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+    rows = [
+        [
+            force.subject,
+            _stacked(force.weight, "force", system),
+            _stacked(force.horizontal, "force", system),
+            f"{force.coefficient:.3f}",
+            _stacked(force.vertical, "force", system),
+            f"{force.row}; {force.governs} governs",
+        ]
+        for force in assessment.forces.values()
+    ]
+    head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
+    bases = dict.fromkeys(force.basis for force in assessment.forces.values())
+    return [
+        CondPageBreak(ROOM),
+        section("What the design earthquake does"),
+        symbols(
+            f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
+        ),
         table(
-            content.DEMAND_HEAD,
-            content.demand_rows(assessment, system),
-            (width * 0.17, width * 0.12, width * 0.12, width * 0.11, width * 0.12, width * 0.36),
+            head,
+            rows,
+            (width * 0.16, width * 0.14, width * 0.13, width * 0.1, width * 0.13, width * 0.34),
             {1, 2, 3, 4},
         ),
     ]
@@ -63,15 +151,23 @@ def _verdict(finding: Finding) -> Paragraph:
     return Paragraph(f'<font color="{colour}">{words.verdict_text(finding)}</font>', HEAD)
 
 
-def topics(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def _number(tag: str, calculated: bool) -> list[Flowable]:
+    """A finding's number, and on which page its calculation stands."""
+    found: list[Flowable] = [Mark(f"table of {tag}"), plain(tag, HEAD)]
+    return [*found, PageOf(f"calculation of {tag}")] if calculated else found
+
+
+def topics(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = []
+    blocks = numbered.of_findings
     tags = words.finding_numbers(assessment)
-    widths = (width * 0.06, width * 0.16, width * 0.36, width * 0.11, width * 0.11, width * 0.07, width * 0.13)
+    widths = tuple(width * share for share in (0.06, 0.15, 0.4, 0.1, 0.1, 0.06, 0.13))
     for topic, title in words.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if not found:
             continue
         rows: list[list[Any]] = []
+        before = ""
         for finding in found:
             question = safe(finding.question)
             extra = content.said_beside(finding)
@@ -81,22 +177,22 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
                 if finding.basis
                 else ""
             )
+            subject = plain(finding.subject, CELL if finding.subject != before else REPEATED)
+            before = finding.subject
             rows.append(
                 [
-                    tags[finding.id],
-                    finding.subject,
+                    _number(tags[finding.id], finding.id in blocks),
+                    subject,
                     Paragraph(question + small + basis, CELL),
                     words.amount(finding.demand, finding, system),
                     words.amount(finding.capacity, finding, system),
-                    content.plain_ratio(finding),
+                    f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
                     _verdict(finding),
                 ]
             )
-        story += [CondPageBreak(110), plain(title, H1), table(content.FINDING_HEAD, rows, widths, {3, 4, 5})]
+        story += [CondPageBreak(160), section(title), table(content.FINDING_HEAD, rows, widths, {3, 4, 5})]
         if topic == "stability":
             story += _starts(assessment, system, width)
-        if topic == "sway":
-            story += _frames(assessment, system, width)
         if topic == "slosh":
             story += _waves(assessment, system, width)
         if topic == "spill":
@@ -109,15 +205,34 @@ def topics(assessment: Assessment, system: System, width: float) -> list[Flowabl
 
 
 def _starts(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = content.start_rows(assessment, system)
+    rows = []
+    for body in assessment.bodies:
+        tips = [
+            f"{finding.details['direction']} {finding.details['starts to tip at']}"
+            for finding in assessment.findings
+            if finding.id.startswith(f"tipping/{body.name}/") and "starts to tip at" in finding.details
+        ]
+        slides = [
+            finding.details["starts to slide at"]
+            for finding in assessment.findings
+            if finding.id == f"sliding/{body.name}"
+        ]
+        moving = assessment.beyond.get(body.name)
+        if tips:
+            rows.append([body.name, ", ".join(tips), ", ".join(slides), words.may_slide(moving, system)])
     if not rows:
         return []
+    motion = assessment.motion
     return [
         CondPageBreak(ROOM),
-        plain(content.START_TITLE, H2),
-        symbols(content.start_text(assessment), SMALL),
+        plain("When it starts to move", H2),
+        symbols(
+            "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
+            f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
+            SMALL,
+        ),
         table(
-            content.START_HEAD,
+            ("body", "starts to tip", "starts to slide", "may slide"),
             rows,
             (width * 0.22, width * 0.4, width * 0.18, width * 0.2),
             set(),
@@ -126,23 +241,28 @@ def _starts(assessment: Assessment, system: System, width: float) -> list[Flowab
     ]
 
 
-def _frames(assessment: Assessment, system: System, width: float) -> list[Flowable]:
+def frame_tables(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     """Each rack as a frame: how it swings and balances, and its largest forces."""
     story: list[Flowable] = []
     for name, acts in assessment.frames.items():
-        rows = content.frame_rows(acts)
+        rows = []
+        for way, period in zip(("along", "across"), acts.periods, strict=True):
+            gives = acts.gives_way(way)
+            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
+            rows.append([way, period_text(period), text])
         story += [
             CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
-            table(content.FRAME_HEAD, rows, (width * 0.12, width * 0.18, width * 0.7), set()),
+            table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
         ]
         forces = [
             [item.what, show(item.value, item.quantity, system), item.where, Paragraph(with_symbols(item.case), CELL)]
             for item in envelope(acts)
         ]
         if forces:
+            head = ("largest, allowable level", "value", "where", "case")
             widths = (width * 0.27, width * 0.14, width * 0.24, width * 0.35)
-            story.append(table(content.LARGEST_HEAD, forces, widths, {1}))
+            story.append(table(head, forces, widths, {1}))
     return story
 
 
@@ -183,7 +303,7 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
     widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
     return [
         CondPageBreak(90),
-        plain(content.EXPOSURE_TITLE, H2),
+        plain("Floors that get wet, and what drying and repair may cost", H2),
         table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
         *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
     ]
@@ -195,7 +315,7 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     rows = content.advice_rows(assessment)
     return [
         CondPageBreak(110),
-        plain("What kind of measure would help", H1),
+        section("What kind of measure would help"),
         plain(content.ADVICE_NOTE, SMALL),
         table(content.ADVICE_HEAD, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
@@ -203,22 +323,22 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
 
 def cautions(assessment: Assessment) -> list[Flowable]:
     items = [Paragraph(f"<b>{safe(item.title)}.</b> {safe(item.text)}", BODY) for item in assessment.cautions]
-    return [CondPageBreak(120), plain("Cautions", H1), *items]
+    return [CondPageBreak(120), section("Cautions"), *items]
 
 
 def assumptions(assessment: Assessment) -> list[Flowable]:
     return [
         CondPageBreak(90),
-        plain("Taken for granted", H1),
+        section("Taken for granted"),
         *(Paragraph(with_symbols(f"·  {text}", GROUND_MOTION), BODY) for text in assessment.assumptions),
     ]
 
 
 def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
-    story: list[Flowable] = [CondPageBreak(120), plain("Confirm before relying on it", H1)]
+    story: list[Flowable] = [CondPageBreak(120), section("Confirm before relying on it")]
     if not values:
-        return [*story, plain(content.NOTHING_TO_CONFIRM)]
+        return [*story, plain("Every value used is published or given in the file.")]
     rows = [
         [
             Paragraph(with_symbols(value.name), CELL),
@@ -229,12 +349,25 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
         ]
         for value in values
     ]
+    head = ("value used", "figure", "provenance", "after", "find it in")
     return [
         *story,
-        plain(content.CONFIRM_NOTE, SMALL),
-        table(content.CONFIRM_HEAD, rows, (width * 0.24, width * 0.18, width * 0.13, width * 0.25, width * 0.2), set()),
+        plain(
+            "Values that come from memory or common practice, or are asked of something not yet bought. An engineer looks them up "
+            "before relying on a result.",
+            SMALL,
+        ),
+        table(head, rows, (width * 0.24, width * 0.14, width * 0.19, width * 0.25, width * 0.18), set()),
     ]
 
 
-def closing(assessment: Assessment, sha256: str, width: float) -> list[Flowable]:
-    return [Spacer(0, 10), KeepTogether([box(closing_words(sha256), width)])]
+def closed(story: list[Flowable], sha256: str, width: float) -> list[Flowable]:
+    """The story with its last words, which never stand on a page alone."""
+    text = (
+        f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
+        "what the file does not say was not seen."
+    )
+    last: list[Flowable] = []
+    for one in story[-LAST:]:  # one kept together within another would always begin a page
+        last += getattr(one, "_content", [one])
+    return [*story[:-LAST], KeepTogether([*last, Spacer(0, 10), box(text, width)])]

@@ -8,6 +8,7 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab import rl_config
+from reportlab.graphics.shapes import STATE_DEFAULTS
 from reportlab.lib.colors import Color, HexColor
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -36,6 +37,7 @@ def register_fonts() -> None:
             pdfmetrics.registerFont(TTFont(name, str(path)))
     pdfmetrics.registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
     rl_config.canvas_basefontname = REGULAR
+    STATE_DEFAULTS["fontName"] = REGULAR  # else every drawing names a font that is not in the file
 
 
 @cache

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.demand.inputs import file_problems
 from brimfast.assess.demand.standard import standards
@@ -20,6 +20,10 @@ from brimfast.shared.units import System
 from brimfast.shared.writing import write_whole
 
 KINDS = ("pdf", "html")
+
+if TYPE_CHECKING:
+    from brimfast.assess.doubt.doubt import Doubt
+    from brimfast.reports.pdf import Planned
 
 
 def read_source(file: Path) -> Source:
@@ -79,12 +83,25 @@ def report_kind(target: Path) -> str:
     return kind
 
 
-def write_report(assessment: Assessment, source: Source, system: System, day: date, target: Path) -> None:
+def write_report(
+    assessment: Assessment,
+    source: Source,
+    system: System,
+    day: date,
+    target: Path,
+    planned: Planned | None = None,
+    doubted: Doubt | None = None,
+) -> None:
+    """planned and doubted are for the PDF alone."""
     if report_kind(target) == "html":
-        from brimfast.reports.html_report import html_bytes as report_bytes
+        from brimfast.reports.html_report import html_bytes
+
+        data = html_bytes(assessment, source.sha256, system, day)
     else:
         from brimfast.reports.pdf import report_bytes
-    write_whole(target, report_bytes(assessment, source.sha256, system, day))
+
+        data = report_bytes(assessment, source.sha256, system, day, planned, doubted)
+    write_whole(target, data)
 
 
 def installation_schema() -> dict[str, Any]:

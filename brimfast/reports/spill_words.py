@@ -9,7 +9,7 @@ from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.spill.assess import FILM, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
-from brimfast.reports.words import begun, listed
+from brimfast.reports.words import begun, both, listed
 from brimfast.shared.constants import INCH
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, duration, show
@@ -68,6 +68,19 @@ def what_water_does(assessment: Assessment, system: System) -> str:
 
 
 def in_short(assessment: Assessment, system: System) -> str:
+    """The worst single mishap in one sentence or two."""
+    single = assessment.spill.worst
+    if single is None:
+        return "No water can reach the floor."
+    text = f"Worst single mishap: {single.event.text} ({both(single.reached, 'volume', system)}). "
+    if single.leaves > NOTHING:
+        return text + f"Up to {both(single.leaves, 'volume', system)} leaves the room."
+    below = assessment.installation.exposure.below != "none"
+    through = " Part of it can go through the floor to the room below." if below else ""
+    return text + f"It stays in the room, at most {both(single.depth, 'length', system, 2)} deep.{through}"
+
+
+def weight_and_water(assessment: Assessment, system: System) -> str:
     """Weight and water in one line."""
     mass = show(assessment.total_mass, "mass", system)
     other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")

@@ -43,7 +43,7 @@ def _summary(assessment: Assessment, system: System, rest: Sequence[Command], co
         Gap(),
         Line(words.headline(assessment), style="bold"),
         Counts(words.counts(assessment)),
-        Line(spill_words.in_short(assessment, system)),
+        Line(spill_words.weight_and_water(assessment, system)),
     ]
     if assessment.short_at_ends:
         found.append(Line("At the ends of the file's ranges more is short: see the cautions.", style="bold"))

@@ -143,6 +143,13 @@ def how_much(finding: Finding) -> str:
     return f"{round(finding.ratio * 100)} % used"
 
 
+def both(value: float, kind: str, system: System, figures: int = 3) -> str:
+    """In the reader's units, and behind them in the other system's: 417 lb (1.86 kN)."""
+    other: System = "si" if system == "us" else "us"
+    shown, also = show(value, kind, system, figures), show(value, kind, other, figures)
+    return shown if shown == also else f"{shown} ({also})"
+
+
 def counts(assessment: Assessment) -> dict[str, int]:
     """How many checks come out how; what is practice alone stands apart and is not counted."""
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)
@@ -227,6 +234,38 @@ def what_the_code_asks(assessment: Assessment) -> str:
         f"Besides, a code wants {listed(names, 4)} fastened, without counting on friction, unless it counts as movable "
         "furniture: ask the building department."
     )
+
+
+def what_was_looked_at(assessment: Assessment, named: bool) -> str:
+    """How many questions of each kind hold; named: where no picture shows it, of which bodies."""
+    installation = assessment.installation
+    bodies = [plain_name(f"rack {name}") for name in installation.racks]
+    bodies += [vessel.name for vessel in installation.vessels]
+    of = f"{listed(bodies, 6)}: " if named else ""
+    parts = []
+    for topic, title in TOPICS.items():
+        asked = [one for one in assessment.findings if one.topic == topic and not one.practice]
+        if asked:
+            holds = sum(one.verdict == "holds" for one in asked)
+            parts.append(f"{title[:1].lower() + title[1:]} {holds} of {len(asked)}")
+    return f"{of}what the file says, nothing else. Of the questions asked hold: {', '.join(parts)}."
+
+
+def when_to_stop(assessment: Assessment) -> list[str]:
+    """Signs and works at which calculation at home ends."""
+    found = []
+    now = [one.subject for one in assessment.findings if one.verdict == "short" and danger(one) == "now"]
+    if now:
+        names = listed(dict.fromkeys(plain_name(one) for one in now), 3)
+        found.append(f"Now: {names} carries more than it may day and night. Lower the water before anything else.")
+    if assessment.racks:
+        found.append("A post leans, splits or sinks, a joint opens, a fastener bends, a foot has moved.")
+    found += [
+        "The floor sags, cracks or shakes under your step, or a door nearby begins to jam.",
+        "After any shaking that moved something: power off, water low, no one beneath, until it was looked at.",
+        "Before you drill into a slab, cut a joist or a stud, or build on a number here that is short or not assessed.",
+    ]
+    return found
 
 
 def for_the_landlord(assessment: Assessment, system: System) -> str:

@@ -6,16 +6,17 @@ from datetime import date
 import pdfplumber
 import pypdf
 import pytest
-from reportlab.platypus import CondPageBreak, PageBreak, Paragraph
+from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
 from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf import report_bytes
-from brimfast.reports.pdf_calculation import calculation
-from brimfast.reports.pdf_flow import H1, H2
-from brimfast.reports.pdf_parts import advice_table, assumptions, cautions, confirm, demand, topics, weights
+from brimfast.reports.pdf_calculation import engineer
+from brimfast.reports.pdf_flow import H1, H2, KEYED, PART
+from brimfast.reports.pdf_parts import findings
 from brimfast.reports.pdf_style import drawable, safe
+from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.findings import step
 from tests.builders import RACK, TIERS, WEIGHED, assessed
@@ -79,7 +80,8 @@ def test_numbers_and_heights_of_tiers_never_cover_each_other():
     crowded = TIERS.replace("height: 84 in", "height: 62 in").replace(
         "length: 6 ft, width: 28 in", "length: 9 ft, width: 28 in"
     )
-    page = pdfplumber.open(io.BytesIO(pdf(assessed(crowded)))).pages[1]
+    pages = pdfplumber.open(io.BytesIO(pdf(assessed(crowded)))).pages
+    page = next(one for one in pages if "From the front" in one.extract_text())
     drawn = page.extract_words()
     assert {"26", "60", "80"} <= {word["text"] for word in drawn}
     for index, one in enumerate(drawn):
@@ -138,20 +140,15 @@ def test_names_with_an_underscore_are_not_taken_for_symbols():
 def test_no_heading_can_stand_alone_at_the_foot_of_a_page(text):
     """Before each stands a page's beginning or the demand for room below, or it is bound to what follows."""
     assessment = assessed(text)
-    story = [
-        *weights(assessment, "us", 500),
-        *demand(assessment, "us", 500),
-        *topics(assessment, "us", 500),
-        *advice_table(assessment, 500),
-        *cautions(assessment),
-        *assumptions(assessment),
-        *calculation(assessment, "us"),
-        *confirm(assessment, 500),
-    ]
-    heads = [index for index, one in enumerate(story) if isinstance(one, Paragraph) and one.style in (H1, H2)]
+    numbered = sheet(assessment)
+    story = [*findings(assessment, numbered, "us", 500), *engineer(assessment, numbered, "us", 500)]
+    styles = (PART, H1, H2, KEYED)
+    heads = [index for index, one in enumerate(story) if isinstance(one, Paragraph) and one.style in styles]
     assert len(heads) > 6
     for index in heads:
         assert isinstance(story[index - 1], (CondPageBreak, PageBreak)), story[index].text
+    bound = [one._content for one in story if isinstance(one, KeepTogether)]
+    assert all(not isinstance(one[-1], Paragraph) or one[-1].style not in styles for one in bound)
 
 
 def test_what_a_frame_leaves_of_a_zero_is_not_printed():

@@ -6,6 +6,7 @@ import sympy
 from brimfast.assess.pipeline import assess
 from brimfast.assess.spill.lines import run_lines
 from brimfast.reports.equations import expression_markup, in_system
+from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from tests.builders import RACK, TIERS, WEIGHED, assessed
 
@@ -130,6 +131,8 @@ CASES = {
 
 
 def all_steps(assessment):
+    for block in sheet(assessment).blocks():
+        yield from (line.step for line in block.lines)
     yield from assessment.motion.steps
     for force in assessment.forces.values():
         yield from force.steps
@@ -166,6 +169,33 @@ def test_printed_results_follow_from_printed_inputs(case):
             assert evaluated(step, system) == pytest.approx(result, rel=1e-9, abs=1e-12), context
         count += 1
     assert count > 10
+
+
+@pytest.mark.parametrize("case", ["nursery", "stiffened", "hung", "pipes", "eurocode8, anchored"])
+def test_the_sheet_prints_every_step_once_and_numbers_it(case):
+    assessment = CASES[case]()
+    printed = sheet(assessment)
+    lines = [line for block in printed.blocks() for line in block.lines]
+    assert [line.number for line in lines] == list(range(1, len(lines) + 1))
+    steps = [line.step for line in lines]
+    assert all(step not in steps[:index] for index, step in enumerate(steps))
+    wanted = [*assessment.motion.steps, *(step for force in assessment.forces.values() for step in force.steps)]
+    wanted += [step for finding in assessment.findings for step in finding.steps]
+    assert all(step in steps for step in wanted)
+    for finding in assessment.findings:
+        if finding.steps:
+            block = printed.of_findings[finding.id]
+            shown = [line.step for line in (*block.earlier, *block.lines)]
+            assert all(step in shown for step in finding.steps)
+            first = block.lines[0].number if block.lines else len(lines) + 1
+            assert all(line.number < first for line in block.earlier)
+
+
+def test_the_sheet_follows_the_load():
+    keys = [section.key for section in sheet(CASES["stiffened"]()).sections]
+    assert keys == ["weights", "motion", "forces", "frame", "members", "joints", "feet", "stability", "water"]
+    titles = [section.title for section in sheet(assessed(WEIGHED)).sections]
+    assert [title.split()[0] for title in titles] == [str(number) for number in range(1, len(titles) + 1)]
 
 
 def test_demand_and_capacity_are_results_of_steps():

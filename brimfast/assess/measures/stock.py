@@ -41,8 +41,18 @@ class Bolt:
 
     def hole(self) -> str:
         """The hole that the standard lets be drilled for it."""
-        low, high = (written(self.diameter + more, self.system, 64, 0.1) for more in _OVERSIZE[self.system])
-        return f"{low} to {high}"
+        return bolt_hole(self.diameter, self.system)
+
+
+def bolt_hole(diameter: float, system: System) -> str:
+    """The hole that NDS section 12.1.3.2 lets be drilled for a bolt."""
+    low, high = (written(diameter + more, system, 64, 0.1) for more in _OVERSIZE[system])
+    return f"{low} to {high}"
+
+
+def lag_hole(diameter: float, system: System) -> str:
+    """A lead hole for the thread of a lag screw: 0.55 of its thickness, within the 0.40 to 0.70 of NDS 12.1.4.3 (G ≤ 0.5)."""
+    return written(0.55 * diameter, system, 64, 0.1)
 
 
 def written(value: float, system: System, parts: int = 4, mm: float = 1.0, up: bool = False) -> str:

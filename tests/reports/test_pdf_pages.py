@@ -1,0 +1,365 @@
+"""The pages of the report: who finds what where, numbers of other pages, cards, sheets to work by, the page of chances."""
+
+import io
+import re
+from dataclasses import replace
+from datetime import date
+
+import pypdf
+import pytest
+from reportlab.platypus import Table
+
+from brimfast.assess.doubt.doubt import doubt
+from brimfast.assess.pipeline import assess
+from brimfast.assess.plan.improve import improve
+from brimfast.reports import bolting, card_words, doubt_words, improve_words, renter_words, words
+from brimfast.reports.inputs_table import input_rows
+from brimfast.reports.pdf import Planned, report_bytes
+from brimfast.reports.pdf_cards import PAD, cards
+from brimfast.reports.pdf_flow import needs
+from brimfast.reports.sheet import sheet
+from brimfast.shared.demo import DEMOS, demo
+from brimfast.shared.reading import read_bytes
+from tests.builders import RACK, TIERS, WEIGHED, assessed
+
+DAY = date(2026, 11, 25)
+SHA = "0123456789abcdef" * 4
+OWNER, RENTER, INSPECTION, WALL = 0, 1, 2, 3  # pages of a report without plan and doubt
+ENGINEER = "licensed structural engineer"
+
+
+def reader(assessment, system="us", planned=None, doubted=None):
+    return pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY, planned, doubted)))
+
+
+def flat(text):
+    return " ".join(text.split())
+
+
+def texts(found):
+    return [flat(page.extract_text()) for page in found.pages]
+
+
+@pytest.fixture(scope="module")
+def nursery():
+    assessment = assess(demo("nursery").installation)
+    return assessment, reader(assessment)
+
+
+@pytest.fixture(scope="module")
+def planned_rack():
+    source = read_bytes(
+        RACK.replace("diameter: 0.5 in, length: 6 in, count: 2", "diameter: 0.375 in, length: 6 in, count: 2").encode(),
+        "rack.yaml",
+    )
+    improvement = improve(source.installation, source.raw, tries=8)
+    plan = improve_words.the_plan(improvement, "balanced")
+    assert plan is not None
+    return improvement, plan
+
+
+def test_every_font_is_in_the_file(nursery):
+    fonts = set()
+    for page in nursery[1].pages:
+        for font in page["/Resources"]["/Font"].values():
+            fonts.add(font["/BaseFont"])
+            assert "/FontFile2" in font["/FontDescriptor"], font["/BaseFont"]
+    assert len(fonts) == 2
+
+
+def test_the_outline_has_two_levels_and_leads_to_its_pages(nursery):
+    found = nursery[1]
+    pages = texts(found)
+    entries = []
+    for item in found.outline:
+        entries += [(one, 1) for one in item] if isinstance(item, list) else [(item, 0)]
+    assert {level for _, level in entries} == {0, 1}
+    numbers = [found.get_destination_page_number(entry) for entry, _ in entries]
+    assert numbers == sorted(numbers)
+    for (entry, level), number in zip(entries, numbers, strict=True):
+        if level == 1:
+            assert flat(entry.title) in pages[number], entry.title
+    assert [entry.title for entry, level in entries if level == 0][:2] == ["For the owner", "For the renter"]
+
+
+def test_page_numbers_of_findings_lead_to_their_calculation_and_back(nursery):
+    assessment, found = nursery
+    pages, tags = texts(found), words.finding_numbers(assessment)
+    calculated = sheet(assessment).of_findings
+    for finding in assessment.findings:
+        tag = tags[finding.id]
+        row = next(
+            number
+            for number, text in enumerate(pages, 1)
+            if re.search(rf"\b{tag} (p\. \d+ )?{re.escape(finding.subject[:6])}", text)
+        )
+        if finding.id not in calculated:
+            continue
+        there = int(re.search(rf"\b{tag} p\. (\d+)", pages[row - 1])[1])
+        heading = flat(f"{tag} {finding.subject}: {finding.question}")
+        assert heading in pages[there - 1]
+        back = re.search(re.escape(heading) + r" table: page (\d+)", pages[there - 1])
+        assert int(back[1]) == row
+
+
+def test_equations_are_numbered_in_reading_order(nursery):
+    assessment, found = nursery
+    last = max(line.number for block in sheet(assessment).blocks() for line in block.lines)
+    whole = " ".join(texts(found)).split("3 Forces on each body")[1]
+    place = 0
+    for number in range(13, last + 1):
+        place = whole.find(f" ({number})", place + 1)
+        assert place > 0, number
+
+
+def test_inputs_and_assumptions_stand_before_the_calculation(nursery):
+    text = " ".join(texts(nursery[1]))
+    order = [
+        "For the engineer What",
+        "Inputs: what the file gives",
+        "Taken for granted",
+        "Confirm before relying on it Values",
+        "Calculation Each line",
+        "1 Weights",
+    ]
+    places = [text.index(part) for part in order]
+    assert places == sorted(places)
+
+
+def keys_of(value):
+    if isinstance(value, dict):
+        for key, item in value.items():
+            yield key
+            yield from keys_of(item)
+    elif isinstance(value, list):
+        for item in value:
+            yield from keys_of(item)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_key_of_the_file_is_among_the_inputs(name):
+    source = demo(name)
+    shown = " ".join(f"{what} {text}" for what, text in input_rows(source.installation, "us"))
+    raw = {key: value for key, value in source.raw.items() if key not in ("installation", "invented", "units")}
+    for key in keys_of(
+        {
+            part: value
+            for part, value in raw.items()
+            if part not in ("racks", "vessels", "joints", "pumps", "pipes", "supplies", "hung")
+        }
+    ):
+        assert key in shown
+    for part in ("vessels", "pumps", "pipes", "supplies", "hung"):
+        for one in raw.get(part, []):
+            assert one["name"] in shown
+            for key in one:
+                assert key == "name" or f"{key} " in shown
+
+
+def test_inputs_show_both_systems_and_ranges():
+    text = WEIGHED.replace("mass: 500 lb", "mass: 480 to 520 lb")
+    found = dict(input_rows(read_bytes(text.encode(), "w.yaml").installation, "us"))
+    assert "12 ft (3.66 m)" in found["room"]
+    assert "between 480 lb and 520 lb" in found["tank"]
+
+
+@pytest.mark.parametrize("text", [RACK, TIERS, WEIGHED])
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_owner_renter_and_cards_have_a_page_each(text, system):
+    pages = texts(reader(assessed(text), system))
+    assert "What to do first" in pages[OWNER]
+    assert "When to stop and call an engineer" in pages[OWNER]
+    assert pages[RENTER].startswith("If you rent the room")
+    assert "Inspection card" in pages[INSPECTION]
+    assert "Card for the wall" in pages[WALL]
+    assert pages[WALL + 1].startswith("Drawings")
+    for page in (OWNER, RENTER, WALL):
+        assert ENGINEER in pages[page]
+    assert ENGINEER in pages[-1]
+    assert len(pages[-1]) > 500  # the last words do not stand alone
+
+
+def test_the_renter_reads_litres_and_gallons():
+    assessment = assessed(RACK)
+    page = texts(reader(assessment))[RENTER]
+    water = sum(item.water_volume for item in assessment.vessels.values())
+    assert f"{words.both(water, 'volume', 'us')} of water" in page
+    assert all("gal" in row[1] and " L)" in row[1] for row in renter_words.rows(assessment, "us"))
+    below = RACK.replace("joints:", "exposure: {below: shop or office, flooring: tile}\njoints:")
+    assert "shop or office" in texts(reader(assessed(below)))[RENTER]
+    assert "Who is below" in texts(reader(assessed(below)))[RENTER]
+    assert "Who is below" not in page
+
+
+def test_cards_name_what_the_file_has():
+    assessment = assessed(
+        RACK.replace("intake: 4 in,", "intake: 4 in, anti_siphon: yes,")
+        + "supplies:\n  - {name: hose, to: tank, flow: 5 gal/min, unattended: 20 min}\n"
+        + "pipes:\n  - {name: return, from: bed, to: tank, bore: 2 in, intake: 8 in, outlet: 20 in, length: 3 ft}\n"
+    )
+    found = dict(card_words.monthly(assessment.installation))
+    assert "2 through-bolts a joint: nuts retightened" in found["Rack r, beam to post"]
+    assert "siphon hole open" in found["pump"]
+    assert "20 min" in found["hose"]
+    assert {"return", "bed", "tank", "Rack r, joist to beam", "Rack r, feet"} <= set(found)
+    pages = texts(reader(assessment))
+    assert all(what in pages[INSPECTION] for what in found)
+    assert "8 in (203 mm)" in pages[WALL]
+    assert "27 in (686 mm)" in pages[WALL]
+    for what, _ in card_words.shut_off(assessment.installation):
+        assert what in pages[WALL]
+
+
+def test_no_page_but_those_of_cards_and_drawings_is_left_nearly_empty(nursery):
+    pages = texts(nursery[1])
+    short = [number for number, text in enumerate(pages) if len(text) < 700 and not text.startswith("Drawings")]
+    assert set(short) <= {len(pages) - 1}
+
+
+def test_what_the_file_lacks_is_on_no_card():
+    found = dict(card_words.monthly(assessed(WEIGHED).installation))
+    assert set(found) == {"tank", "power"}
+    assert not any(" rack" in text for text in card_words.after_shaking(assessed(WEIGHED).installation))
+
+
+def test_cards_of_a_hundred_vessels_still_fit_their_cut_line():
+    """The same tank a hundred times over: only the cards are made, nothing is computed."""
+    one = assessed(WEIGHED)
+    vessel = one.installation.vessels[0]
+    many = [vessel.model_copy(update={"name": f"barrel number {index}"}) for index in range(100)]
+    assessment = replace(
+        one,
+        installation=one.installation.model_copy(update={"vessels": many}),
+        vessels={each.name: one.vessels["tank"] for each in many},
+    )
+    for card in (item for item in cards(assessment, None, "us", 500, 700) if isinstance(item, Table)):
+        (inside,) = card._cellvalues[0]
+        assert any("more of the kind" in getattr(item, "text", "") for item in inside)
+        assert needs(inside, 500 - 2 * PAD) <= card._argH[0] - 2 * PAD
+
+
+def test_sheets_to_work_by(planned_rack):
+    improvement, plan = planned_rack
+    found = reader(improvement.assessment, planned=Planned(improvement, plan))
+    text = " ".join(texts(found))
+    for title in ("Before and after", "What to buy", "Before you begin", "Drilling and bolting", "How it is done"):
+        assert title in text
+    for count, what, _ in improve_words.need_rows(plan.needs, improvement.assessment.installation):
+        assert flat(what) in text and count in text
+    for caution in improve_words.CAUTIONS:
+        assert caution in text
+    for measure in plan.measures:
+        assert flat(measure.title) in text
+    assert text.index("Before you begin") < text.index("Drilling and bolting") < text.index("How it is done")
+    assert ENGINEER in texts(found)[-1]
+
+
+def test_sheets_to_work_by_are_the_same_bytes_again(planned_rack):
+    improvement, plan = planned_rack
+    both = [report_bytes(improvement.assessment, SHA, "us", DAY, Planned(improvement, plan)) for _ in range(2)]
+    assert both[0] == both[1]
+
+
+def test_drilling_sheet_counts_every_fastener():
+    """By hand: 2 rows of 3 posts with 4 bolts each are 24. NDS 12.1.3.2 (from memory): holes 1/32 to 1/16 in larger."""
+    before = read_bytes(RACK.encode(), "a.yaml").installation
+    text = RACK.replace(
+        "count: 2, spread: 4 in", "count: 4, spread: 5 in, columns: 2, gauge: 1.5 in, end_distance: 3 in"
+    )
+    text = text.replace(
+        "beam_runs: each bay",
+        "beam_runs: each bay\n    feet: {anchored: yes, tension: 700 lb, shear: 600 lb, source: t}",
+    )
+    (joint, feet) = bolting.places(before, read_bytes(text.encode(), "b.yaml").installation)
+    assert joint.where == "Rack r, beam to post"
+    assert joint.what == "through-bolt 1/2 in x 6 in"
+    assert joint.count == "4 in each of 6: 24"
+    assert joint.hole == "17/32 in to 9/16 in"
+    assert "outermost 5 in apart" in joint.distances
+    assert "2 columns 1 1/2 in apart" in joint.distances
+    assert "3 in from the wood's end" in joint.distances
+    assert feet.count == "6"
+    assert "700 lb (3,110 N) of pull" in feet.what
+    assert bolting.places(before, before) == []
+
+
+def test_without_a_plan_nothing_is_searched(monkeypatch, tmp_path):
+    from brimfast.reports import cli, doubting, improving
+
+    def never(*_, **__):
+        raise AssertionError("searched")
+
+    monkeypatch.setattr(improving, "improved", never)
+    monkeypatch.setattr(doubting, "doubted", never)
+    file = tmp_path / "w.yaml"
+    file.write_text(WEIGHED)
+    cli.report(file, output=None, units=None, date="2026-11-25", plan=None, doubt=False, tries=64, samples=1000, jobs=1)
+    assert (tmp_path / "w.pdf").exists()
+
+
+def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
+    from brimfast.reports import cli
+
+    file = tmp_path / "w.yaml"
+    file.write_text(WEIGHED)
+    cli.report(
+        file,
+        output=None,
+        units=None,
+        date="2026-11-25",
+        plan=cli.PlanName.cheap,
+        doubt=True,
+        tries=8,
+        samples=1000,
+        jobs=1,
+    )
+    text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
+    assert "What to buy" in text
+    assert "How likely it is" in text
+
+
+def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned_rack):
+    from brimfast.reports import cli, improving
+
+    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned_rack[0], plans=()))
+    file = tmp_path / "w.yaml"
+    file.write_text(WEIGHED)
+    cli.report(
+        file,
+        output=None,
+        units=None,
+        date="2026-11-25",
+        plan=cli.PlanName.cheap,
+        doubt=False,
+        tries=8,
+        samples=1000,
+        jobs=1,
+    )
+    assert "there is no plan" in capsys.readouterr().err
+    assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
+
+
+def test_the_owner_sees_a_picture_with_its_key_where_it_fits():
+    page = texts(reader(assessed(WEIGHED)))[OWNER]
+    assert "1 tank, 500 lb" in page
+    assert "Looked at. What the file says" in page
+
+
+def test_the_page_of_chances_is_one_page():
+    source = demo("porch")
+    found = doubt(source.installation, source.raw, count=1000, seed=1)
+    pages = texts(reader(assess(source.installation), doubted=found))
+    (page,) = (text for text in pages if "How likely it is" in text)
+    assert flat(doubt_words.headline(found)) in page
+    assert "What to measure first" in page
+    assert ENGINEER in page
+    for one in found.limits[:3]:
+        assert flat(doubt_words.limit_text(one.limit)) in page
+
+
+def test_says_who_it_is_by_and_about(nursery):
+    found = nursery[1].metadata
+    assert found.author.startswith("brimfast")
+    assert "earthquake" in found.subject
+    assert "asce7-22" in found["/Keywords"]
+    assert nursery[1].trailer["/Root"]["/Lang"] == "en"
