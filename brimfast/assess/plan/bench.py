@@ -17,7 +17,7 @@ from pydantic import ValidationError
 from brimfast.assess.measures.measure import Measure
 from brimfast.assess.memo import Memo, Waters, asked
 from brimfast.assess.network.runs import Run
-from brimfast.assess.pipeline import Assessment, Dry, Pushed, before_water, dry, pushed, spilling, with_water
+from brimfast.assess.pipeline import Assessment, Dry, Pushed, dry, pushed, spilling, with_water
 from brimfast.assess.plan.fronts import Chosen
 from brimfast.assess.plan.score import Outcome, outcome_of
 from brimfast.assess.spill.assess import Question
@@ -86,10 +86,11 @@ class Bench:
         """Water of all of them beside each other; in other processes, where there are any, while this one does the rest."""
         memo = self.memo
         each = [self._pushed(chosen) for chosen in sets]
-        waiting = _Waiting(memo, [one.question for one in each if one is not None], self._pool)
+        waiting = _Waiting(memo, [one.question for one in each if one is not None], self._pool, self._processes - 1)
         found = []
         for known in each:
             found.append(None if known is None else dry(known, memo))
+            waiting.go_on()
             step()
         answers = iter(waiting.answers())
         return [None if one is None else _outcome(one, next(answers)) for one in found]
@@ -101,38 +102,50 @@ class Bench:
         except InputError:
             return None
 
-    def assessment(self, chosen: Chosen) -> Assessment | None:
-        """The whole answer, as `check` would give it for the changed file: its water runs by itself."""
-        installation = changed(self.raw, [self.measures[number] for number in sorted(chosen)])
-        if installation is None:
-            return None
-        try:
-            known = before_water(installation, self.memo)
-            return with_water(known, known.question.answer())
-        except InputError:
-            return None
+    def assessments(self, sets: Sequence[Chosen], step: Callable[[], None] = lambda: None) -> list[Assessment | None]:
+        """The whole answers, as `check` would give them for the changed files: the water of each runs by itself."""
+        each = [self._pushed(chosen) for chosen in sets]
+        asked = [one.question for one in each if one is not None]
+        there = len(asked) * (self._processes - 1) // self._processes if self._pool is not None else 0
+        with _deaf(), _one_thread():
+            waiting = [self._pool.submit(question.answer) for question in asked[:there]] if self._pool else []
+        here = [question.answer() for question in asked[there:]]
+        answers = iter([*(future.result() for future in waiting), *here])
+        found: list[Assessment | None] = []
+        for one in each:
+            found.append(None if one is None else with_water(dry(one, self.memo), next(answers)))
+            step()
+        return found
 
 
 class _Waiting:
-    """Runs of water that others work out; what none of them has begun, this process does when it has time."""
+    """Runs of water, the largest first: other processes take them as they become free, the last ones this process itself."""
 
-    def __init__(self, memo: Memo, questions: list[Question], pool: ProcessPoolExecutor | None) -> None:
+    def __init__(self, memo: Memo, questions: list[Question], pool: ProcessPoolExecutor | None, workers: int) -> None:
         self.memo, self.asked = memo, [asked(question) for question in questions]
-        missing = memo.missing(self.asked)
-        self._here = [] if pool is not None else missing
+        self._rest = sorted(memo.missing(self.asked), key=lambda one: len(one.cases))
+        self._pool, self._workers = pool, workers
         self._there: list[tuple[Waters, Future[tuple[Run, ...]]]] = []
-        if pool is not None:
+        self.go_on()
+
+    def go_on(self) -> None:
+        """Gives what waits to processes that are free."""
+        if self._pool is None:
+            return
+        busy = sum(1 for _, future in self._there if not future.done())
+        while self._rest and busy < self._workers:
+            waters = self._rest.pop()
             with _deaf(), _one_thread():
-                self._there = [(waters, pool.submit(waters.run)) for waters in missing]
+                self._there.append((waters, self._pool.submit(waters.run)))
+            busy += 1
 
     def answers(self) -> list[tuple[Run, ...]]:
-        # the last that are not begun yet first
-        self._here += [waters for waters, future in reversed(self._there) if future.cancel()]
-        for waters in self._here:
+        while self._rest:
+            waters = self._rest.pop(0)
             self.memo.learn(waters, waters.run())
+            self.go_on()
         for waters, future in self._there:
-            if not future.cancelled():
-                self.memo.learn(waters, future.result())
+            self.memo.learn(waters, future.result())
         return self.memo.known_answers(self.asked)
 
 

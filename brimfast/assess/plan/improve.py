@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
@@ -286,27 +287,27 @@ class _Work:
         for one, end in zip(starts, refined, strict=True):
             gap = max(self._gap(end.chosen, settings[0]), slack[one.name])
             gaps[end.chosen] = max(gaps.get(end.chosen, 0.0), gap)
-        found: list[tuple[Plan, float]] = []
-        for number, chosen in enumerate(unproven):
+        done = itertools.count(1)
+
+        def step() -> None:
             if self.report is not None:
-                self.report("plans, assessed as a whole", number, len(unproven))
-            plan = self._plan(Refined(chosen, unproven[chosen]), expected.get(chosen), gaps[chosen])
-            if plan is not None:
+                self.report("plans, assessed as a whole", next(done), len(unproven))
+
+        found: list[tuple[Plan, float]] = []
+        whole = self.bench.assessments(list(unproven), step)
+        for (chosen, left), assessment in zip(unproven.items(), whole, strict=True):
+            if assessment is not None:
+                plan = self._plan(Refined(chosen, left), assessment, expected.get(chosen), gaps[chosen])
                 found.append((plan, self._cost(chosen)))
-        if self.report is not None:
-            self.report("plans, assessed as a whole", len(unproven), len(unproven))
         names: dict[int, list[str]] = {number: [] for number in range(len(found))}
         for one in wanted if found else ():
             ranked = [one.rank(plan.left, cost) for plan, cost in found]
             names[ranked.index(min(ranked))].append(one.name)
         return [replace(found[number][0], names=tuple(mine)) for number, mine in names.items() if mine]
 
-    def _plan(self, refined: Refined, expected: Score | None, gap: float) -> Plan | None:
+    def _plan(self, refined: Refined, assessment: Assessment, expected: Score | None, gap: float) -> Plan:
         """expected: by the parts' gains added up; None where the set was changed since."""
         chosen = refined.chosen
-        assessment = self.bench.assessment(chosen)
-        if assessment is None:
-            return None
         after = outcome(assessment)
         better, worse = changes(self.before, after)
         left = score(after, self.before)
