@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import html_tables, owner_content, spill_words, words
+from brimfast.reports import card_words, html_tables, owner_content, renter_words, spill_words, words
 from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, step_markup
 from brimfast.reports.figures import Figure, figures, pond_figure, wave_figure
@@ -24,7 +24,30 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 WIDTH, ABOVE, POND = 560.0, 330.0, 170.0  # of the drawings, in their own units
+MOST_CHEAP = 4
 TEMPLATES = ("report.html", "parts.html", "report.css")
+
+
+@dataclass(frozen=True)
+class Renter:
+    """How much water, where it goes, what is cheap to do, whom to ask what."""
+
+    total: str
+    rows: HtmlTable
+    where: str
+    cheap: tuple[str, ...]
+    landlord: tuple[str, ...]
+    insurer: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Cards:
+    """What to look at, in which order after shaking; levels and shut-offs for the wall."""
+
+    monthly: HtmlTable
+    after: tuple[str, ...]
+    levels: HtmlTable
+    shut_off: HtmlTable
 
 
 @dataclass(frozen=True)
@@ -129,6 +152,8 @@ def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -
         steps=[(words.capital(one.measure), owner_content.step_text(one)) for one in words.first_steps(assessment)],
         landlord=words.for_the_landlord(assessment, system),
         engineer=owner_content.engineer_words(assessment),
+        renter=_renter(assessment, system),
+        cards=_cards(assessment, system),
         drawn=_drawn(assessment, system),
         weight_text=content.weight_text(assessment, system),
         weights=html_tables.weights(assessment, system),
@@ -156,6 +181,28 @@ def _bad(finding: Finding, system: System) -> dict[str, str]:
         "sentence": words.capital(words.sentence(finding, system)),
         "ratio": words.ratio_text(finding),
     }
+
+
+def _renter(assessment: Assessment, system: System) -> Renter:
+    kinds = [f"{words.capital(one.measure)}: {one.reason}." for one in renter_words.cheap(assessment)[:MOST_CHEAP]]
+    return Renter(
+        f"In all {renter_words.total(assessment, system)} of water can leave {assessment.installation.installation}.",
+        html_tables.renter(assessment, system),
+        renter_words.where_it_goes(assessment, system),
+        (*kinds, *renter_words.HABITS),
+        tuple(renter_words.ask_landlord(assessment, system)),
+        tuple(renter_words.ask_insurer(assessment)),
+    )
+
+
+def _cards(assessment: Assessment, system: System) -> Cards:
+    installation = assessment.installation
+    return Cards(
+        html_tables.monthly(installation),
+        tuple(card_words.after_shaking(installation)),
+        html_tables.levels(installation, assessment, system),
+        html_tables.shut_off(installation),
+    )
 
 
 def _drawn(assessment: Assessment, system: System) -> list[Drawn]:

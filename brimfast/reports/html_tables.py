@@ -9,12 +9,13 @@ from markupsafe import Markup, escape
 
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
+from brimfast.reports import card_words, renter_words, spill_words, words
 from brimfast.reports import parts_content as content
-from brimfast.reports import spill_words, words
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.html_style import symbols, visible
 from brimfast.reports.inputs_table import input_rows
 from brimfast.shared.findings import Finding
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, show
 
 CLASSES = {"short": "short", "close": "close", "holds": "holds", "not assessed": "open"}
@@ -160,6 +161,30 @@ def exposure(assessment: Assessment, system: System) -> HtmlTable:
 def advice(assessment: Assessment) -> HtmlTable:
     caption = "Measures, and the findings that they are for"
     return made("table-measures", caption, content.ADVICE_HEAD, content.advice_rows(assessment))
+
+
+def renter(assessment: Assessment, system: System) -> HtmlTable:
+    return made("table-renter", "Water that may come", renter_words.HEAD, renter_words.rows(assessment, system))
+
+
+def monthly(installation: Installation) -> HtmlTable:
+    return made(
+        "table-monthly",
+        "Every month, and after any shaking",
+        ("what", "should be so"),
+        card_words.monthly(installation),
+    )
+
+
+def levels(installation: Installation, assessment: Assessment, system: System) -> HtmlTable:
+    rows = card_words.level_rows(installation, assessment, system)
+    return made("table-levels", "Do not fill above", ("vessel", "do not fill above", "weighs then"), rows)
+
+
+def shut_off(installation: Installation) -> HtmlTable:
+    return made(
+        "table-shut-off", "What to turn off, first things first", ("what", "how"), card_words.shut_off(installation)
+    )
 
 
 def inputs(assessment: Assessment, system: System) -> HtmlTable:

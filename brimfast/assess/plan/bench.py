@@ -54,6 +54,9 @@ class Bench:
         if self._processes > 1:
             with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
                 self._pool = ProcessPoolExecutor(self._processes - 1, get_context("spawn"), _begin)
+                with _deaf(), _one_thread():
+                    for _ in range(self._processes - 1):  # they begin while this process goes on
+                        self._pool.submit(_ready)
         return self
 
     def __exit__(self, kind: object, *_: object) -> None:
@@ -183,6 +186,10 @@ def _one_thread() -> Iterator[None]:
 
 def _begin() -> None:
     threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _ready() -> None:
+    """Nothing; but with it a process has begun, and read what it needs."""
 
 
 def _end_with_parent() -> None:
