@@ -19,7 +19,7 @@ from brimfast.reports.figures import Figure, figures, pond_figure, wave_figure
 from brimfast.reports.html_drawings import inline_svg
 from brimfast.reports.html_style import HTML, finalized, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
-from brimfast.reports.sheet import INTRODUCTION, Sheet, outcome, sheet
+from brimfast.reports.sheet import INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
@@ -110,6 +110,7 @@ class Calculated:
     """A section of the calculation."""
 
     title: str
+    note: Markup
     blocks: list[Lines]
 
 
@@ -284,6 +285,7 @@ def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> lis
             earlier = ", ".join(f"({line.number})" for line in block.earlier)
             result = outcome(block.finding, system) if block.finding is not None else ""
             blocks.append(Lines(heading, tag, steps, symbols(result) if result else Markup(""), earlier))
-        if blocks:
-            found.append(Calculated(section.title, blocks))
+        note = symbols(motion_text(assessment)) if section.key == MOTION else Markup("")
+        if blocks or note:
+            found.append(Calculated(" ".join(section.title.split()), note, blocks))
     return found

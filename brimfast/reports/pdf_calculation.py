@@ -21,7 +21,7 @@ from brimfast.reports.pdf_flow import (
 )
 from brimfast.reports.pdf_parts import ROOM, assumptions, confirm, frame_tables
 from brimfast.reports.pdf_style import QUIET
-from brimfast.reports.sheet import FRAME, INTRODUCTION, Block, Line, Section, Sheet, outcome
+from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Block, Line, Section, Sheet, motion_text, outcome
 
 # isort: split
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph
@@ -74,10 +74,8 @@ def calculation(assessment: Assessment, numbered: Sheet, system: System, width: 
 
 def _section(one: Section, assessment: Assessment, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = [CondPageBreak(ROOM), section(one.title)]
-    motion = assessment.motion
-    if one.key == "motion":
-        text = f"{motion.symbol} = {motion.plateau:.3g} g, {motion.how}; peak of the ground {motion.peak:.3g} g ({motion.peak_words})."
-        story.append(Paragraph(with_symbols(text), SMALL))
+    if one.key == MOTION:
+        story.append(Paragraph(with_symbols(motion_text(assessment)), SMALL))
     if one.key == FRAME:
         story += frame_tables(assessment, system, width)
     tags = words.finding_numbers(assessment)

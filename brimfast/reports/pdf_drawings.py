@@ -74,7 +74,7 @@ def centred(drawing: Drawing) -> Drawing:
 def wave_drawing(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     """For the part on sloshing, all on one page."""
     found = wave_figure(assessment, system, width)
-    return [] if found is None else [KeepTogether(set_figure(found, width)[1:])]
+    return [] if found is None else set_figure(found, width)
 
 
 def pond_drawing(assessment: Assessment, system: System, width: float) -> list[Flowable]:

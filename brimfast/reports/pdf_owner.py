@@ -9,6 +9,7 @@ from typing import Any
 
 from brimfast.reports import spill_words, words
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, rack_elevation
+from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import cost_in_short
 from brimfast.reports.pdf_flow import (
@@ -134,9 +135,11 @@ def _picture(assessment: Assessment, system: System, width: float, height: float
     small = Drawing(by * front.drawing.width, by * front.drawing.height)
     small.add(Group(*front.drawing.contents, transform=(by, 0, 0, by, 0, 0)))
     small.hAlign = "LEFT"
-    key = "  ·  ".join(f"{number} {text}" for number, text in front.key[:MOST_KEYS])
-    more = f"  ·  and {len(front.key) - MOST_KEYS} more" if len(front.key) > MOST_KEYS else ""
-    return [small, plain(f"{key}{more}", KEY)]
+    bodies = body_key(assessment, system)
+    key = "  ·  ".join(f"{number} {text}" for number, text in bodies[:MOST_KEYS])
+    more = f"  ·  and {len(bodies) - MOST_KEYS} more" if len(bodies) > MOST_KEYS else ""
+    marks = "  ·  crossed diamond: short there; barred circle: close" if front.key else ""
+    return [small, plain(f"{key}{more}{marks}", KEY)]
 
 
 def _engineer_words(assessment: Assessment) -> str:

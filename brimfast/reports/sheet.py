@@ -16,10 +16,10 @@ INTRODUCTION = (
     "several findings use stands once, and they name its number. Verdicts: holds up to a ratio of 0.8, close up to 1.0, "
     "short above."
 )
-FRAME = "frame"
+FRAME, MOTION = "frame", "motion"
 SECTIONS = {
     "weights": "Weights",
-    "motion": "Ground motion",
+    MOTION: "Ground motion",
     "forces": "Forces on each body, and of the water that sloshes in it",
     FRAME: "Racks as frames, and how they sway",
     "members": "Members, and what hangs from them",
@@ -119,7 +119,7 @@ def sheet(assessment: Assessment) -> Sheet:
                     head = f"{tags[finding.id]}  {finding.subject}: {finding.question}"
                     blocks.append(numbered.block(head, finding.steps, finding))
         shown = tuple(block for block in blocks if block.lines or block.finding is not None)
-        if shown or key == "motion" or (key == FRAME and assessment.frames):
+        if shown or key == MOTION or (key == FRAME and assessment.frames):
             sections.append(Section(key, f"{len(sections) + 1}  {title}", shown))
     return Sheet(tuple(sections))
 
@@ -133,7 +133,7 @@ def _before_findings(key: str, assessment: Assessment) -> Iterator[tuple[str, It
             yield f"Weight of {words.plain_name(f'rack {name}')}", weighing_lines(rack.weighing)
             loaded = loaded_lines(assessment.installation, name, assessment.racks, assessment.vessels)
             yield f"{words.capital(words.plain_name(f'rack {name}'))} with all that stands on it", loaded
-    elif key == "motion":
+    elif key == MOTION:
         yield "Ground motion", assessment.motion.steps
     elif key == "forces":
         for force in assessment.forces.values():
@@ -154,3 +154,8 @@ def outcome(finding: Finding, system: System) -> str:
         return f"{words.capital(acts)} against {may}: ratio {finding.ratio:.3f}, {finding.verdict}."
     why = f": {finding.reason}" if finding.reason else ""
     return f"{words.capital(acts)} against {may}: no ratio, {finding.verdict}{why}."
+
+
+def motion_text(assessment: Assessment) -> str:
+    motion = assessment.motion
+    return f"{motion.symbol} = {motion.plateau:.3g} g, {motion.how}; peak of the ground {motion.peak:.3g} g ({motion.peak_words})."

@@ -75,22 +75,6 @@ def test_nothing_leaves_the_page_or_its_table(name):
             assert word["top"] >= 30
 
 
-def test_numbers_and_heights_of_tiers_never_cover_each_other():
-    """A rail near the upper deck, vessels one above the other: words of the drawings' page apart, numbers too."""
-    crowded = TIERS.replace("height: 84 in", "height: 62 in").replace(
-        "length: 6 ft, width: 28 in", "length: 9 ft, width: 28 in"
-    )
-    pages = pdfplumber.open(io.BytesIO(pdf(assessed(crowded)))).pages
-    page = next(one for one in pages if "From the front" in one.extract_text())
-    drawn = page.extract_words()
-    assert {"26", "60", "80"} <= {word["text"] for word in drawn}
-    for index, one in enumerate(drawn):
-        for other in drawn[:index]:
-            across = min(one["x1"], other["x1"]) - max(one["x0"], other["x0"])
-            down = min(one["bottom"], other["bottom"]) - max(one["top"], other["top"])
-            assert min(across, down) < 1.0, (one["text"], other["text"])
-
-
 @pytest.mark.parametrize(
     "name",
     [

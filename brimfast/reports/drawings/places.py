@@ -34,12 +34,13 @@ def place_of(assessment: Assessment, name: str, finding: Finding) -> Place | Non
     kind, _, rest = finding.id.partition("/")
     rack = assessment.installation.racks[name]
     if kind in ("tipping", "sliding", "attachment", "falls"):
-        return _of_body(assessment, name, kind, rest) if rest.split("/")[0] == f"rack {name}" else None
+        mine = rest == f"rack {name}" or rest.startswith(f"rack {name}/")  # a name may have a stroke in it
+        return _of_body(assessment, name, kind, rest) if mine else None
     if rest == f"rack {name}/mean":
         return Place(FRONT, rack.length / 2, 0.0)
-    words = rest.split("/")
-    if words[0] != name:
+    if rest != name and not rest.startswith(f"{name}/"):
         return None
+    words = [name, *rest.removeprefix(name).split("/")[1:]]
     if kind == "floor":
         return Place(FRONT, rack.bay_length * (1 if rack.bays > 1 else 0), 0.0)
     if kind == "joint":
