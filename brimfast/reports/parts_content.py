@@ -7,7 +7,7 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import words
 from brimfast.shared.findings import Finding
-from brimfast.shared.units import System, show
+from brimfast.shared.units import System
 
 FINDING_HEAD = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
 WEIGHT_HEAD = ("body", "part", "weight", "height of its centre above the body's base")
@@ -25,29 +25,32 @@ CONFIRM_NOTE = (
 NOTHING_TO_CONFIRM = "Every value used is published or given in the file."
 START_TITLE = "When it starts to move"
 EVENTS_TITLE = "Every mishap, most water first"
+TOGETHER = "together"
 EXPOSURE_TITLE = "Floors that get wet, and what drying and repair may cost"
 POND_TITLE = "Depth of the water on the floor: the worst single mishap, and dashed what an earthquake could do at worst"
 
 
 def weight_text(assessment: Assessment, system: System) -> str:
-    total = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
-    return f"Everything together, loaded: {total} ({other})."
+    return f"Everything together, loaded: {words.both(assessment.total_mass, 'mass', system)}."
 
 
 def weight_rows(assessment: Assessment, system: System) -> list[list[str]]:
+    """Of each body its parts, and the sum of several; TOGETHER in the second column marks those."""
     rows: list[list[str]] = []
     weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
     weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
+
+    def row(name: str, part: str, mass: float, height: float) -> None:
+        rows.append([name, part, words.both(mass, "mass", system), words.both(height, "length", system)])
+
     for name, weighing in weighings:
         for index, part in enumerate(weighing.parts):
-            mass, height = show(part.mass, "mass", system), show(part.height, "length", system)
-            rows.append([name if index == 0 else "", part.part, mass, height])
-        rows.append(["", "together", show(weighing.mass, "mass", system), show(weighing.height, "length", system)])
+            row(name if index == 0 else "", part.part, part.mass, part.height)
+        if len(weighing.parts) > 1:
+            row("", TOGETHER, weighing.mass, weighing.height)
     for body in assessment.bodies:
         if body.kind == "rack":
-            mass, height = show(body.mass, "mass", system), show(body.height, "length", system)
-            rows.append([body.name, "with all on it, as one body", mass, height])
+            row(body.name, "with all on it, as one body", body.mass, body.height)
     return rows
 
 
@@ -61,10 +64,10 @@ def demand_rows(assessment: Assessment, system: System) -> list[list[str]]:
     return [
         [
             force.subject,
-            show(force.weight, "force", system),
-            show(force.horizontal, "force", system),
+            words.both(force.weight, "force", system),
+            words.both(force.horizontal, "force", system),
             f"{force.coefficient:.3f}",
-            show(force.vertical, "force", system),
+            words.both(force.vertical, "force", system),
             f"{force.row}; {force.governs} governs",
         ]
         for force in assessment.forces.values()

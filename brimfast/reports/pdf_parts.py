@@ -33,7 +33,6 @@ from brimfast.reports.sheet import Sheet
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer
 
-from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
@@ -63,77 +62,36 @@ def findings(assessment: Assessment, numbered: Sheet, system: System, width: flo
 
 
 def weights(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows: list[list[Any]] = []
-    weighings = [(f"rack {name}", item.weighing) for name, item in assessment.racks.items()]
-    weighings += [(name, item.weighing) for name, item in assessment.vessels.items()]
-    for name, weighing in weighings:
-        for index, one in enumerate(weighing.parts):
-            rows.append(
-                [
-                    name if index == 0 else "",
-                    one.part,
-                    words.both(one.mass, "mass", system),
-                    words.both(one.height, "length", system),
-                ]
-            )
-        together = words.both(weighing.mass, "mass", system), words.both(weighing.height, "length", system)
-        if len(weighing.parts) > 1:
-            rows.append(
-                [
-                    "",
-                    *(
-                        plain(text, HEAD if index == 0 else HEAD_RIGHT)
-                        for index, text in enumerate(("together", *together))
-                    ),
-                ]
-            )
-    for body in assessment.bodies:
-        if body.kind == "rack":
-            rows.append(
-                [
-                    body.name,
-                    "with all on it, as one body",
-                    words.both(body.mass, "mass", system),
-                    words.both(body.height, "length", system),
-                ]
-            )
-    head = ("body", "part", "weight", "its centre above the body's base")
+    rows = [_summed(one) if one[1] == content.TOGETHER else one for one in content.weight_rows(assessment, system)]
     return [
         CondPageBreak(ROOM),
         section("What it weighs"),
-        plain(f"Everything together, loaded: {words.both(assessment.total_mass, 'mass', system)}.", BODY),
-        table(head, rows, (width * 0.24, width * 0.3, width * 0.23, width * 0.23), {2, 3}),
+        plain(content.weight_text(assessment, system), BODY),
+        table(content.WEIGHT_HEAD, rows, (width * 0.24, width * 0.3, width * 0.23, width * 0.23), {2, 3}),
     ]
 
 
-def _stacked(value: float, kind: str, system: System) -> Paragraph:
+def _summed(cells: list[str]) -> list[Any]:
+    return [cells[0], plain(cells[1], HEAD), *(plain(one, HEAD_RIGHT) for one in cells[2:])]
+
+
+def _stacked(text: str) -> Paragraph:
     """Both systems, one above the other."""
-    first, _, second = words.both(value, kind, system).partition(" (")
+    first, _, second = text.partition(" (")
     return Paragraph(safe(first) + (f"<br/>({safe(second)}" if second else ""), CELL_RIGHT)
 
 
 def demand(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     rows = [
-        [
-            force.subject,
-            _stacked(force.weight, "force", system),
-            _stacked(force.horizontal, "force", system),
-            f"{force.coefficient:.3f}",
-            _stacked(force.vertical, "force", system),
-            f"{force.row}; {force.governs} governs",
-        ]
-        for force in assessment.forces.values()
+        [name, _stacked(weight), _stacked(sideways), share, _stacked(vertical), row]
+        for name, weight, sideways, share, vertical, row in content.demand_rows(assessment, system)
     ]
-    head = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")
-    bases = dict.fromkeys(force.basis for force in assessment.forces.values())
     return [
         CondPageBreak(ROOM),
         section("What the design earthquake does"),
-        symbols(
-            f"{assessment.motion.symbol} = {assessment.motion.plateau:.3g} g ({assessment.motion.how}). Strength level. {'; '.join(bases)}.",
-        ),
+        symbols(content.demand_text(assessment)),
         table(
-            head,
+            content.DEMAND_HEAD,
             rows,
             (width * 0.16, width * 0.14, width * 0.13, width * 0.1, width * 0.13, width * 0.34),
             {1, 2, 3, 4},
@@ -205,38 +163,14 @@ def topics(assessment: Assessment, numbered: Sheet, system: System, width: float
 
 
 def _starts(assessment: Assessment, system: System, width: float) -> list[Flowable]:
-    rows = []
-    for body in assessment.bodies:
-        tips = [
-            f"{finding.details['direction']} {finding.details['starts to tip at']}"
-            for finding in assessment.findings
-            if finding.id.startswith(f"tipping/{body.name}/") and "starts to tip at" in finding.details
-        ]
-        slides = [
-            finding.details["starts to slide at"]
-            for finding in assessment.findings
-            if finding.id == f"sliding/{body.name}"
-        ]
-        moving = assessment.beyond.get(body.name)
-        if tips:
-            rows.append([body.name, ", ".join(tips), ", ".join(slides), words.may_slide(moving, system)])
+    rows = content.start_rows(assessment, system)
     if not rows:
         return []
-    motion = assessment.motion
     return [
         CondPageBreak(ROOM),
-        plain("When it starts to move", H2),
-        symbols(
-            "Steady sideways acceleration of the floor, physical estimate without any margin. The design earthquake's "
-            f"ground peaks near {motion.peak:.2f} g ({motion.peak_words}); upper floors shake more.",
-            SMALL,
-        ),
-        table(
-            ("body", "starts to tip", "starts to slide", "may slide"),
-            rows,
-            (width * 0.22, width * 0.4, width * 0.18, width * 0.2),
-            set(),
-        ),
+        plain(content.START_TITLE, H2),
+        symbols(content.start_text(assessment), SMALL),
+        table(content.START_HEAD, rows, (width * 0.22, width * 0.4, width * 0.18, width * 0.2), set()),
         plain(words.HOW_FAR, SMALL),
     ]
 
@@ -245,11 +179,7 @@ def frame_tables(assessment: Assessment, system: System, width: float) -> list[F
     """Each rack as a frame: how it swings and balances, and its largest forces."""
     story: list[Flowable] = []
     for name, acts in assessment.frames.items():
-        rows = []
-        for way, period in zip(("along", "across"), acts.periods, strict=True):
-            gives = acts.gives_way(way)
-            text = f"gives way: {gives}" if gives else f"balances with its feet {acts.feet_words(way)}"
-            rows.append([way, period_text(period), text])
+        rows = content.frame_rows(acts)
         story += [
             CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
