@@ -26,7 +26,6 @@ from brimfast.assess.weight import VesselWeight
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 
-RTOL, ATOL = 1e-5, 1e-6  # (m³) of runs beside each other: to choose by; what is chosen is computed ten times as well
 BELOW = 1e-4  # m: water so far below a sill or rim has not come to it
 
 
@@ -59,7 +58,7 @@ class Waters:
     heights: tuple[tuple[str, float], ...]
 
     def run(self) -> tuple[Run, ...]:
-        return run_alike(self.cases, self.heights, rtol=RTOL, atol=ATOL)
+        return run_alike(self.cases, self.heights)
 
 
 # Of a rack, what an anchor may carry: its frame does not know it.
@@ -69,8 +68,8 @@ ANCHOR_VALUES: dict[str, None] = {"tension": None, "shear": None, "source": None
 class Memo:
     """Frames and runs of water that several assessments of like installations share.
 
-    Same key, same answer: keys hold everything that goes in, so a memo never changes a result (but that runs of several
-    networks beside each other are worked out less finely: RTOL, ATOL).
+    Same key, same answer: keys hold everything that goes in, so a memo never changes a result (but for rounding where
+    runs of several networks were worked out beside each other).
     """
 
     def __init__(self) -> None:
@@ -124,11 +123,7 @@ class Memo:
         return found
 
     def answers(self, question: Question) -> tuple[Run, ...]:
-        """Of one question, as precise as without a memory; what is known of its events already is not used."""
-        runs = question.answer()
-        for (links, edges), run in zip(_keys(question), runs, strict=True):
-            self._runs.setdefault(links, {})[edges] = run
-        return runs
+        return self.all_answers([question])[0]
 
     def all_answers(self, questions: Sequence[Question]) -> list[tuple[Run, ...]]:
         """What no earlier question asked is run, beside each other where networks are alike."""

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from brimfast.assess.measures.propose import propose
-from brimfast.assess.memo import ATOL, RTOL, Memo
+from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import run
 from brimfast.assess.pipeline import assess, before_water
 from brimfast.assess.plan.bench import Bench, changed
@@ -260,7 +260,7 @@ def test_networks_beside_each_other_run_as_each_by_itself():
         for one, other in zip(alone, answers, strict=True):
             assert one.event == other.event
             for name in ("reached", "depth", "leaves", "need", "drained"):
-                assert getattr(other, name) == pytest.approx(getattr(one, name), rel=200 * RTOL, abs=2 * ATOL), (
+                assert getattr(other, name) == pytest.approx(getattr(one, name), rel=2e-4, abs=2e-6), (
                     one.event.id,
                     name,
                 )

@@ -13,7 +13,8 @@ from scipy.integrate import solve_ivp
 from brimfast.assess.network.build import network
 from brimfast.assess.network.faults import faults
 from brimfast.assess.network.integrate import integrate
-from brimfast.assess.network.lanes import lanes, rates
+from brimfast.assess.network.flows import Flows
+from brimfast.assess.network.lanes import lanes
 from brimfast.assess.network.marks import marks
 from brimfast.assess.network.model import Network
 from brimfast.assess.network.runs import run
@@ -41,7 +42,7 @@ def test_one_event_beside_scipy(capsys):
     on, full = packed.running(), np.zeros((1, 2), dtype=bool)
 
     def slope(t, X):
-        return rates(packed, np.array([t]), packed.volumes(X[None]), on, full)[0]
+        return Flows(packed, on, full).rates(np.array([t]), packed.volumes(X[None]))[0]
 
     def ours():
         return integrate(packed, stops, np.array([END]), rtol=RTOL, atol=ATOL, record=False).X[0]
