@@ -153,14 +153,7 @@ def _measure(found: Doubt, out: Console) -> None:
     heading("What to measure first", out)
     pairs = [(one, share) for one, share in found.measure_first if share >= say.MATTERS / 5]
     if not pairs:
-        wrapped(
-            "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast improve.",
-            out,
-            2,
-        )
-        return
-    for number, (one, share) in enumerate(pairs[:4], start=1):
-        wrapped(f"{number}. {one.name} ({100 * share:.0f} % of what is open): {one.measure}", out, 2)
+        wrapped(say.NOTHING_TO_MEASURE, out, 2)
     wrapped("The rest is the shaking itself, which nobody can measure beforehand.", out, 2, "dim")
 
 

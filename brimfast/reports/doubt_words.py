@@ -14,6 +14,10 @@ from brimfast.reports.words import capital
 from brimfast.shared.units import System, money, number_text, show
 
 LITRE = 1e-3  # m³
+NOTHING_TO_MEASURE = (
+    "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast "
+    "improve."
+)
 NO_RATIO = 900.0  # no capacity stands as 1000
 NOTICED = 0.02  # of the cost: less is within what sampling adds
 MATTERS = 0.05  # share of an unknown in what is open

@@ -92,7 +92,7 @@ def _limits(found: Doubt, width: float, most: int) -> list[Flowable]:
 def _measure(found: Doubt) -> list[Flowable]:
     pairs = [(one, share) for one, share in found.measure_first if share >= say.MATTERS / 5][:4]
     if not pairs:
-        return [plain("Nothing at home would change these chances much: the earthquake itself decides.", SMALL)]
+        return [plain(say.NOTHING_TO_MEASURE, SMALL)]
     return [
         plain(f"{number}. {one.name} ({100 * share:.0f} % of what is open): {one.measure}", SMALL)
         for number, (one, share) in enumerate(pairs, start=1)
