@@ -6,6 +6,7 @@ from typing import Any
 
 from brimfast.reports import bolting, words
 from brimfast.reports import improve_words as say
+from brimfast.reports.drawings.ratios import before_and_after
 from brimfast.reports.pdf_flow import (
     BODY,
     CELL,
@@ -31,6 +32,7 @@ from brimfast.assess.plan.score import Answer, outcome
 from brimfast.shared.units import System
 
 ROOM = 120
+MOST_BARS = 8
 
 
 def plan_pages(improvement: Improvement, plan: Plan, system: System, width: float) -> list[Flowable]:
@@ -73,7 +75,10 @@ def _before_and_after(improvement: Improvement, plan: Plan, width: float) -> lis
     story += [plain(" ".join(text for text in proven if text), QUIET_SMALL)]
     rows: list[list[Any]] = []
     lost = False
+    bars: list[tuple[str, float | None, float | None]] = []
     for asked, (before, after) in say.rows_that_matter([improvement.before, outcome(plan.assessment)]):
+        if before is not None and after is not None and "not assessed" not in (before.verdict, after.verdict):
+            bars.append((f"{words.plain_name(asked.subject)}: {asked.question}", before.ratio, after.ratio))
         rows.append([words.plain_name(asked.subject), asked.question, _answer(before), _answer(after)])
         lost = lost or after is None or before is None
     if rows:
@@ -89,6 +94,9 @@ def _before_and_after(improvement: Improvement, plan: Plan, width: float) -> lis
         ]
         if lost:
             story.append(plain(say.NOT_ASKED, QUIET_SMALL))
+    drawing = before_and_after(bars[:MOST_BARS], width)
+    if drawing is not None:
+        story += [CondPageBreak(ROOM), KeepTogether([plain("The same as bars", H2), drawing])]
     story += [plain(words.capital(say.worse_text(change)), SMALL) for change in plan.worse]
     return story
 

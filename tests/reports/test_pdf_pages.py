@@ -244,7 +244,14 @@ def test_sheets_to_work_by(planned_rack):
     improvement, plan = planned_rack
     found = reader(improvement.assessment, planned=Planned(improvement, plan))
     text = " ".join(texts(found))
-    for title in ("Before and after", "What to buy", "Before you begin", "Drilling and bolting", "How it is done"):
+    for title in (
+        "Before and after",
+        "The same as bars",
+        "What to buy",
+        "Before you begin",
+        "Drilling and bolting",
+        "How it is done",
+    ):
         assert title in text
     for count, what, _ in improve_words.need_rows(plan.needs, improvement.assessment.installation):
         assert flat(what) in text and count in text
