@@ -6,7 +6,6 @@ import math
 import pickle
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.motion import GroundMotion
@@ -78,10 +77,6 @@ class Memo:
         self._cases: dict[bytes, tuple[RackActions | None, list[Finding]]] = {}
         self._shaken: dict[tuple[bytes, bytes], Shaken] = {}
         self._runs: dict[bytes, dict[Edges, Run]] = {}
-
-    def __getstate__(self) -> dict[str, Any]:
-        """In another process nothing has the identity that the keys of rack findings hold."""
-        return self.__dict__ | {"_cases": {}}
 
     def framed(self, group: tuple[RackInput, ...]) -> Framed:
         plain = tuple(_without_anchor_values(one) for one in group)

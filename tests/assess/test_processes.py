@@ -60,13 +60,14 @@ def workers(pid):
     return found
 
 
+@pytest.mark.parametrize("work", ["improve", "doubt"])
 @pytest.mark.parametrize(
     "how", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGKILL], ids=lambda one: one.name
 )
-def test_workers_end_with_their_parent(tmp_path, how):
+def test_workers_end_with_their_parent(tmp_path, how, work):
     file = tmp_path / "nursery.yaml"
     file.write_bytes(demo_bytes("nursery"))
-    command = [sys.executable, "-m", "brimfast", "improve", str(file), "--jobs", "3", "--json"]
+    command = [sys.executable, "-m", "brimfast", work, str(file), "--jobs", "3", "--json"]
     parent = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
     begun = []
     try:

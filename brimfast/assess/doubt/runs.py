@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import contextlib
 import math
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from multiprocessing import get_context
 from typing import Any
 
 from pydantic import ValidationError
@@ -16,6 +13,7 @@ from brimfast.assess.doubt.response import Axis, Outputs, Setting
 from brimfast.assess.measures.asked import JUST_KEPT
 from brimfast.assess.memo import Memo
 from brimfast.assess.pipeline import Dry, before_water
+from brimfast.assess.processes import workers
 from brimfast.shared.edits import Edit, edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.findings import Finding
@@ -112,22 +110,26 @@ def run_all(
     """Of every setting once."""
     missing = list(dict.fromkeys(wanted))
     found: dict[Setting, Outputs] = {}
-    with contextlib.ExitStack() as stack:
-        pool: ProcessPoolExecutor | None = None
-        if processes > 1 and len(missing) > processes:
-            with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
-                pool = stack.enter_context(
-                    ProcessPoolExecutor(processes, get_context("spawn"), _begin, (raw, tuple(axes)))
-                )
-        if pool is not None:
-            stream = pool.map(_run, missing, chunksize=2)
-        else:
-            memo = Memo()
-            stream = (run(raw, axes, memo, setting) for setting in missing)
-        for done, (setting, answer) in enumerate(zip(missing, stream, strict=True), start=1):
-            found[setting] = answer
-            if progress is not None:
-                progress(done, len(missing))
+
+    def keep(setting: Setting, answer: Outputs) -> None:
+        found[setting] = answer
+        if progress is not None:
+            progress(len(found), len(missing))
+
+    others = workers(processes, _begin, raw, tuple(axes)) if processes > 1 and len(missing) > processes else None
+    if others is None:
+        memo = Memo()
+        for setting in missing:
+            keep(setting, run(raw, axes, memo, setting))
+        return found
+    stopped = True
+    try:
+        waiting = [others.submit(_run, setting) for setting in missing]
+        for setting, future in zip(missing, waiting, strict=True):
+            keep(setting, future.result())
+        stopped = False
+    finally:
+        others.end(stopped)
     return found
 
 

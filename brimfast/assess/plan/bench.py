@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
-import signal
-import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from multiprocessing import active_children, get_context, parent_process
-from multiprocessing.connection import wait
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import Future
 from typing import Any
 
 from pydantic import ValidationError
@@ -20,13 +14,13 @@ from brimfast.assess.network.runs import Run
 from brimfast.assess.pipeline import Assessment, Dry, Pushed, dry, pushed, spilling, with_water
 from brimfast.assess.plan.fronts import Chosen
 from brimfast.assess.plan.score import Outcome, outcome_of
+from brimfast.assess.processes import Workers, workers
 from brimfast.assess.spill.assess import Question
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.installation.model import Installation, disagreements
 
 BESIDE = 96  # sets whose water runs beside each other: water of few takes nearly as long as that of many
-ONE_THREAD = "OPENBLAS_NUM_THREADS"  # of numpy's small products, where there are processes beside each other
 Progress = Callable[[int, int], None]
 
 
@@ -47,25 +41,16 @@ class Bench:
         self.raw, self.measures, self.memo = raw, tuple(measures), memo or Memo()
         self.found: dict[Chosen, Outcome | None] = {}
         self.tried = 0
-        self._pool: ProcessPoolExecutor | None = None
+        self._others: Workers | None = None
         self._processes = processes
 
     def __enter__(self) -> Bench:
-        if self._processes > 1:
-            with contextlib.suppress(OSError, ImportError):  # where no processes can be had one does
-                self._pool = ProcessPoolExecutor(self._processes - 1, get_context("spawn"), _begin)
-                with _deaf(), _one_thread():
-                    for _ in range(self._processes - 1):  # they begin while this process goes on
-                        self._pool.submit(_ready)
+        self._others = workers(self._processes - 1)
         return self
 
     def __exit__(self, kind: object, *_: object) -> None:
-        if self._pool is None:
-            return
-        if kind is not None:  # stopped: what runs is not waited for
-            for process in active_children():
-                process.terminate()
-        self._pool.shutdown(cancel_futures=True)
+        if self._others is not None:
+            self._others.end(stopped=kind is not None)
 
     def outcomes(self, sets: Sequence[Chosen], progress: Progress | None = None) -> list[Outcome | None]:
         """Of each set; None where it cannot be built. Progress counts timber and water of each apart."""
@@ -89,7 +74,7 @@ class Bench:
         """Water of all of them beside each other; in other processes, where there are any, while this one does the rest."""
         memo = self.memo
         each = [self._pushed(chosen) for chosen in sets]
-        waiting = _Waiting(memo, [one.question for one in each if one is not None], self._pool, self._processes - 1)
+        waiting = _Waiting(memo, [one.question for one in each if one is not None], self._others)
         found = []
         for known in each:
             found.append(None if known is None else dry(known, memo))
@@ -109,9 +94,9 @@ class Bench:
         """The whole answers, as `check` would give them for the changed files: the water of each runs by itself."""
         each = [self._pushed(chosen) for chosen in sets]
         asked = [one.question for one in each if one is not None]
-        there = len(asked) * (self._processes - 1) // self._processes if self._pool is not None else 0
-        with _deaf(), _one_thread():
-            waiting = [self._pool.submit(question.answer) for question in asked[:there]] if self._pool else []
+        others = self._others
+        there = len(asked) * others.count // (others.count + 1) if others is not None else 0
+        waiting = [others.submit(question.answer) for question in asked[:there]] if others is not None else []
         here = [question.answer() for question in asked[there:]]
         answers = iter([*(future.result() for future in waiting), *here])
         found: list[Assessment | None] = []
@@ -124,22 +109,21 @@ class Bench:
 class _Waiting:
     """Runs of water, the largest first: other processes take them as they become free, the last ones this process itself."""
 
-    def __init__(self, memo: Memo, questions: list[Question], pool: ProcessPoolExecutor | None, workers: int) -> None:
+    def __init__(self, memo: Memo, questions: list[Question], others: Workers | None) -> None:
         self.memo, self.asked = memo, [asked(question) for question in questions]
         self._rest = sorted(memo.missing(self.asked), key=lambda one: len(one.cases))
-        self._pool, self._workers = pool, workers
+        self._others = others
         self._there: list[tuple[Waters, Future[tuple[Run, ...]]]] = []
         self.go_on()
 
     def go_on(self) -> None:
         """Gives what waits to processes that are free."""
-        if self._pool is None:
+        if self._others is None:
             return
         busy = sum(1 for _, future in self._there if not future.done())
-        while self._rest and busy < self._workers:
+        while self._rest and busy < self._others.count:
             waters = self._rest.pop()
-            with _deaf(), _one_thread():
-                self._there.append((waters, self._pool.submit(waters.run)))
+            self._there.append((waters, self._others.submit(waters.run)))
             busy += 1
 
     def answers(self) -> list[tuple[Run, ...]]:
@@ -155,46 +139,3 @@ class _Waiting:
 def _outcome(dry: Dry, answers: tuple[Run, ...]) -> Outcome:
     spill, spilt = spilling(dry, answers)
     return outcome_of((*dry.findings, *spilt), spill)
-
-
-@contextlib.contextmanager
-def _deaf() -> Iterator[None]:
-    """Processes that begin here take no interrupt: who began them stops them."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    # they inherit it; here an interrupt waits until it is let through
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-@contextlib.contextmanager
-def _one_thread() -> Iterator[None]:
-    """Processes that begin here leave the other cores to each other."""
-    if ONE_THREAD in os.environ:
-        yield
-        return
-    os.environ[ONE_THREAD] = "1"
-    try:
-        yield
-    finally:
-        del os.environ[ONE_THREAD]
-
-
-def _begin() -> None:
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _ready() -> None:
-    """Nothing; but with it a process has begun, and read what it needs."""
-
-
-def _end_with_parent() -> None:
-    """However it ended: by a signal that it could not answer, too."""
-    parent = parent_process()
-    if parent is not None:
-        wait([parent.sentinel])
-        os._exit(1)
