@@ -41,8 +41,12 @@ def step_text(step: words.FirstStep) -> str:
     return f"For {words.listed(step.subjects, 4)}: {step.reason}{'; ' + step.needs if step.needs else ''}."
 
 
+def prop_first(assessment: Assessment) -> str:
+    return "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
+
+
 def engineer_words(assessment: Assessment) -> str:
-    text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
+    text = prop_first(assessment)
     if words.counts(assessment)["short"]:
         text += (
             "Call a licensed structural engineer before you build on any number here that is short or not assessed. "

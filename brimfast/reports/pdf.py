@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from brimfast.reports.owner_content import identity
 from brimfast.reports.pdf_calculation import engineer
 from brimfast.reports.pdf_cards import cards
 from brimfast.reports.pdf_drawings import drawn
@@ -22,7 +23,6 @@ from reportlab.lib.pagesizes import A4, letter
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable
 
-from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
 
@@ -64,7 +64,7 @@ def _footer(name: str, sha256: str, day: date) -> str:
     shown = drawable(name)
     while stringWidth(shown, REGULAR, 7.5) > 190:
         shown = shown.removesuffix("…")[:-1] + "…"
-    return f"{shown}  ·  {day.isoformat()}  ·  brimfast {__version__}  ·  file {sha256[:12]}"
+    return f"{shown}  ·  {identity(sha256, day)}"
 
 
 def _story(

@@ -12,6 +12,7 @@ from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, rack
 from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import cost_in_short
+from brimfast.reports.owner_content import COUNT_NAMES, COUNT_ORDER, checked_on, overall, prop_first, step_text
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -76,16 +77,15 @@ def _page(
     picture: float,
 ) -> list[Flowable]:
     installation = assessment.installation
-    note = "An invented installation, to show the report. " if installation.invented else ""
     number = words.counts(assessment)
     title = part(
         installation.installation, "For the owner", TITLE if len(installation.installation) <= 40 else LONG_TITLE
     )
     story: list[Flowable] = [
         title,
-        plain(f"{note}Weight, earthquake, joints and spilled water, checked on {day.isoformat()}.", QUIET_SMALL),
+        plain(checked_on(assessment, day), QUIET_SMALL),
         Spacer(0, 6),
-        _band(words.headline(assessment), number, width),
+        _band(words.headline(assessment), overall(assessment), width),
         Spacer(0, 6),
     ]
     shown = _picture(assessment, system, 0.66 * width, picture) if picture else []
@@ -112,14 +112,9 @@ def _page(
         story.append(plain("What to do first", heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
-            story.append(
-                Paragraph(
-                    f"{lead} For {safe(words.listed(first.subjects, 4))}: {safe(first.reason)}{safe('; ' + first.needs if first.needs else '')}.",
-                    body,
-                )
-            )
+            story.append(Paragraph(f"{lead} {safe(step_text(first))}", body))
     story += [plain("When to stop and call an engineer", heading), *bullets(words.when_to_stop(assessment), body)]
-    return [*story, Spacer(0, 4), box(_engineer_words(assessment), width)]
+    return [*story, Spacer(0, 4), box(prop_first(assessment) + words.DEFER, width)]
 
 
 def _picture(assessment: Assessment, system: System, width: float, height: float) -> list[Flowable]:
@@ -142,13 +137,8 @@ def _picture(assessment: Assessment, system: System, width: float, height: float
     return [small, plain(f"{key}{more}{marks}", KEY)]
 
 
-def _engineer_words(assessment: Assessment) -> str:
-    text = "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
-    return text + words.DEFER
-
-
-def _band(text: str, number: dict[str, int], width: float) -> Table:
-    colour = VERDICT_COLOURS["short" if number["short"] else "close" if number["close"] else "holds"]
+def _band(text: str, verdict: str, width: float) -> Table:
+    colour = VERDICT_COLOURS[verdict]
     table = Table([["", plain(text, BIG)]], colWidths=[6, width - 6])
     table.setStyle(
         TableStyle(
@@ -166,13 +156,12 @@ def _band(text: str, number: dict[str, int], width: float) -> Table:
 
 
 def _counts(number: dict[str, int], width: float, columns: int) -> Table:
-    names = {"short": "short", "close": "close: little to spare", "holds": "hold", "not assessed": "not assessed"}
     cells = [
         [
             Paragraph(f'<font color="{VERDICT_COLOURS[key].hexval()}">{words.MARKS[key]} {number[key]}</font>', COUNT),
-            plain(name, COUNT_WORD),
+            plain(COUNT_NAMES[key], COUNT_WORD),
         ]
-        for key, name in names.items()
+        for key in COUNT_ORDER
     ]
     rows = [cells[index : index + columns] for index in range(0, len(cells), columns)]
     table = Table(rows, colWidths=[width / columns] * columns)

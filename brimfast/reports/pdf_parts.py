@@ -8,6 +8,7 @@ from brimfast.reports import parts_content as content
 from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
+from brimfast.reports.owner_content import closing_words
 from brimfast.reports.pdf_drawings import pond_drawing, wave_drawing
 from brimfast.reports.pdf_flow import (
     BODY,
@@ -183,16 +184,15 @@ def frame_tables(assessment: Assessment, system: System, width: float) -> list[F
         story += [
             CondPageBreak(ROOM),
             plain(f"Rack {name} as a frame", H2),
-            table(("pushed", "natural period", "what happens"), rows, (width * 0.12, width * 0.18, width * 0.7), set()),
+            table(content.FRAME_HEAD, rows, (width * 0.12, width * 0.18, width * 0.7), set()),
         ]
         forces = [
             [item.what, show(item.value, item.quantity, system), item.where, Paragraph(with_symbols(item.case), CELL)]
             for item in envelope(acts)
         ]
         if forces:
-            head = ("largest, allowable level", "value", "where", "case")
             widths = (width * 0.27, width * 0.14, width * 0.24, width * 0.35)
-            story.append(table(head, forces, widths, {1}))
+            story.append(table(content.LARGEST_HEAD, forces, widths, {1}))
     return story
 
 
@@ -233,7 +233,7 @@ def _exposure(assessment: Assessment, system: System, width: float) -> list[Flow
     widths = (width * 0.37, width * 0.17, width * 0.12, width * 0.1, width * 0.12, width * 0.12)
     return [
         CondPageBreak(90),
-        plain("Floors that get wet, and what drying and repair may cost", H2),
+        plain(content.EXPOSURE_TITLE, H2),
         table(EXPOSURE_HEAD, rows, widths, set(range(2, 6))),
         *(plain(f"– {text}", QUIET_SMALL) for text in assessment.exposed.cautions),
     ]
@@ -268,7 +268,7 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
     story: list[Flowable] = [CondPageBreak(120), section("Confirm before relying on it")]
     if not values:
-        return [*story, plain("Every value used is published or given in the file.")]
+        return [*story, plain(content.NOTHING_TO_CONFIRM)]
     rows = [
         [
             Paragraph(with_symbols(value.name), CELL),
@@ -279,25 +279,18 @@ def confirm(assessment: Assessment, width: float) -> list[Flowable]:
         ]
         for value in values
     ]
-    head = ("value used", "figure", "provenance", "after", "find it in")
     return [
         *story,
-        plain(
-            "Values that come from memory or common practice, or are asked of something not yet bought. An engineer looks them up "
-            "before relying on a result.",
-            SMALL,
+        plain(content.CONFIRM_NOTE, SMALL),
+        table(
+            content.CONFIRM_HEAD, rows, (width * 0.24, width * 0.14, width * 0.19, width * 0.25, width * 0.18), set()
         ),
-        table(head, rows, (width * 0.24, width * 0.14, width * 0.19, width * 0.25, width * 0.18), set()),
     ]
 
 
 def closed(story: list[Flowable], sha256: str, width: float) -> list[Flowable]:
     """The story with its last words, which never stand on a page alone."""
-    text = (
-        f"{words.DEFER} The report rests on the installation file alone (SHA-256 {sha256}); "
-        "what the file does not say was not seen."
-    )
     last: list[Flowable] = []
     for one in story[-LAST:]:  # one kept together within another would always begin a page
         last += getattr(one, "_content", [one])
-    return [*story[:-LAST], KeepTogether([*last, Spacer(0, 10), box(text, width)])]
+    return [*story[:-LAST], KeepTogether([*last, Spacer(0, 10), box(closing_words(sha256), width)])]

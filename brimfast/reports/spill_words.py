@@ -82,14 +82,13 @@ def in_short(assessment: Assessment, system: System) -> str:
 
 def weight_and_water(assessment: Assessment, system: System) -> str:
     """Weight and water in one line."""
-    mass = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
+    mass = both(assessment.total_mass, "mass", system)
     worst = assessment.spill.worst
     if worst is None:
-        return f"{mass} ({other}) loaded; no water can reach the floor."
+        return f"{mass} loaded; no water can reach the floor."
     much = show(worst.leaves, "volume", system) if worst.leaves > NOTHING else "none"
     reached = show(worst.reached, "volume", system)
-    return f"{mass} ({other}) loaded. Worst mishap: {reached} spilled, {much} leaves the room."
+    return f"{mass} loaded. Worst mishap: {reached} spilled, {much} leaves the room."
 
 
 def keeps_it_in(kept: Contained, system: System) -> str:

@@ -208,12 +208,9 @@ def _times(number: int, one: str, many: str) -> str:
 
 
 def what_it_weighs(assessment: Assessment, system: System) -> str:
-    mass = show(assessment.total_mass, "mass", system)
-    other = show(assessment.total_mass, "mass", "si" if system == "us" else "us")
+    mass = both(assessment.total_mass, "mass", system)
     water = sum(item.water_volume for item in assessment.vessels.values())
-    return (
-        f"Loaded, it weighs about {mass} ({other}) and holds {show(water, 'volume', system)} of water that can leave."
-    )
+    return f"Loaded, it weighs about {mass} and holds {show(water, 'volume', system)} of water that can leave."
 
 
 def what_the_earthquake_does(assessment: Assessment) -> str:
