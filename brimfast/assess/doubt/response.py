@@ -56,6 +56,11 @@ class Axis:
         return found
 
 
+def shaking_of(axes: Sequence[Axis]) -> int:
+    """Which axis the shaking is."""
+    return next(number for number, axis in enumerate(axes) if axis.unknown.role == "shaking")
+
+
 def axis_of(unknown: Unknown) -> Axis:
     if unknown.role == "shaking":
         return Axis(unknown, SHAKING, int(np.argmin(np.abs(np.log(SHAKING)))))
@@ -83,7 +88,7 @@ def settings(axes: Sequence[Axis]) -> list[Setting]:
     for number in moved:
         axis = axes[number]
         found += [Setting(((number, x),)) for index, x in enumerate(axis.nodes) if index != axis.middle]
-    shaking = next(number for number, axis in enumerate(axes) if axis.unknown.role == "shaking")
+    shaking = shaking_of(axes)
     for number in moved:
         if number != shaking:
             ends = (axes[number].nodes[0], axes[number].nodes[-1])
@@ -104,8 +109,7 @@ class Response:
 
     @property
     def shaking(self) -> int:
-        """Which axis the shaking is."""
-        return next(number for number, axis in enumerate(self.axes) if axis.unknown.role == "shaking")
+        return shaking_of(self.axes)
 
     def at_middle(self, shaking: float = 1.0) -> Array:
         """ln of every output with every unknown at its middle but the shaking."""
@@ -160,7 +164,7 @@ def learn(axes: Sequence[Axis], runs: Mapping[Setting, Outputs], losing: Mapping
     base = logs(Setting())
     tables: dict[int, Array] = {}
     pairs: dict[int, Array] = {}
-    shaking = next(number for number, axis in enumerate(axes) if axis.unknown.role == "shaking")
+    shaking = shaking_of(axes)
     for number, axis in enumerate(axes):
         if axis.unknown.role not in ("file", "shaking"):
             continue
