@@ -125,7 +125,7 @@ def sheet(assessment: Assessment) -> Sheet:
 
 
 def _before_findings(key: str, assessment: Assessment) -> Iterator[tuple[str, Iterable[Step]]]:
-    """What stands before the questions of a section: weights, motion, forces."""
+    """What stands before the questions of a section: weights, motion, forces, how far a body may slide."""
     if key == "weights":
         for name, weight in assessment.vessels.items():
             yield f"Weight of {name}", weighing_lines(weight.weighing)
@@ -142,6 +142,9 @@ def _before_findings(key: str, assessment: Assessment) -> Iterator[tuple[str, It
             for direction in body.directions:
                 if direction.sloshing is not None:
                     yield f"Sloshing: {words.plain_name(body.name)}, {direction.name}", direction.sloshing.steps
+    elif key == "stability":
+        for name, moving in assessment.beyond.items():
+            yield f"How far {words.plain_name(name)} may slide", moving.slide_steps
 
 
 def outcome(finding: Finding, system: System) -> str:

@@ -124,7 +124,7 @@ def _one(body: FreeBody, floor: FloorMotion, up: float) -> Beyond:
         steps.append(
             step(
                 "D_records",
-                "10**(0.215 + 0.510)*(1 - N_low/a_floor)**2.341*(N_low/a_floor)**-1.438/100",
+                "10**(0.215 + 0.510)*(1 - N_low/a_floor)**2.341*(a_floor/N_low)**1.438/100",
                 power,
                 (float(slide.slide_in_records(A, low, 1.0)), "m"),
                 slide.RECORDS_SOURCE,
