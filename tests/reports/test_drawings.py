@@ -312,3 +312,13 @@ def test_a_sheet_keeps_words_apart():
     assert fitted("a long name that is cut", 40).endswith("…")
     assert width_of(fitted("a long name that is cut", 40)) <= 40
     assert drawable("tank 🐟") == "tank □"
+
+
+@pytest.mark.parametrize(("name", "system"), CASES)
+def test_bars_say_the_whole_question(name, system):
+    shown = worst_findings(case(name))
+    said = "".join(text_of(ratio_bars(case(name), shown, WIDTHS[system == "si"])).split())
+    for one in shown:
+        of_words = max(len(word) for word in one.subject.split()) < 30  # a name in one longer word is cut
+        asked = f"{one.subject}: {one.question}" if of_words else one.question
+        assert drawable("".join(asked.split())) in said

@@ -7,14 +7,16 @@ from collections.abc import Sequence
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import words
 from brimfast.reports.drawings.sheet import TEXT, Sheet, fitted, width_of
-from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, VERDICT_COLOURS
+from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, REGULAR, VERDICT_COLOURS
 from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Finding, Verdict, severity, verdict_of
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
 from reportlab.lib.colors import white
+from reportlab.lib.utils import simpleSplit
 
 ROW, TOP, FOOT = 13.0, 26.0, 6.0
+NEXT_LINE = 9.0  # points from one line of a label to the next
 CUT = 2.0  # ratio at which bars are cut off
 TAG, VALUE = 26.0, 74.0  # points for the number of a finding and for what stands at the end of its bar
 MOST = 15
@@ -34,18 +36,26 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
     if not shown:
         return None
     tags = words.finding_numbers(assessment)
-    sheet = Sheet(width, TOP + FOOT + ROW * len(shown))
-    bars = _Scale(sheet, left=TAG + 0.47 * width, right=width - VALUE)
+    left = TAG + 0.47 * width
+    most = left - TAG - 8
+    named = [
+        [fitted(line, most) for line in simpleSplit(f"{one.subject}: {one.question}", REGULAR, TEXT, most)]
+        for one in shown
+    ]
+    sheet = Sheet(width, TOP + FOOT + ROW * len(shown) + NEXT_LINE * sum(len(lines) - 1 for lines in named))
+    bars = _Scale(sheet, left=left, right=width - VALUE)
     bars.grid(TOP, FOOT)
-    for index, one in enumerate(shown):
-        low = sheet.height - TOP - ROW * (index + 1)
+    low = sheet.height - TOP
+    for one, lines in zip(shown, named, strict=True):
+        low -= ROW
         sheet.put(tags[one.id], [(2, low + 3.5, "start")], TEXT, INK, True)
-        named = f"{one.subject}: {one.question}"
-        sheet.put(fitted(named, bars.left - TAG - 8), [(TAG + 2, low + 3.5, "start")], TEXT, INK)
         bars.bar(one.ratio, one.verdict, low + 2.5, ROW - 5)
         ratio = "no capacity" if one.ratio is None else words.ratio_text(one)
         end = f"{words.MARKS[one.verdict]} {ratio}"
         sheet.put(end, [(bars.right + 10, low + 3.5, "start")], TEXT, VERDICT_COLOURS[one.verdict], True)
+        for number, line in enumerate(lines):
+            sheet.put(line, [(TAG + 2, low + 3.5 - NEXT_LINE * number, "start")], TEXT, INK)
+        low -= NEXT_LINE * (len(lines) - 1)
     return sheet.drawing()
 
 
