@@ -151,9 +151,7 @@ def test_starter_never_overwrites_and_refuses_nonsense(tmp_path):
     assert path.read_text() != before
 
 
-def test_starter_asks_on_request(tmp_path):
-    path = tmp_path / "asked.yaml"
-    answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n2 of 3\nown room\n"
+def asked(path: Path, answers: str) -> subprocess.CompletedProcess[str]:
     done = subprocess.run(
         [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
         input=answers,
@@ -164,6 +162,13 @@ def test_starter_asks_on_request(tmp_path):
         env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
     )
     assert done.returncode == 0, done.stderr
+    return done
+
+
+def test_starter_asks_on_request(tmp_path):
+    path = tmp_path / "asked.yaml"
+    answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n2 of 3\nown room\n"
+    done = asked(path, answers)
     assert "a volume" in done.stdout  # the wrong answer was explained, and asked again
     site = json.loads(run("check", path, "--json").stdout)["site"]
     assert (site["S_DS"], site["height_ratio"]) == (0.7, 0.33)
@@ -175,16 +180,7 @@ def test_starter_asks_for_what_another_standard_needs(tmp_path):
     answers = (
         "tanks\nback room\nsi\neurocode8\na_g: 9, ground: C, spectrum: type 1\na_g: 0.3, ground: B, spectrum: type 1\n"
     )
-    done = subprocess.run(
-        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
-        input=answers + "5 m x 3 m\n20 mm\n1 of 1\n",
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
-    )
-    assert done.returncode == 0, done.stderr
+    done = asked(path, answers + "5 m x 3 m\n20 mm\n1 of 1\n")
     assert "from 0.01 to 1.2" in done.stdout  # the wrong answer was explained, and asked again
     site = json.loads(run("check", path, "--json").stdout)["site"]
     assert site["standard"] == "eurocode8" and "a_g: 0.3" in path.read_text()

@@ -4,6 +4,7 @@ import io
 import re
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pypdf
 import pytest
@@ -306,10 +307,11 @@ def test_without_a_plan_nothing_is_searched(monkeypatch, tmp_path):
     assert (tmp_path / "w.pdf").exists()
 
 
-def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
+def with_cheap_plan(folder: Path, doubt: bool) -> None:
+    """Writes w.pdf into the folder."""
     from brimfast.reports import cli
 
-    file = tmp_path / "w.yaml"
+    file = folder / "w.yaml"
     file.write_text(WEIGHED)
     cli.report(
         file,
@@ -317,33 +319,25 @@ def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
         units=None,
         date="2026-11-25",
         plan=cli.PlanName.cheap,
-        doubt=True,
+        doubt=doubt,
         tries=8,
         samples=1000,
         jobs=1,
     )
+
+
+def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
+    with_cheap_plan(tmp_path, doubt=True)
     text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
     assert "What to buy" in text
     assert "How likely it is" in text
 
 
 def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned_rack):
-    from brimfast.reports import cli, improving
+    from brimfast.reports import improving
 
     monkeypatch.setattr(improving, "improved", lambda *_: replace(planned_rack[0], plans=()))
-    file = tmp_path / "w.yaml"
-    file.write_text(WEIGHED)
-    cli.report(
-        file,
-        output=None,
-        units=None,
-        date="2026-11-25",
-        plan=cli.PlanName.cheap,
-        doubt=False,
-        tries=8,
-        samples=1000,
-        jobs=1,
-    )
+    with_cheap_plan(tmp_path, doubt=False)
     assert "there is no plan" in capsys.readouterr().err
     assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
 
