@@ -22,6 +22,7 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
         f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required
     ]
     required += [one.name for one in installation.vessels if one.anchors is not None and one.anchors.required]
+    required += [f"the lid of {one.name}" for one in installation.vessels if one.lid is not None and one.lid.required]
     if required:
         found.append(
             Caution(

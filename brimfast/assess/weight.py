@@ -144,6 +144,8 @@ def weigh_vessel(vessel: Vessel, parts: VesselParts) -> VesselWeight:
         items.append(Mass("water", free * WATER_DENSITY, up + (vessel.water + min(fill_depth, vessel.water)) / 2))
     if vessel.kit:
         items.append(Mass("kit", vessel.kit, lift + vessel.depth))
+    if vessel.lid is not None and vessel.lid.mass:
+        items.append(Mass("lid", vessel.lid.mass, lift + vessel.depth))
     if vessel.stand is not None and vessel.stand.mass:
         items.append(Mass("stand", vessel.stand.mass, lift / 2))
     rim = float(water_in_fill(area, vessel.depth, fill_depth, porosity))

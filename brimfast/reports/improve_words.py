@@ -166,8 +166,11 @@ def the_plan(improvement: Improvement, name: str) -> Plan | None:
 
 
 def pieces(need: Need, installation: Installation) -> str:
-    """How many; of what comes by length, how much."""
-    if work_item(need.item).unit == "ft":
+    """How many; of what comes by length or area, how much."""
+    unit = work_item(need.item).unit
+    if unit == "ft2":
+        return show(need.count * FOOT**2, "area", installation.system)
+    if unit == "ft":
         return (
             show(need.count * FOOT, "distance", "si") if installation.units == "si" else f"{math.ceil(need.count)} ft"
         )

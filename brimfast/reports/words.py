@@ -106,6 +106,9 @@ def sentence(finding: Finding, system: System) -> str:
             f": {number_text(finding.ratio, 2)} times that" if finding.ratio is not None and finding.ratio > 1 else ""
         )
         return f"{demand} at most by these figures, where the file gives {capacity}{over}. Ask your insurer whether it pays."
+    if finding.topic == "slosh" and finding.quantity == "force":
+        lifts = ": it lifts the lid and splashes over" if finding.verdict == "short" else ""
+        return f"waves could push up with {demand} on each fastening of its lid; {capacity} can be counted on{lifts}."
     if finding.topic == "slosh":
         over = ": it splashes over" if finding.verdict == "short" else ""
         return f"waves could rise {demand} above the water at rest; {capacity} is free up to the rim{over}."

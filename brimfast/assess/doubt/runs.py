@@ -14,6 +14,7 @@ from brimfast.assess.measures.asked import JUST_KEPT
 from brimfast.assess.memo import Memo
 from brimfast.assess.pipeline import Dry, before_water
 from brimfast.assess.processes import workers
+from brimfast.assess.slosh.lid import under_lid
 from brimfast.shared.edits import Edit, edited
 from brimfast.shared.errors import InputError
 from brimfast.shared.findings import Finding
@@ -24,6 +25,7 @@ FALLS, HOLDS, SPLASHES = "rocks/", "holds/", "splashes/"  # before a body's name
 FLOOR_ACCELERATION, FLOOR_VELOCITY, FLOOR_VERTICAL = "floor/acceleration", "floor/velocity", "floor/vertical"
 NO_CAPACITY = 1e3  # ratio
 LEAST_FREEBOARD = 1e-3  # m
+LEAST_RATIO = 1e-3  # of a lid that the wave does not reach
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,11 @@ def outputs(dry: Dry) -> dict[str, float]:
         found[f"{HOLDS}{name}"] = 1000 * weight.water_volume
     splashed = {event.subject: 1000 * event.volume for event in dry.question.splashes}
     for wave in dry.waves:
-        if wave.assessed:  # by the theory, also where steep waves may run up higher than it says
+        if wave.assessed and wave.lid is not None:
+            lidded = under_lid(wave)
+            if lidded.allowable is not None:
+                found[f"slosh/{wave.vessel}/{wave.way}"] = max(lidded.each / lidded.allowable, LEAST_RATIO)
+        elif wave.assessed:  # by the theory, also where steep waves may run up higher than it says
             found[f"slosh/{wave.vessel}/{wave.way}"] = wave.wave / max(wave.water.freeboard, LEAST_FREEBOARD)
         found[f"{SPLASHES}{wave.vessel}"] = splashed.get(wave.vessel, 0.0)
     return found

@@ -17,6 +17,7 @@ from brimfast.shared.units import System, show
 
 PLANNING_CURRENCY = "USD"
 LABOUR = "hour of work"
+METRIC = {"ft": (FOOT, "m"), "ft2": (FOOT**2, "m²")}
 
 
 @dataclass(frozen=True)
@@ -170,8 +171,7 @@ def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:
     found: dict[str, Value] = {}
     for need in needs:
         row, price = work_item(need.item), given.get(need.item)
-        metric = row.unit == "ft" and installation.system == "si"
-        each, unit = (FOOT, "m") if metric else (1.0, row.unit)
+        each, unit = METRIC[row.unit] if installation.system == "si" and row.unit in METRIC else (1.0, row.unit)
         low, high, currency = row.low_usd, row.high_usd, PLANNING_CURRENCY
         if price is not None:
             low, high, currency = price.low, price.high, f"{installation.exposure.currency} (from the file)"

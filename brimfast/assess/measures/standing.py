@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 
@@ -10,11 +11,13 @@ from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.reach import tight
 from brimfast.assess.measures.stock import LONGEST_TIMBER, feet, long, rounded, written
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.constants import INCH
+from brimfast.data_tables.loader import sheet_material
+from brimfast.shared.constants import FOOT, INCH, POUND_MASS
 from brimfast.shared.edits import Edit
-from brimfast.shared.installation.model import Installation, plan_size
+from brimfast.shared.installation.model import Installation, plan_area, plan_size
 from brimfast.shared.installation.rack import REQUIRED
 from brimfast.shared.installation.vessel import Vessel
+from brimfast.shared.units import System
 
 # What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
 CLASSES = {"us": ("400 lb", "800 lb", "1600 lb", "2500 lb"), "si": ("1.8 kN", "3.6 kN", "7.2 kN", "11 kN")}
@@ -26,6 +29,11 @@ SLAB = (
 )
 LOWER = 3 * INCH
 RIMS = (3 * INCH, 6 * INCH)
+CLAMPS = {"us": 12 * INCH, "si": 0.3}  # m, most between the fastenings of a lid: common practice, no source
+LIDS = {"us": "3/4 in plywood or as stiff", "si": "18 mm plywood or as stiff"}
+LID_THICK = 0.01905  # m
+LID_HOLES = {"us": "4 in x 4 in", "si": "100 mm x 100 mm"}
+SHOWN = f"{REQUIRED}the maker's table must show as much"
 LEAST_DECK = 12 * INCH
 
 
@@ -38,11 +46,12 @@ def standing_measures(assessment: Assessment) -> Iterator[Measure]:
         yield from _held(assessment, index, vessel)
         yield from _less_water(assessment, index, vessel)
         yield from _rim(assessment, index, vessel)
+        yield from _lid(assessment, index, vessel)
 
 
 def required(value: str) -> dict[str, str]:
     """Anchor values as a requirement: what the buyer must find in the maker's table."""
-    return {"tension": value, "shear": value, "source": f"{REQUIRED}the maker's table must show as much"}
+    return {"tension": value, "shear": value, "source": SHOWN}
 
 
 def _feet(assessment: Assessment, name: str) -> Iterator[Measure]:
@@ -307,3 +316,41 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
             (Need("raise the rim", number * feet(around), f"board {more} high, with sealant"),),
             ("joined so that it takes a wave from inside; the level of the water stays as it is",),
         )
+
+
+def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
+    """A sheet over the rim, held down all round; a hole for pipes, food and air."""
+    system = assessment.installation.system
+    if vessel.depth is None or vessel.lid is not None or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
+        return
+    length, width = plan_size(vessel)
+    around = 3.15 * length if vessel.round else 2 * (length + width)
+    count = max(8, 2 * math.ceil(around / (2 * CLAMPS[system])))
+    sheet, hole = LIDS[system], LID_HOLES[system]
+    kilograms = plan_area(vessel) * LID_THICK * sheet_material("plywood").density_kg_m3
+    mass = f"{math.ceil(kilograms / POUND_MASS)} lb" if system == "us" else f"{math.ceil(kilograms)} kg"
+    group = f"{vessel.name}/rim"
+    for value in IN_DECK[system]:
+        lid = {"fastenings": count, "allowable": value, "source": SHOWN, "opening": hole, "mass": mass}
+        yield Measure(
+            f"{group}/lid, {value}",
+            group,
+            _parts(assessment, vessel),
+            vessel.name,
+            f"a lid, held down at {count} places, each good for {value} of pull",
+            (Edit(("vessels", index, "lid"), lid),),
+            (
+                Need("lid", feet(plan_area(vessel)) / FOOT, f"{sheet}, sealed, {_lid_size(vessel, system)}, on a soft strip"),
+                Need("lid fastening", count, f"good for {value} of pull: a hook, a clamp or a bolt through rim and lid"),
+            ),
+            (
+                f"one fastening every {written(around / count, system)} all round",
+                f"holes for pipes, food and air together no larger than {hole}; fish and roots need air",
+                "stiff enough that it cannot bend up between its fastenings: battens across a wide one",
+            ),
+        )
+
+
+def _lid_size(vessel: Vessel, system: System) -> str:
+    length, width = (long(value, system) for value in plan_size(vessel))
+    return f"{length} across" if vessel.round else f"{length} x {width}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.slosh import equivalents as eq
@@ -23,7 +23,7 @@ from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import Site
-from brimfast.shared.installation.vessel import Vessel
+from brimfast.shared.installation.vessel import Lid, Vessel
 
 Periods = dict[str, tuple[float, float] | None]
 
@@ -52,6 +52,7 @@ class Slosh:
     builds_up: str = ""
     near: str = ""
     reduction: tuple[Value, ...] = ()  # what its force was divided by
+    lid: Lid | None = None
 
     @property
     def length(self) -> float:
@@ -73,7 +74,7 @@ def vessel_sloshes(
     for way in water.lengths:
         both = way == "any" or len(periods) < 2
         known = periods if both else (periods[0 if way == "along" else 1],)
-        found.append(_slosh(water, way, vessel.on, known, site, motion, motion.corner))
+        found.append(replace(_slosh(water, way, vessel.on, known, site, motion, motion.corner), lid=vessel.lid))
     return found
 
 

@@ -6,6 +6,7 @@ from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.standard import Standard, standard_of
 from brimfast.assess.slosh.case import Slosh
+from brimfast.assess.slosh.lid import HEAD, lid_finding
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.assess.slosh.wave import WAVE
@@ -52,6 +53,8 @@ def rim_finding(wave: Slosh, standard: Standard) -> Finding:
     if wave.near:
         details["near the rack's period"] = wave.near
     basis = "; ".join(part for part in (WAVE, INDEX if wave.index else "", wave.builds_up, standard.freeboard) if part)
+    if wave.lid is not None:
+        return lid_finding(wave, (*wave.steps, free), lines, f"{basis}; {HEAD}", details)
     steps = (*wave.steps, free, *lines)
     if wave.index and wave.wave <= f:
         reason = f"{wave.builds_up or 'the wave is steep'}; by the theory it stays below the rim, but breaking waves run up higher"

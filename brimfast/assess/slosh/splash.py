@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.network.model import Event
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.equivalents import ROUND
+from brimfast.assess.slosh.lid import comes_through, under_lid
 from brimfast.assess.slosh.water import WAYS
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.findings import Step, step
@@ -84,7 +85,11 @@ def thrown(N: ArrayLike, V_1: ArrayLike, A: ArrayLike, d: ArrayLike, f: ArrayLik
 def splash(wave: Slosh) -> tuple[float, tuple[Step, ...]]:
     """Volume over the rim in one direction (m³), and how it comes about; 0 where the wave does not reach it."""
     d, f, water = wave.wave, wave.water.freeboard, wave.water
-    if not wave.assessed or not d > f:
+    if not wave.assessed:
+        return 0.0, ()
+    if wave.lid is not None and under_lid(wave).stays:
+        return comes_through(wave)
+    if not d > f:
         return 0.0, ()
     A, t = water.area, factor_si("shaking_duration")
     sizes: dict[str, float | tuple[float, str]] = {"d": (d, "m"), "f": (f, "m"), "A": (A, "m²")}
@@ -144,7 +149,9 @@ def splash_events(waves: tuple[Slosh, ...]) -> tuple[Event, ...]:
         ways = " and ".join(WAYS[wave.way] for wave, volume, _ in parts if volume > 0)
         steep = any(wave.index for wave, volume, _ in parts if volume > 0)
         note = "at most, by geometry" + ("; an index: the waves are steeper than their theory covers" if steep else "")
-        text = f"the earthquake throws waves over the rim of {name} ({ways}), though it stands"
+        held = each[0].lid is not None and all(under_lid(wave).stays for wave in each if wave.assessed)
+        over_what = "out of the openings in the lid" if held else "over the rim"
+        text = f"the earthquake throws waves {over_what} of {name} ({ways}), though it stands"
         lines = tuple(line for _, _, steps in parts for line in steps)
         found.append(Event(f"slosh/{name}", KIND, name, text, {}, {name: V}, note, steps=(*lines, total)))
     return tuple(found)

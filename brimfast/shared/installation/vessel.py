@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, model_validator
@@ -11,6 +12,7 @@ from brimfast.shared.installation.fields import (
     Count,
     Depth,
     Footprint,
+    Force,
     Height,
     Name,
     OrText,
@@ -18,13 +20,15 @@ from brimfast.shared.installation.fields import (
     Place,
     PlanLength,
     Quantity,
+    QuantityPair,
     Volume,
     Weight,
     Words,
     refuse,
     shown,
+    whole_number,
 )
-from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction
+from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction, is_required
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 VESSEL_KINDS = ("bed", "tank", "sump", "barrel")
@@ -62,6 +66,31 @@ class Stand(Part):
     footprint: Footprint | None = None
 
 
+class Lid(Part):
+    """What covers a vessel and is held down all round; its openings together, for pipes and air."""
+
+    fastenings: Annotated[int, BeforeValidator(whole_number(4, 200))]
+    allowable: Force | None = None  # of one of them, upward
+    source: Name | None = None
+    opening: Annotated[tuple[float, float], QuantityPair("0 in", "3 ft")] | None = None
+    mass: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
+
+    @model_validator(mode="after")
+    def _value_needs_source(self) -> Lid:
+        if self.allowable is not None and self.source is None:
+            raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
+        return self
+
+    @property
+    def required(self) -> bool:
+        """Whether the value is a requirement that no maker's table has confirmed yet."""
+        return is_required(self.source)
+
+    @property
+    def open_area(self) -> float:
+        return math.prod(self.opening) if self.opening is not None else 0.0
+
+
 class Vessel(Part):
     """One vessel. Weighed: mass, centre_of_mass, footprint. Measured: sizes, depth and water."""
 
@@ -90,6 +119,7 @@ class Vessel(Part):
     empty_mass: Weight | None = None
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     stand: Stand | None = None
+    lid: Lid | None = None
 
     base: Name | None = None
     friction: Annotated[Friction, OrText()] | None = None
@@ -119,7 +149,7 @@ class Vessel(Part):
     @model_validator(mode="after")
     def _weighed_or_measured(self) -> Vessel:
         weighed = [key for key in ("mass", "centre_of_mass", "footprint") if getattr(self, key) is not None]
-        sizes = ("length", "width", "diameter", "depth", "water", "fill", "fill_depth", "wall", "empty_mass", "stand")
+        sizes = ("length", "width", "diameter", "depth", "water", "fill", "fill_depth", "wall", "empty_mass", "stand", "lid")
         measured = [key for key in sizes if getattr(self, key) is not None]
         if weighed and measured:
             raise refuse(
