@@ -191,6 +191,10 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ),
         ("a lid or a net that is held down", "it throws the crest back"),
     ),
+    "pan": (
+        ("a larger or higher pan", "it holds more before it runs over"),
+        ("a float switch on the pump", "less comes"),
+    ),
     "spill": (
         ("a curb at the door, or a higher sill", "the room holds more before it leaves"),
         ("a floor drain, or a larger one kept clean", "it takes what keeps flowing"),

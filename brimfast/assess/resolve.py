@@ -28,6 +28,7 @@ from brimfast.shared.installation.vessel import Vessel
 T = TypeVar("T")
 
 INCISED_WHEN_TREATED = ("douglas fir-larch", "hem-fir", "spruce-pine-fir")
+IN_PAN = "smooth floor"  # what stands in a pan slides on its wet bottom
 FLOOR_SURFACES = {
     "sealed concrete": "concrete",
     "bare concrete": "concrete",
@@ -133,7 +134,7 @@ def resolve(installation: Installation) -> Resolved:
     for name, rack in installation.racks.items():
         racks[name] = _rack(name, rack, surface, look_up)
     for index, vessel in enumerate(installation.vessels):
-        below = surface if vessel.on == "floor" else "wood"
+        below = "wood" if vessel.on != "floor" else IN_PAN if vessel.pan is not None else surface
         vessels[vessel.name] = _vessel(index, vessel, below, look_up)
     look_up.problems.extend(_spreads(installation, racks))
     look_up.problems.extend(_headroom(installation, racks))
@@ -258,7 +259,7 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     braces = [timber(brace.member, "braces", index, "member") for index, brace in enumerate(rack.braces)]
     rails = [timber(rail.member, "rails", index, "member") for index, rail in enumerate(rack.rails)]
     deck = look_up(lambda: loader.sheet_material(rack.deck.material), "racks", name, "deck")
-    on = rack.feet.on or surface
+    on = rack.feet.on or (IN_PAN if rack.pan is not None else surface)
     friction = look_up(lambda: _friction(rack.feet.foot, on, rack.friction), "racks", name, "feet")
     for index, tie in enumerate(rack.wall_ties):
         look_up(partial(loader.wood_species, tie.stud), "racks", name, "wall_ties", index, "stud")

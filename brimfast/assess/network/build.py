@@ -28,6 +28,7 @@ from brimfast.assess.network.model import (
     torn,
     way_back,
 )
+from brimfast.assess.network.pans import catches, pan_nodes
 from brimfast.assess.resolve import VesselParts
 from brimfast.assess.spill.drains import full_pipe_flow
 from brimfast.assess.weight import VesselWeight
@@ -82,14 +83,17 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
                     float_valve=on,
                 )
             )
+    caught = catches(installation, weights, vessels, links)
     hole, C = factor_si("tear_opening"), factor_si("tear_discharge")
     bore = math.sqrt(4 * hole / math.pi)
     for node in vessels.values():
         losses = 1 / C**2
         rim, opening = math.pi * bore, hole
         name = f"{node.name}, torn seam"
+        pan = caught.get(node.name)
+        target = pan.pan if pan is not None and pan.torn_seam else ROOM
         links.append(
-            Link(name, RUNS, node.name, ROOM, False, node.base, node.base, bore, 0.0, losses, 0.0, rim, opening)
+            Link(name, RUNS, node.name, target, False, node.base, node.base, bore, 0.0, losses, 0.0, rim, opening)
         )
     room = installation.room
     area = free_floor(installation, weights)
@@ -112,8 +116,13 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
         links.append(Link(f"door to {one.name}", OVER_SILL, ROOM, one.name, z_in=one.sill, width=one.door))
         links.append(Link(f"door from {one.name}", OVER_SILL, one.name, ROOM, z_in=one.sill, width=one.door))
         links += _drains(one.drains, one.name)
-    links += [Link(f"{name}, over its rim", OVER_RIM, name, ROOM) for name in vessels]
-    return Network((*vessels.values(), *floors), tuple(links), tuple(notes))
+    for name in vessels:
+        pan = caught.get(name)
+        into = pan.pan if pan is not None and pan.overflow else ROOM
+        links.append(Link(f"{name}, over its rim", OVER_RIM, name, into))
+    pans = [node for node, _, _ in pan_nodes(installation, weights).values()]
+    links += [Link(f"{node.name}, over its rim", OVER_RIM, node.name, ROOM) for node in pans]
+    return Network((*vessels.values(), *pans, *floors), tuple(links), tuple(notes), caught)
 
 
 def _runs_back(installation: Installation, pump: Pump) -> bool:
@@ -131,9 +140,10 @@ def _runs_back(installation: Installation, pump: Pump) -> bool:
 
 
 def free_floor(installation: Installation, weights: dict[str, VesselWeight]) -> float:
-    """The room less what stands on it (the file is refused where that leaves less than a twentieth)."""
+    """The room less what stands on it and what pans cover (the file is refused where that leaves less than a twentieth)."""
     gross = installation.room.length * installation.room.width
     taken = math.fsum(weights[vessel.name].base_area for vessel in installation.on_floor())
+    taken += math.fsum(node.area for node, _, _ in pan_nodes(installation, weights).values())
     return max(gross - taken, gross / 100)
 
 

@@ -104,10 +104,30 @@ class Link:
 
 
 @dataclass(frozen=True)
+class Catch:
+    """What a pan does for one vessel: whether it catches what runs over its rim, and what a torn seam lets out."""
+
+    pan: str
+    margin: float  # m, how far the pan reaches beyond it
+    fastest: float  # m³/s, the most that can run into the vessel
+    over_rim: float  # m, how far what runs over flies
+    seam: float  # m, how far a jet can fly
+
+    @property
+    def overflow(self) -> bool:
+        return self.margin >= self.over_rim
+
+    @property
+    def torn_seam(self) -> bool:
+        return self.margin >= self.seam
+
+
+@dataclass(frozen=True)
 class Network:
     nodes: tuple[Node, ...]
     links: tuple[Link, ...]
     notes: tuple[str, ...] = ()
+    catches: Mapping[str, Catch] = field(default_factory=dict)  # by vessel
 
     def node(self, name: str) -> Node:
         return next(node for node in self.nodes if node.name == name)

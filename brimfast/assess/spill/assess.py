@@ -13,6 +13,7 @@ from brimfast.assess.network.runs import NOTHING, Run, run
 from brimfast.assess.resolve import VesselParts
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.flood import Flood, Wet
+from brimfast.assess.spill.pans import Caught, caught
 from brimfast.assess.spill.room import RoomBasin, basin
 from brimfast.assess.weight import VesselWeight
 from brimfast.shared.installation.model import Installation
@@ -37,6 +38,7 @@ class Spill:
     failing_volume: float
     splashing: tuple[str, ...]  # vessels that stand, and splash
     splash_volume: float
+    caught: tuple[Caught, ...] = ()  # by pans, in single mishaps
 
     def contained(self, system: System) -> dict[str, Contained]:
         """What would keep all single mishaps in, and what the earthquake, in steps of a system; tried when it is asked for."""
@@ -130,6 +132,7 @@ def assess_spill(
         math.fsum(weights[name].water_volume for name in failing),
         tuple(event.subject for event in standing),
         math.fsum(event.volume for event in standing),
+        caught(ways, [one for one in answers if _single(one.event)]),
     )
 
 

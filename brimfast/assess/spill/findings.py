@@ -8,6 +8,7 @@ from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.resolve import FloorParts
 from brimfast.assess.spill.assess import Spill, socket_mark
 from brimfast.assess.spill.lines import run_lines
+from brimfast.assess.spill.pans import pan_findings
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.data_tables.loader import factor_used
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
@@ -29,6 +30,7 @@ def spill_findings(spill: Spill, installation: Installation, floor: FloorParts) 
     if spill.singles:
         found += _drained(spill, installation)
     found += _sockets(spill, installation)
+    found += pan_findings(spill.network, spill.caught)
     deepest = max(spill.floods.values(), key=lambda one: one.depth, default=None)
     if deepest is not None and deepest.depth > 0:
         pressure = float(pond_pressure(deepest.depth))

@@ -14,6 +14,7 @@ from brimfast.shared.installation.fields import Name, Part, Words, YesNo, neares
 from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RESERVED_PLACES, Pipe, Pump, Supply
 from brimfast.shared.installation.hung import CEILING, Hung
 from brimfast.shared.installation.joint import Joint
+from brimfast.shared.installation.pan import Pan
 from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.installation.site import DOOR, Drain, Exposure, NextRoom, PriceOrAmount, Room, Site
 from brimfast.shared.installation.vessel import Vessel
@@ -102,6 +103,7 @@ def disagreements(installation: Installation) -> list[Problem]:
         *_references(installation),
         *_on_racks(installation),
         *_in_room(installation),
+        *_pans(installation),
         *_doorways(installation),
         *_pumps(installation),
         *_pipes(installation),
@@ -167,7 +169,7 @@ def _reserved(name: str, path: tuple[str | int, ...]) -> list[Problem]:
     if (
         said in RESERVED_PLACES
         or said.endswith(RESERVED_ENDINGS)
-        or said.startswith(("drain ", "door ", "the door", "other ways out"))
+        or said.startswith(("pan under ", "drain ", "door ", "the door", "other ways out"))
     ):
         return [Problem("E-NAME-002", f"found {name!r}, a word of the tool's own; expected another name", path)]
     return []
@@ -332,6 +334,42 @@ def _in_room(installation: Installation) -> list[Problem]:
         )
     for index, drain in enumerate(room.drains):
         inside("the drain", drain.at, (0.0, 0.0), "room", "drains", index)
+    return problems
+
+
+def standing_size(vessel: Vessel) -> tuple[float, float]:
+    """What a vessel takes of the floor (m): its own size or its stand's, the larger each way."""
+    own = plan_size(vessel)
+    stand = vessel.stand.footprint if vessel.stand is not None and vessel.stand.footprint is not None else own
+    return max(own[0], stand[0]), max(own[1], stand[1])
+
+
+def _pans(installation: Installation) -> list[Problem]:
+    """A pan lies on the floor, takes what stands in it, and the room takes the pan."""
+    problems: list[Problem] = []
+    system, room = installation.system, installation.room
+    under: list[tuple[KeyPath, str, Pan, tuple[float, float]]] = [
+        (("racks", name, "pan"), f"rack {name}", rack.pan, (rack.length, rack.width))
+        for name, rack in installation.racks.items()
+        if rack.pan is not None
+    ]
+    for index, vessel in enumerate(installation.vessels):
+        path: KeyPath = ("vessels", index, "pan")
+        if vessel.pan is None:
+            continue
+        if vessel.on != "floor":
+            message = "found a pan under a vessel on a rack; expected it under the rack, or the vessel on the floor"
+            problems.append(Problem("E-FIT-001", message, path))
+            continue
+        under.append((path, vessel.name, vessel.pan, standing_size(vessel)))
+    for path, what, pan, size in under:
+        if pan.length < size[0] - 1e-6 or pan.width < size[1] - 1e-6:
+            needed = " x ".join(show(value, "distance", system) for value in size)
+            problems.append(Problem("E-FIT-001", f"found a pan smaller than {what}; expected at least {needed}", path))
+        elif max(pan.length, pan.width) > max(room.length, room.width) + 1e-6 or min(pan.length, pan.width) > (
+            min(room.length, room.width) + 1e-6
+        ):
+            problems.append(Problem("E-FIT-001", "found a pan larger than the room; expected it within", path))
     return problems
 
 

@@ -22,6 +22,7 @@ from brimfast.shared.installation.fields import (
     kind_of_value,
     refuse,
 )
+from brimfast.shared.installation.pan import Pan
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 FACES: dict[str, tuple[str, str]] = {"along": ("front", "back"), "across": ("left", "right")}
@@ -240,6 +241,7 @@ class Rack(Part):
     turns_from: Turn | None = None
     beam_pairs: Annotated[str, Words(("none", "shared"))] = "none"
     feet: Feet = Field(default_factory=Feet)
+    pan: Pan | None = None
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     wet: YesNo = True
     heat: Annotated[str, Words(("up to 100 F", "up to 125 F", "up to 150 F"))] = "up to 100 F"

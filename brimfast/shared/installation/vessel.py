@@ -28,6 +28,7 @@ from brimfast.shared.installation.fields import (
     shown,
     whole_number,
 )
+from brimfast.shared.installation.pan import Pan
 from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction, is_required
 from brimfast.shared.installation.timber import PanelText, TimberText
 
@@ -120,6 +121,7 @@ class Vessel(Part):
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     stand: Stand | None = None
     lid: Lid | None = None
+    pan: Pan | None = None
 
     base: Name | None = None
     friction: Annotated[Friction, OrText()] | None = None
