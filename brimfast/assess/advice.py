@@ -191,6 +191,10 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ),
         ("a lid or a net that is held down", "it throws the crest back"),
     ),
+    "gusset": (
+        ("longer legs with more nails", "the nails share the turn over a longer lever"),
+        ("thicker plywood, or knees, braces or a panel in their place", "they stiffen the rack more"),
+    ),
     "pan": (
         ("a larger or higher pan", "it holds more before it runs over"),
         ("a float switch on the pump", "less comes"),

@@ -13,6 +13,7 @@ from functools import partial
 from typing import TypeVar
 
 from brimfast.assess.timber.density import timber_density
+from brimfast.assess.timber.gusset import gusset_spacing
 from brimfast.assess.timber.strength import Strength, strength_of_class, strength_of_lumber
 from brimfast.data_tables import loader
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used
@@ -28,6 +29,7 @@ from brimfast.shared.installation.vessel import Vessel
 T = TypeVar("T")
 
 INCISED_WHEN_TREATED = ("douglas fir-larch", "hem-fir", "spruce-pine-fir")
+NAILS_APART = 15  # diameters along the grain without predrilling: NDS Commentary Table C12.1.6.6, from memory
 IN_PAN = "smooth floor"  # what stands in a pan slides on its wet bottom
 FLOOR_SURFACES = {
     "sealed concrete": "concrete",
@@ -308,6 +310,7 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
     problems.extend(_knee_misfits(name, rack, stacked - beam.width / 2))
+    problems.extend(_gusset_misfits(name, rack, post, stacked - beam.width / 2))
     problems.extend(_rail_misfits(name, rack, stacked, beam))
     bolt = rack.feet.bolt
     if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
@@ -350,6 +353,30 @@ def _knee_misfits(name: str, rack: Rack, from_deck_to_beam: float) -> list[Probl
                 "the height from the floor or deck below to the beam's middle"
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "braces", index, "leg")))
+    return problems
+
+
+def _gusset_misfits(name: str, rack: Rack, post: Member, from_deck_to_beam: float) -> list[Problem]:
+    """Gussets that would meet in their bay or reach the floor or the deck below; nails too near each other."""
+    problems = []
+    decks = (0.0, *rack.decks)
+    for index, gusset in enumerate(rack.gussets):
+        if gusset.storey > len(rack.decks):
+            continue
+        rise = decks[gusset.storey] - from_deck_to_beam - decks[gusset.storey - 1]
+        most, apart = min(rack.bay_length / 2, rise), gusset_spacing(gusset.leg, gusset.nails)
+        if gusset.leg >= most:
+            message = (
+                f"found a leg of {gusset.leg / INCH:.1f} in; expected less than {most / INCH:.1f} in: half the bay, and "
+                "the height from the floor or deck below to the beam's middle"
+            )
+            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "leg")))
+        elif apart < NAILS_APART * gusset.nail[0] * (1 - 1e-9):
+            message = (
+                f"found {gusset.nails} nails in a leg of {gusset.leg / INCH:.1f} in: {apart / INCH:.2f} in from one to the next; "
+                f"expected {NAILS_APART} diameters or more, {NAILS_APART * gusset.nail[0] / INCH:.2f} in"
+            )
+            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "nails")))
     return problems
 
 

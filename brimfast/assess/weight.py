@@ -221,6 +221,8 @@ def weigh_rack(name: str, rack: Rack, parts: RackParts, hung: tuple[Mass, ...] =
         items.append(_together("braces", _brace_masses(rack, parts, beam_centres)))
     if rack.panels:
         items.append(_together("panels", _panel_masses(rack, beam_tops)))
+    if rack.gussets:
+        items.append(_together("gussets", _gusset_masses(rack, parts, beam_centres)))
     for index, (rail, timber) in enumerate(zip(rack.rails, parts.rails, strict=True), start=1):
         length = sum(_rail_lengths(rack, rail))
         items.append(Mass(f"rail {index}", length * timber.area * timber.density, rail.height))
@@ -281,6 +283,19 @@ def _panel_masses(rack: Rack, beam_tops: tuple[float, ...]) -> list[tuple[float,
     for panel in rack.panels:
         foot, top = _between(beam_tops, panel.storey)
         found.append((panel.thickness * rack.run(panel.face) * (top - foot) * density, (foot + top) / 2))
+    return found
+
+
+def _gusset_masses(rack: Rack, parts: RackParts, beam_centres: tuple[float, ...]) -> list[tuple[float, float]]:
+    """Mass of the two triangles of each, a post's or a beam's width wider than their legs, and fillers; and its height."""
+    density, found = sheet_material("plywood").density_kg_m3, []
+    for gusset in rack.gussets:
+        _, top = _between(beam_centres, gusset.storey)
+        side = gusset.leg + max(parts.post.width, parts.beam.width)
+        mass = 2 * side**2 / 2 * gusset.thickness * density
+        if rack.beam_seat == "on the side":
+            mass += 2 * gusset.leg * parts.post.width * parts.beam.thickness * parts.beam.density
+        found.append((mass, top - gusset.leg / 3))
     return found
 
 

@@ -182,6 +182,27 @@ class RackActions:
         force = self._axes @ (part.T @ forces[element])
         return np.concatenate([force, -forces[element][3 if at_j else 2][None]])
 
+    def gusset_nails(self, leg: str) -> Acting:
+        """What the nails of every gusset's leg ('post' or 'beam') give its plate, the left plate of each bay first.
+
+        H toward the bay's middle, V upward, M counter-clockwise where the beam lies to the right of the post.
+        """
+        rows = self.frame.of(f"gusset {leg}", rack=self.name)
+        hand = float(np.sign(np.linalg.det(self._axes)))
+        inward = np.where(np.arange(len(rows)) % 2 == 0, 1.0, -1.0)[:, None]
+
+        def parts(forces: Array) -> dict[str, Array]:
+            given = -forces[rows]
+            push, turn = (np.einsum("ab,ebc->eac", self._axes, given[:, at : at + 3]) for at in (0, 3))
+            return {"H": inward * push[:, 0], "V": push[:, 2], "M": -hand * inward * turn[:, 1]}
+
+        where = []
+        for at, row in enumerate(rows):
+            element = self.frame.elements[row]
+            end = "left" if at % 2 == 0 else "right"
+            where.append(f"gusset {element.number + 1} of the file, {end} one, nails on the {leg}")
+        return self._acting(parts, tuple(where))
+
     def _acting(self, parts: Callable[[Array], dict[str, Array]], where: tuple[str, ...]) -> Acting:
         """The same parts of the elements' forces (e, 6, C), once by the weight and once in every case."""
         by_weight = {name: item[:, 0] for name, item in parts(self.result.by_weight[:, :, None]).items()}

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.frame.builder import Builder, PostPoint
+from brimfast.assess.frame.gussets import add_gusset
 from brimfast.assess.frame.masses import post_masses
 from brimfast.assess.frame.model import Element, Frame, Masses, NoFrameError, Place
 from brimfast.assess.frame.places import SAME, SIDES, face_posts, merged, nearest
@@ -127,6 +128,8 @@ def _rack(builder: Builder, one: RackInput, place: Place, extra: list[float]) ->
         add_brace(builder, one, index, brace, timber, post)
     for index, panel in enumerate(rack.panels):
         add_panel(builder, one, index, panel, post)
+    for index, gusset in enumerate(rack.gussets):
+        add_gusset(builder, one, index, gusset, lines, axes, post)
     for index, (rail, timber) in enumerate(zip(rack.rails, parts.rails, strict=True)):
         E = modulus(timber, rack)
         for face in rail.faces:
@@ -164,6 +167,8 @@ def _post_heights(one: RackInput) -> dict[str, list[float]]:
                 raise NoFrameError("a knee's leg is as long as its storey is high")
             for side in SIDES if brace.face in FACES["across"] else (brace.face,):
                 more[side].append(top - brace.leg)
+    for gusset in rack.gussets:
+        more[gusset.face].append(weight.storey(gusset.storey)[1] - gusset.leg / 2)
     return {side: merged(found, fixed) for side, found in more.items()}
 
 

@@ -55,6 +55,10 @@ def envelope(acts: RackActions) -> tuple[Largest, ...]:
         for number, forces in acts.bars(kind).items():
             name = "panel, in each of its two diagonals" if kind == "panel" else f"{kind}, pull or push"
             add(name, np.abs(forces).max(axis=0)[None], (f"{kind} {number + 1} of the file",))
+    for leg in ("post", "beam"):
+        nails = acts.gusset_nails(leg)
+        add(f"gusset, force on the nails of its {leg}", np.hypot(nails.total["H"], nails.total["V"]), nails.where)
+        add(f"gusset, turning of the nails of its {leg}", of(nails, "M"), nails.where, "moment")
     add("foot, down", acts.feet.total["N"], acts.feet.where)
     add("foot, pull on its anchors", -acts.feet.total["N"], acts.feet.where)
     add("foot, sideways", acts.feet.total["H"], acts.feet.where)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import elements
 from brimfast.assess.frame.builder import Builder, PostPoint
+from brimfast.assess.frame.gussets import gusset_ends
 from brimfast.assess.frame.masses import push
 from brimfast.assess.frame.model import Element, Place
 from brimfast.assess.frame.places import SAME, SIDES, merged, nearest
@@ -46,16 +47,17 @@ def add_tier(
 ) -> None:
     """Beams from station to station, joists and deck between them, and the joints to the posts."""
     rack, parts, z, axes = one.rack, one.parts, one.weight.beam_centres[tier - 1], place.axes
-    knees = {
+    propped = {
         x
         for brace in rack.braces
         if brace.leg is not None and brace.storey == tier
         for x in (lines[brace.bay - 1] + brace.leg, lines[brace.bay] - brace.leg)
     }
-    stations, counts = _stations(one, tier, lines, sorted(knees) + (extra if tier == 1 else []))
+    propped |= {x for gusset in rack.gussets if gusset.storey == tier for _, x in gusset_ends(lines, gusset)}
+    stations, counts = _stations(one, tier, lines, sorted(propped) + (extra if tier == 1 else []))
     points: list[tuple[int, int]] = []
     fresh = 0
-    special = [*knees, *(extra if tier == 1 else [])]
+    special = [*propped, *(extra if tier == 1 else [])]
     for x in stations:
         line = nearest(lines, x)
         on_line = abs(lines[line] - x) < 1e-9

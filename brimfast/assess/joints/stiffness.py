@@ -8,8 +8,9 @@ from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.resolve import Member, RackParts
 from brimfast.assess.timber.density import timber_density
 from brimfast.assess.timber.group import rotational_stiffness, slip_modulus
+from brimfast.assess.timber.gusset import gusset_places
 from brimfast.shared.installation.joint import Fasteners, Joint
-from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.rack import Gusset, Rack
 
 UNKNOWN_SLIP = 1e7  # N/m: a joint whose fasteners are not described, or whose value was typed in: at most
 UNKNOWN_SOFT = 2e6  # N/m: and at least, as one thin screw
@@ -66,6 +67,19 @@ def brace_stiffness(
     elif soft:
         give += 2 / UNKNOWN_SOFT
     return 1 / give
+
+
+def gusset_stiffness(rack: Rack, parts: RackParts, gusset: Gusset, *, on_post: bool) -> tuple[float, float]:
+    """Slip (N/m) of the nails of one leg, and against a turn in the plane of the plate (N·m/rad).
+
+    Where the beam is at the side of the post the leg on it lies on a filler, whose screws give as much as the nails again.
+    """
+    wood, width = (parts.post, parts.post.width) if on_post else (parts.beam, parts.beam.width)
+    K = slip_in(wood.G, gusset.nail[0], predrilled=False)
+    if on_post and rack.beam_seat == "on the side":
+        K /= 2
+    places = gusset_places(gusset.leg, gusset.nails, width, upright=on_post)
+    return K * gusset.nails, float(rotational_stiffness(K, places))
 
 
 def joints_unknown(rack: Rack, joints: dict[str, Joint]) -> bool:

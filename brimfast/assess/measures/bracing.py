@@ -20,6 +20,7 @@ from brimfast.assess.measures.faces import (
     timber,
 )
 from brimfast.assess.measures.fasteners import bolts_worth
+from brimfast.assess.measures.gussets import gussets
 from brimfast.assess.measures.measure import Measure, Need, brace_ends, fastener_item, fastener_size
 from brimfast.assess.measures.panels import panelled
 from brimfast.assess.measures.reach import pulled_out, tight
@@ -95,6 +96,7 @@ def _direction(assessment: Assessment, name: str, direction: str) -> Iterator[Me
             yield panelled(installation, name, direction, group, places)
     if direction == "along" and room == rack.bays and joint is not None and len(rack.decks) == 1:
         yield from _knees(assessment, name, group, joint)
+        yield from gussets(assessment, name, group)
 
 
 def _braced(

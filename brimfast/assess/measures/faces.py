@@ -35,6 +35,7 @@ def free_bays(installation: Installation, name: str, face: str) -> list[int]:
     taken = {(at, bay) for at, bay, _ in rack.stiffened} | {
         (brace.face, brace.bay) for brace in rack.braces if brace.kind == "knee"
     }
+    taken |= {(gusset.face, gusset.bay) for gusset in rack.gussets}
     taken |= filled(installation, name)
     return [bay for bay in range(1, rack.bays_of(face) + 1) if (face, bay) not in taken]
 

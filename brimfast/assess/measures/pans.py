@@ -53,7 +53,11 @@ def _pans(
     system, network = assessment.installation.system, assessment.spill.network
     vessels = {node.name: node for node in network.vessels}
     throws = [
-        float(over_rim_throw(fastest(vessels[one], vessels, network.links), factor_si("overflow_stretch"), vessels[one].rim))
+        float(
+            over_rim_throw(
+                fastest(vessels[one], vessels, network.links), factor_si("overflow_stretch"), vessels[one].rim
+            )
+        )
         for one in over
     ]
     margin = max(*throws, LEAST_MARGIN) + ACROSS_WALLS
@@ -72,7 +76,11 @@ def _pans(
             f"a pan of {sides[0]} x {sides[1]} under it, {height} high",
             (Edit((*path, "pan"), pan),),
             (
-                Need("pan", feet(length) * feet(width), f"{sides[0]} x {sides[1]}, {height} high, tight, in one piece or welded"),
+                Need(
+                    "pan",
+                    feet(length) * feet(width),
+                    f"{sides[0]} x {sides[1]}, {height} high, tight, in one piece or welded",
+                ),
                 Need("set on a pan", 1, under),
             ),
             (
@@ -81,4 +89,3 @@ def _pans(
                 "feet on wide pads, so that they do not cut the pan; a float alarm in it tells early",
             ),
         )
-

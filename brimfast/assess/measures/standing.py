@@ -340,8 +340,14 @@ def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
             f"a lid, held down at {count} places, each good for {value} of pull",
             (Edit(("vessels", index, "lid"), lid),),
             (
-                Need("lid", feet(plan_area(vessel)) / FOOT, f"{sheet}, sealed, {_lid_size(vessel, system)}, on a soft strip"),
-                Need("lid fastening", count, f"good for {value} of pull: a hook, a clamp or a bolt through rim and lid"),
+                Need(
+                    "lid",
+                    feet(plan_area(vessel)) / FOOT,
+                    f"{sheet}, sealed, {_lid_size(vessel, system)}, on a soft strip",
+                ),
+                Need(
+                    "lid fastening", count, f"good for {value} of pull: a hook, a clamp or a bolt through rim and lid"
+                ),
             ),
             (
                 f"one fastening every {written(around / count, system)} all round",

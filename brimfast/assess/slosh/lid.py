@@ -81,7 +81,9 @@ def under_lid(wave: Slosh) -> Lidded:
     lines = (
         first,
         step("F", "rho_g*max(d_l - f, 0)*A/2", sizes, (F, "N"), HEAD, "over the half that the crest is in"),
-        step("P_1", "F/n", {"F": (F, "N"), "n": float(n)}, (each, "N"), "", "n: the fastenings of one half carry it all"),
+        step(
+            "P_1", "F/n", {"F": (F, "N"), "n": float(n)}, (each, "N"), "", "n: the fastenings of one half carry it all"
+        ),
     )
     return Lidded(d, each, lid.allowable, lines)
 
@@ -137,7 +139,10 @@ def lid_finding(
     if lid.required:
         name = f"{REQUIRED} ({wave.vessel})"
         source = lid.source or ""
-        values = (*values, Value(name, both_units(found.allowable), source, "required, not confirmed", "the maker's table"))
+        values = (
+            *values,
+            Value(name, both_units(found.allowable), source, "required, not confirmed", "the maker's table"),
+        )
     reason = "" if found.stays else "the wave lifts it, and splashes as if there were none"
     return finding(
         id,
@@ -152,5 +157,9 @@ def lid_finding(
         advice_key="slosh",
         steps=steps,
         values=values,
-        details={**details, **unconfirmed, "not assessed": "whether the lid itself bends or breaks, and the rim that it is fastened to"},
+        details={
+            **details,
+            **unconfirmed,
+            "not assessed": "whether the lid itself bends or breaks, and the rim that it is fastened to",
+        },
     )

@@ -96,6 +96,8 @@ def _of_joint(assessment: Assessment, name: str, finding: Finding, words: list[s
         return Place(END, across * 0.14, top if on_beams else top - parts.joist.width / 2)
     if words[0] == "brace to post":
         return _of_brace(assessment, name, question, at_end=True)
+    if words[0] == "gusset":
+        return _of_gusset(assessment, name)
     if words[0] == "panel":
         return _of_panel(assessment, name, question)
     if words[0] == "wall ties" and rack.wall_ties:
@@ -129,6 +131,16 @@ def diagonal(assessment: Assessment, name: str, brace: Brace) -> tuple[tuple[flo
     return (start, foot), (start + run, top)
 
 
+def _of_gusset(assessment: Assessment, name: str) -> Place | None:
+    """The left one of the first in the file, in its middle."""
+    rack, weight = assessment.installation.racks[name], assessment.racks[name]
+    if not rack.gussets:
+        return None
+    gusset = rack.gussets[0]
+    aside, (_, top) = (gusset.bay - 1) * rack.bay_length, weight.storey(gusset.storey)
+    return Place(FRONT, aside + gusset.leg / 3, top - gusset.leg / 3)
+
+
 def _of_panel(assessment: Assessment, name: str, words: str) -> Place | None:
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     direction = "across" if "across" in words else "along"
@@ -149,6 +161,8 @@ def _of_member(assessment: Assessment, name: str, finding: Finding, words: list[
     across, bay = post_spacing(assessment, name), rack.bay_length
     if words[0] in ("brace", "knee"):
         return _of_brace(assessment, name, f"{words[0]} {words[1] if len(words) > 1 else ''}", at_end=False)
+    if words[0] == "gusset":
+        return _of_gusset(assessment, name)
     if words[0] == "post":
         _, post, _ = _said_post(finding) or ("front", 1 if rack.bays < 2 else 2, 1)
         if words[-1] == "foot":

@@ -71,6 +71,16 @@ def _stiffening(view: View, direction: str) -> None:
             else:
                 view.sheet.box(x, y, wide, high, None, QUIET, 0.8, BEHIND)
             view.sheet.hatched(x, y, wide, high, 9.0, QUIET)
+    for gusset in rack.gussets if direction == "along" else ():
+        _, top = weight.storey(gusset.storey)
+        for post, inward in ((gusset.bay - 1, 1), (gusset.bay, -1)):
+            aside = post * run
+            corners = [(aside, top), (aside + inward * gusset.leg, top), (aside, top - gusset.leg)]
+            shape = [view.at(*corner) for corner in corners]
+            if gusset.face == near:
+                view.sheet.polygon(shape, WOOD, INK, 0.8)
+            else:
+                view.sheet.lines([*shape[1:], shape[0], shape[1]], QUIET, 0.8, BEHIND)
     for brace, timber in zip(rack.braces, parts.braces, strict=True):
         if brace.face not in FACES[direction]:
             continue

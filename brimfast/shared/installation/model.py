@@ -503,11 +503,35 @@ def _braces(installation: Installation) -> list[Problem]:
                 message = f"found bay {bay} of the {face} face braced or panelled a second time; expected it once"
                 problems.append(Problem("E-FIT-001", message, path))
             seen.add((face, bay, storey))
+        problems.extend(_gussets(name, rack))
         for index, tie in enumerate(rack.wall_ties):
             if tie.height > rack.top + 1e-6:
                 shown = show(rack.top, "length", installation.system)
                 message = f"found a tie above the rack; expected it at the rack's top, {shown}, or below"
                 problems.append(Problem("E-FIT-001", message, ("racks", name, "wall_ties", index, "height")))
+    return problems
+
+
+def _gussets(name: str, rack: Rack) -> list[Problem]:
+    """In bays and storeys that are there, once each, and in none that a panel or a knee fills."""
+    problems: list[Problem] = []
+    taken = {(panel.face, panel.bay, panel.storey): "a panel" for panel in rack.panels}
+    taken |= {(brace.face, brace.bay, brace.storey): "a knee" for brace in rack.braces if brace.kind == "knee"}
+    for index, gusset in enumerate(rack.gussets):
+        path, place = ("racks", name, "gussets", index), (gusset.face, gusset.bay, gusset.storey)
+        if gusset.bay > rack.bays:
+            message = f"found bay {gusset.bay} of a rack with {rack.bays}; expected 1 to {rack.bays}"
+            problems.append(Problem("E-FIT-001", message, (*path, "bay")))
+        elif gusset.storey > len(rack.decks):
+            message = f"found storey {gusset.storey} of a rack with {len(rack.decks)}; expected 1 to {len(rack.decks)}, counted from the floor"
+            problems.append(Problem("E-FIT-001", message, (*path, "storey")))
+        elif place in taken:
+            message = f"found a gusset where {taken[place]} is; expected a bay of the {gusset.face} without"
+            problems.append(Problem("E-FIT-001", message, path))
+        elif rack.paired:
+            message = "found gussets beside shared beam pairs; expected beams on one side of the posts"
+            problems.append(Problem("E-FIT-001", message, path))
+        taken.setdefault(place, "another one")
     return problems
 
 

@@ -21,6 +21,7 @@ from brimfast.shared.installation.fields import (
     YesNo,
     kind_of_value,
     refuse,
+    whole_number,
 )
 from brimfast.shared.installation.pan import Pan
 from brimfast.shared.installation.timber import PanelText, TimberText
@@ -69,6 +70,31 @@ class SheathedPanel(Part):
     thickness: Annotated[float, Quantity("length", "1/4 in", "1.25 in")]
     nail: Annotated[float, Quantity("length", "0.09 in", "0.2 in")]
     edge_spacing: Annotated[float, Quantity("length", "1.5 in", "12 in")]
+
+
+class Gusset(Part):
+    """Two triangles of plywood in a bay of a long face, each nailed to beam and post where they meet, `leg` along either.
+
+    nails: in each of its two legs.
+    """
+
+    face: Annotated[str, Words(FACES["along"])]
+    bay: Count = 1
+    storey: Count = 1
+    leg: Annotated[float, Quantity("length", "6 in", "4 ft")]
+    thickness: Annotated[float, Quantity("length", "3/8 in", "1.25 in")]
+    nail: Annotated[tuple[float, float], QuantityPair("0.09 in", "6 in")]
+    nails: Annotated[int, BeforeValidator(whole_number(4, 60))]
+
+    @model_validator(mode="after")
+    def _nail_goes_through(self) -> Self:
+        if self.nail[0] > THICKEST_NAIL or self.nail[1] <= self.thickness:
+            raise refuse(
+                "E-FIT-001",
+                "found a nail over 0.2 in thick, or no longer than the plywood; expected diameter x length, such as "
+                "'0.131 in x 2.5 in'",
+            )
+        return self
 
 
 class Tier(Part):
@@ -169,6 +195,7 @@ class Friction(Part):
         return self
 
 
+THICKEST_NAIL = 0.2 * INCH * 1.0001
 LARGEST_BOLT = INCH  # m: beyond it the yield-limit equations are not tabulated
 
 
@@ -234,6 +261,7 @@ class Rack(Part):
         default_factory=list
     )
     panels: Annotated[list[SheathedPanel], Field(max_length=50)] = Field(default_factory=list)
+    gussets: Annotated[list[Gusset], Field(max_length=60)] = Field(default_factory=list)
     wall_ties: Annotated[list[WallTie], Field(max_length=10)] = Field(default_factory=list)
     wall_gap: Annotated[float, Quantity("length", "0 in", "10 ft")] | None = None
     upper_tiers: Annotated[list[Tier], Field(max_length=4)] = Field(default_factory=list)

@@ -151,7 +151,19 @@ class Vessel(Part):
     @model_validator(mode="after")
     def _weighed_or_measured(self) -> Vessel:
         weighed = [key for key in ("mass", "centre_of_mass", "footprint") if getattr(self, key) is not None]
-        sizes = ("length", "width", "diameter", "depth", "water", "fill", "fill_depth", "wall", "empty_mass", "stand", "lid")
+        sizes = (
+            "length",
+            "width",
+            "diameter",
+            "depth",
+            "water",
+            "fill",
+            "fill_depth",
+            "wall",
+            "empty_mass",
+            "stand",
+            "lid",
+        )
         measured = [key for key in sizes if getattr(self, key) is not None]
         if weighed and measured:
             raise refuse(

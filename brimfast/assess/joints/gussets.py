@@ -1,0 +1,236 @@
+"""Do the gussets carry what the frame puts on them: the worst nail of their legs, and the plywood in its middle?"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from brimfast.assess.frame import lines as frame_lines
+from brimfast.assess.frame.actions import Acting, RackActions
+from brimfast.assess.frame.cases import ALLOWABLE
+from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
+from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.assess.timber.fastener import NotAssessableError
+from brimfast.assess.timber.group import group_forces
+from brimfast.assess.timber.gusset import gusset_places, throat, throat_actions, throat_shear, throat_stress
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
+from brimfast.shared.installation.joint import Fasteners
+from brimfast.shared.installation.rack import Gusset
+
+Array = NDArray[np.float64]
+LEGS = ("post", "beam")
+FILLER = "on a filler as thick as the beam, screwed to the post with as many structural screws as the leg has nails"
+PLATE = "beam theory across the throat, from the corner to the middle of the long edge"
+
+
+def gussets(case: RackCase) -> list[Finding]:
+    """Nails under the earthquake and under the weight, the plywood under the earthquake: the worst gusset of each."""
+    if not case.rack.gussets:
+        return []
+    acts = case.acts("along")
+    if acts is None:
+        reason = f"a gusset needs the frame: {case.without_frame('along')}"
+        question = "Do the gussets carry the earthquake along the rack?"
+        return [not_assessed(_id(case, "earthquake"), TOPIC, _subject(case), question, "force", reason)]
+    return [_nails(case, acts, "earthquake"), _nails(case, acts, "permanent"), _plate(case, acts)]
+
+
+def _id(case: RackCase, what: str) -> str:
+    return f"joint/{case.name}/gusset/{what}"
+
+
+def _subject(case: RackCase) -> str:
+    return case.subject("gussets")
+
+
+def _of(case: RackCase, row: int) -> Gusset:
+    """Each gusset of the file has two plates."""
+    return case.rack.gussets[row // 2]
+
+
+def _places(case: RackCase, gusset: Gusset, leg: str) -> Array:
+    member = case.parts.post if leg == "post" else case.parts.beam
+    return gusset_places(gusset.leg, gusset.nails, member.width, upright=leg == "post")
+
+
+def _capacity(case: RackCase, gusset: Gusset, leg: str, duration: str) -> FastenerCapacity:
+    """One nail through the plywood into beam, post or filler."""
+    beam, post = case.parts.beam, case.parts.post
+    main = post if leg == "post" and case.rack.beam_seat == "on top" else beam
+    nails = Fasteners.model_construct(kind="nail", count=gusset.nails, nail=gusset.nail)
+    sides = Sides(gusset.thickness, factor_si("gusset_gravity"), main.thickness, main.G)
+    return lateral(nails, sides, duration, case.service())
+
+
+def _nails(case: RackCase, acts: RackActions, duration: str) -> Finding:
+    """Of all legs the one whose worst nail is nearest its limit."""
+    weight = duration == "permanent"
+    what = "gravity" if weight else "earthquake"
+    question = (
+        "Do the nails of the gussets carry their part of the weight, day and night?"
+        if weight
+        else "Do the nails of the gussets carry the earthquake?"
+    )
+    found = []
+    for leg in LEGS:
+        nails = acts.gusset_nails(leg)
+        for row in range(len(nails.where)):
+            try:
+                capacity = _capacity(case, _of(case, row), leg, duration)
+            except NotAssessableError as error:
+                return not_assessed(_id(case, what), TOPIC, _subject(case), question, "force", str(error))
+            found.append(_leg(case, acts, nails, row, leg, capacity, question, what))
+    return min(found, key=severity)
+
+
+def _leg(
+    case: RackCase,
+    acts: RackActions,
+    nails: Acting,
+    row: int,
+    leg: str,
+    capacity: FastenerCapacity,
+    question: str,
+    what: str,
+) -> Finding:
+    gusset, weight = _of(case, row), what == "gravity"
+    places = _places(case, gusset, leg)
+    picks = acts.pick(None, *ALLOWABLE)
+    each = {name: nails.by_weight[name][row, None] if weight else nails.total[name][row, picks] for name in "HVM"}
+    forces = group_forces(each["H"], each["V"], each["M"], places)
+    sizes = np.hypot(forces[..., 0], forces[..., 1])
+    column, worst = (int(at) for at in np.unravel_index(int(np.argmax(sizes)), sizes.shape))
+    lines: tuple[Step, ...]
+    if weight:
+        units = {"H": "N", "V": "N", "M": "N·m"}
+        lines = tuple(
+            step(
+                name,
+                f"{name}_D",
+                {f"{name}_D": (float(each[name][0]), unit)},
+                (float(each[name][0]), unit),
+                frame_lines.SOURCE,
+                f"{nails.where[row]}, weight alone",
+            )
+            for name, unit in units.items()
+        )
+    else:
+        number = int(picks[column])
+        lines = tuple(
+            frame_lines.total(name, nails, acts, row, number, unit)
+            for name, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
+        )
+    x, y, polar, n = float(places[worst, 0]), float(places[worst, 1]), float((places**2).sum()), float(gusset.nails)
+    H, V, M = (float(each[name][column]) for name in "HVM")
+    H_1, V_1 = (float(part) for part in forces[column, worst])
+    R = float(sizes[column, worst])
+    shared: dict[str, float | tuple[float, str]] = {"n": n, "M": (M, "N·m"), "I_r": (polar, "m²")}
+    note = f"nail {worst + 1} of {gusset.nails}, in two rows half the {leg}'s width apart"
+    lines += (
+        step(
+            "H_1", "H/n - M*y/I_r", {"H": (H, "N"), **shared, "y": (y, "m")}, (H_1, "N"), "elastic fastener group", note
+        ),
+        step("V_1", "V/n + M*x/I_r", {"V": (V, "N"), **shared, "x": (x, "m")}, (V_1, "N"), "elastic fastener group"),
+        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (R, "N")),
+    )
+    mode, steps = capacity.steps(0.0, 0.0)
+    before = () if weight else case.force.steps
+    details = {"governs": mode, "worst": nails.where[row]}
+    if leg == "post" and case.rack.beam_seat == "on the side":
+        details["built"] = FILLER
+    return finding(
+        _id(case, what),
+        TOPIC,
+        _subject(case),
+        question,
+        R,
+        float(capacity.each(0.0, 0.0)),
+        "force",
+        f"{'' if weight else case.force.basis + '; '}{frame_lines.SOURCE}; {capacity.basis}",
+        advice_key="gusset",
+        steps=(*before, *lines, *steps),
+        values=(*(() if weight else case.force.values), *capacity.values, factor_used("gusset_gravity")),
+        details=details,
+    )
+
+
+def _hvm(nails: Acting, row: int, cases: Any) -> tuple[Array, Array, Array]:
+    H, V, M = (nails.total[name][row, cases] for name in "HVM")
+    return H, V, M
+
+
+def _plate(case: RackCase, acts: RackActions) -> Finding:
+    """Stress across the throat and shear in it, whichever is nearer its limit."""
+    nails, picks = acts.gusset_nails("post"), acts.pick(None, *ALLOWABLE)
+    C_D = factor_si("C_D_earthquake")
+    limits = {"sigma": factor_si("gusset_stress") * C_D, "tau": factor_si("gusset_shear") * C_D}
+    worst: tuple[float, str, int, int] = (-1.0, "", 0, 0)
+    for row in range(len(nails.where)):
+        gusset = _of(case, row)
+        h = float(throat(gusset.leg))
+        across, along, turn = throat_actions(*_hvm(nails, row, picks), gusset.leg)
+        stresses = {
+            "sigma": throat_stress(across, turn, gusset.thickness, h),
+            "tau": throat_shear(along, gusset.thickness, h),
+        }
+        for name, values in stresses.items():
+            column = int(np.argmax(values))
+            worst = max(worst, (float(values[column]) / limits[name], name, row, int(picks[column])))
+    _, name, row, number = worst
+    gusset = _of(case, row)
+    h, t, a = float(throat(gusset.leg)), gusset.thickness, gusset.leg
+    totals = tuple(
+        frame_lines.total(letter, nails, acts, row, number, unit)
+        for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
+    )
+    H, V, M = (float(part) for part in _hvm(nails, row, number))
+    N, S, M_t = (float(part) for part in throat_actions(H, V, M, a))
+    lines: tuple[Step, ...] = (step("h", "a/sqrt(2)", {"a": (a, "m")}, (h, "m"), "geometry", "the throat"),)
+    size: dict[str, float | tuple[float, str]] = {"t": (t, "m"), "h": (h, "m")}
+    push: dict[str, float | tuple[float, str]] = {"H": (H, "N"), "V": (V, "N")}
+    if name == "sigma":
+        demand = float(throat_stress(N, M_t, t, h))
+        lines += (
+            step("N", "(H + V)/sqrt(2)", push, (N, "N"), "equilibrium"),
+            step("M_t", "M + a/4*(H - V)", {"M": (M, "N·m"), "a": (a, "m"), **push}, (M_t, "N·m"), "equilibrium"),
+            step(
+                "sigma",
+                "abs(N)/(t*h) + 6*abs(M_t)/(t*h**2)",
+                {"N": (N, "N"), "M_t": (M_t, "N·m"), **size},
+                (demand, "N/m²"),
+                PLATE,
+            ),
+        )
+    else:
+        demand = float(throat_shear(S, t, h))
+        lines += (
+            step("S", "(H - V)/sqrt(2)", push, (S, "N"), "equilibrium"),
+            step("tau", "1.5*abs(S)/(t*h)", {"S": (S, "N"), **size}, (demand, "N/m²"), PLATE),
+        )
+    key = "gusset_stress" if name == "sigma" else "gusset_shear"
+    allowed = limits[name]
+    limit = step(
+        "F_g",
+        "F*C_D",
+        {"F": (factor_si(key), "N/m²"), "C_D": C_D},
+        (allowed, "N/m²"),
+        "APA plywood design specification",
+        "the weakest group of plywood, wet; along the throat half of its plies",
+    )
+    return finding(
+        f"member/{case.name}/gusset/earthquake",
+        "members",
+        _subject(case),
+        "Does the plywood of the gussets carry the earthquake?",
+        demand,
+        allowed,
+        "stress",
+        f"{case.force.basis}; {frame_lines.SOURCE}; {PLATE}",
+        advice_key="gusset",
+        steps=(*case.force.steps, *totals, *lines, limit),
+        values=(*case.force.values, factor_used(key), factor_used("C_D_earthquake")),
+        details={"governs": "stress" if name == "sigma" else "shear", "worst": nails.where[row]},
+    )
