@@ -191,6 +191,10 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
         ),
         ("a lid or a net that is held down", "it throws the crest back"),
     ),
+    "joined": (
+        ("more through-bolts between the two racks", "they lean on each other by these"),
+        ("braces or a panel in both racks", "what does not sway by itself pulls less on its neighbour"),
+    ),
     "gusset": (
         ("longer legs with more nails", "the nails share the turn over a longer lever"),
         ("thicker plywood, or knees, braces or a panel in their place", "they stiffen the rack more"),

@@ -175,7 +175,7 @@ def dry(known: Pushed, memo: Memo) -> Dry:
     for each in known.held:
         acting |= memo.actions(each, forces, motion.vertical)
     findings = _floor_findings(installation, resolved, bodies, known.gravity)
-    findings += stability_findings(bodies, forces, installation.site, motion, acting)
+    findings += stability_findings(bodies, forces, installation.site, motion, acting, _joined(installation))
     moving = beyond(bodies, installation.site, motion)
     findings += beyond_findings(moving, findings)
     cases = _cases(known, acting)
@@ -233,6 +233,12 @@ def with_water(dry: Dry, answers: tuple[Run, ...]) -> Assessment:
         ),
         assumptions=assumptions(installation, exempt_bodies(dry.bodies, installation.site, motion)),
     )
+
+
+def _joined(installation: Installation) -> tuple[tuple[str, str], ...]:
+    """Racks that stand beam against beam, the one in front first."""
+    racks = installation.racks.items()
+    return tuple((rack.joined_to.rack, name) for name, rack in racks if rack.joined_to is not None)
 
 
 def _bases(installation: Installation) -> dict[str, dict[str, float]]:

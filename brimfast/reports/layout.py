@@ -27,8 +27,8 @@ def arrange(assessment: Assessment) -> list[Placed]:
     room = installation.room
     wanted: list[tuple[str, str, float, float, bool, tuple[float, float] | None]] = []
     for name, rack in installation.racks.items():
-        main = installation.racks[rack.turns_from.rack] if rack.turns_from is not None else rack
-        wanted.append((f"rack {name}", "rack", *rack.plan_size, False, rack.at or rack.turned_at(main)))
+        at = rack.at or rack.place_beside(installation.racks)
+        wanted.append((f"rack {name}", "rack", *rack.plan_size, False, at))
     for vessel in installation.on_floor():
         found = assessment.vessels[vessel.name]
         wanted.append((vessel.name, "vessel", found.length, found.width, found.round, vessel.at))

@@ -298,6 +298,20 @@ class RackActions:
         where = tuple(f"{self.frame.elements[e].face} corner post" for e in rows)
         return self._acting(lambda forces: {"R": np.linalg.norm(forces[rows, :3], axis=1)}, where)
 
+    @cached_property
+    def join(self) -> Acting:
+        """What goes through the beams of two racks beside each post: H along, V upright, P across (N)."""
+        rows = self.frame.of("join", rack=self.name)
+        several = len([1 for name, _ in self.frame.decks if name == self.name]) > 1
+        found = [self.frame.elements[row] for row in rows]
+        where = tuple(f"post {one.number + 1}{f', tier {one.tier}' if several else ''}" for one in found)
+
+        def parts(forces: Array) -> dict[str, Array]:
+            force = np.einsum("ab,ebc->eac", self._axes, forces[rows, :3])
+            return {"H": force[:, 0], "P": force[:, 1], "V": force[:, 2]}
+
+        return self._acting(parts, where)
+
     def moved(self, tier: int) -> Array:
         """Movements (points, 3, C) of a tier's beams by the push, in the rack's own directions."""
         points = np.array(self.frame.decks[self.name, tier]).ravel()

@@ -54,11 +54,10 @@ class Framed:
 
 
 def groups(inputs: list[RackInput]) -> list[tuple[RackInput, ...]]:
-    """Racks that turn into each other stand in one frame."""
+    """Racks that turn into each other, or are joined, stand in one frame."""
     found: dict[str, list[RackInput]] = {}
     for one in inputs:
-        turn = one.rack.turns_from
-        found.setdefault(turn.rack if turn is not None else one.name, []).append(one)
+        found.setdefault(one.rack.stands_with or one.name, []).append(one)
     return [tuple(group) for group in found.values()]
 
 

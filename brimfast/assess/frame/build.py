@@ -10,6 +10,7 @@ import itertools
 import numpy as np
 from numpy.typing import NDArray
 
+from brimfast.assess.frame import elements
 from brimfast.assess.frame.builder import Builder, PostPoint
 from brimfast.assess.frame.gussets import add_gusset
 from brimfast.assess.frame.masses import post_masses
@@ -20,7 +21,7 @@ from brimfast.assess.frame.sections import hinged_member, modulus, section
 from brimfast.assess.frame.stiffening import add_brace, add_panel
 from brimfast.assess.frame.tier import add_tier
 from brimfast.assess.frame.topology import GROUND, Topology
-from brimfast.assess.joints.stiffness import UNKNOWN_SLIP, joints_unknown, slip_in
+from brimfast.assess.joints.stiffness import ULTIMATE, UNKNOWN_SLIP, fastener_slip, joints_unknown, slip_in
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import factor_si, wood_species
 from brimfast.shared.installation.rack import FACES
@@ -30,7 +31,7 @@ MOST_BAYS = 30  # of all tiers and runs: more would take minutes
 
 
 def build(racks: list[RackInput]) -> Frame:
-    """The frame of one rack, or of a straight one with those that turn from it. Raises NoFrameError."""
+    """The frame of one rack, or of a straight one with those that turn from it or are joined to it. Raises NoFrameError."""
     bays = sum(one.rack.bays * len(one.rack.decks) for one in racks)
     if bays > MOST_BAYS:
         raise NoFrameError(
@@ -38,10 +39,10 @@ def build(racks: list[RackInput]) -> Frame:
         )
     builder = Builder()
     places: dict[str, Place] = {}
-    main = next((one for one in racks if one.rack.turns_from is None), racks[0])
+    main = next((one for one in racks if one.rack.stands_with is None), racks[0])
     places[main.name] = Place(np.zeros(3), np.eye(3))
     extra: dict[str, list[float]] = {"front": [], "back": []}
-    turned = [one for one in racks if one is not main]
+    turned = [one for one in racks if one.rack.turns_from is not None]
     for one in turned:
         turn = one.rack.turns_from
         assert turn is not None
@@ -51,6 +52,11 @@ def build(racks: list[RackInput]) -> Frame:
     for one in turned:
         _rack(builder, one, places[one.name], [])
         _corner(builder, one, main)
+    for one in racks:
+        if one.rack.joined_to is not None:
+            places[one.name] = Place(np.array([0.0, main.across, 0.0]), np.eye(3))
+            _rack(builder, one, places[one.name], [])
+            _join(builder, one, main)
     n = len(builder.points)
     weight = np.zeros(6 * n)
     names, points, loads, moved = zip(*builder.loads, strict=True)
@@ -187,6 +193,30 @@ def _wall_tie(builder: Builder, one: RackInput, axes: Array, post: PostPoint) ->
                 stiffness = np.abs(np.array(k) @ axes) * count
                 what = Element(kind, one.name, "back", count, line)
                 builder.link(what, post(line, "back", tie.height), GROUND, (*stiffness, 0, 0, 0))
+
+
+def _join(builder: Builder, one: RackInput, main: RackInput) -> None:
+    """Beam against beam beside every post, on every deck; the two rows of posts stand in one plane: the safe side.
+
+    What goes through both beams slips in every direction and holds no turn.
+    """
+    joined = one.rack.joined_to
+    assert joined is not None
+    slip = fastener_slip(joined.fasteners, one.parts.beam, main.parts.beam) or UNKNOWN_SLIP
+    k = slip * joined.fasteners.count
+    for tier in range(1, len(one.rack.decks) + 1):
+        gap = abs(one.weight.beam_centres[tier - 1] - main.weight.beam_centres[tier - 1])
+        if gap > SAME:
+            raise NoFrameError(f"its beams lie at another height than those of rack {main.name}, to which it is joined")
+        mine, its = (
+            [pair[side] for pair in builder.decks[name, tier]] for name, side in ((one.name, 0), (main.name, 1))
+        )
+        for line in range(one.rack.bays + 1):
+            x = line * one.rack.bay_length
+            i, j = (min(points, key=lambda p: abs(builder.points[p][0] - x)) for points in (its, mine))
+            what = Element("join", one.name, "front", tier, line)
+            builder.soft[len(builder.elements)] = elements.link_coefficients(np.array([k * ULTIMATE] * 3 + [0.0] * 3))
+            builder.link(what, i, j, (k, k, k, 0.0, 0.0, 0.0))
 
 
 def _corner(builder: Builder, one: RackInput, main: RackInput) -> None:

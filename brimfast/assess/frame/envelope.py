@@ -64,5 +64,11 @@ def envelope(acts: RackActions) -> tuple[Largest, ...]:
     add("foot, sideways", acts.feet.total["H"], acts.feet.where)
     add("wall tie, across", acts.ties.total["across"], acts.ties.where)
     add("wall tie, along", acts.ties.total["along"], acts.ties.where)
+    add(
+        "between joined racks, sideways and upright",
+        np.hypot(acts.join.total["H"], acts.join.total["V"]),
+        acts.join.where,
+    )
+    add("between joined racks, across", of(acts.join, "P"), acts.join.where)
     add("corner", acts.corner.total["R"], acts.corner.where)
     return tuple(found)

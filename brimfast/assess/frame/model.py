@@ -24,7 +24,7 @@ class NoFrameError(Exception):
 class Element:
     """What an element of the frame is. number: post line, bay, or place in the file's list, counted from 0."""
 
-    kind: str  # post, beam, joist, rail, deck, sill, brace, knee, panel, gusset, gusset post, gusset beam, joint, corner, foot, tie, tie along
+    kind: str  # post, beam, joist, rail, deck, sill, brace, knee, panel, gusset, gusset post, gusset beam, joint, corner, join, foot, tie, tie along
     rack: str
     face: str = ""
     tier: int = 0  # tier, or storey; of a tie how many stand there

@@ -7,6 +7,7 @@ from brimfast.assess.joints.braces import braces
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.feet import sill_bolts
 from brimfast.assess.joints.gussets import gussets
+from brimfast.assess.joints.joined import joined
 from brimfast.assess.joints.joist_to_beam import joist_to_beam
 from brimfast.assess.joints.leaning import leaning
 from brimfast.assess.joints.panels import panels
@@ -16,5 +17,5 @@ from brimfast.shared.findings import Finding
 
 def joint_findings(case: RackCase) -> list[Finding]:
     """Joists, beams, braces, gussets, panels, ties, feet, and what stops the rack from leaning."""
-    questions = (joist_to_beam, beam_to_post, braces, gussets, panels, wall_ties, sill_bolts, leaning)
+    questions = (joist_to_beam, beam_to_post, braces, gussets, panels, wall_ties, joined, sill_bolts, leaning)
     return [finding for question in questions for finding in question(case)]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from brimfast.assess.measures.bracing import bracing_measures
 from brimfast.assess.measures.fasteners import fastener_measures
+from brimfast.assess.measures.joining import joining_measures
 from brimfast.assess.measures.measure import Measure
 from brimfast.assess.measures.pans import pan_measures
 from brimfast.assess.measures.standing import standing_measures
 from brimfast.assess.measures.water import water_measures
 from brimfast.assess.pipeline import Assessment
 
-KINDS = (fastener_measures, bracing_measures, standing_measures, water_measures, pan_measures)
+KINDS = (fastener_measures, bracing_measures, joining_measures, standing_measures, water_measures, pan_measures)
 
 
 def propose(assessment: Assessment) -> tuple[Measure, ...]:

@@ -14,22 +14,26 @@ SAME = 1e-6
 
 
 def joined(installation: Installation, name: str) -> list[str]:
-    """The rack from which it turns, and those that turn from it."""
-    turns = {other: rack.turns_from for other, rack in installation.racks.items() if rack.turns_from is not None}
-    main = [turns[name].rack] if name in turns else []
-    return main + [other for other, turn in turns.items() if turn.rack == name]
+    """The rack from which it turns or to which it is joined, and those that turn from it or are joined to it."""
+    mains = {other: rack.stands_with for other, rack in installation.racks.items() if rack.stands_with is not None}
+    main = [mains[name]] if name in mains else []
+    return main + [other for other, its in mains.items() if its == name]
 
 
 def filled(installation: Installation, name: str) -> set[tuple[str, int]]:
     """Face and bay of all that a joined rack stands in: of a straight rack the bays that the other one touches, of the
 
-    one that turns its near end.
+    one that turns its near end; of two that are joined the long sides that lie against each other.
     """
     rack = installation.racks[name]
     found: set[tuple[str, int]] = set()
     if rack.turns_from is not None:
         found.add(("left" if rack.turns_from.side == "back" else "right", 1))
+    if rack.joined_to is not None:
+        found |= {("front", bay) for bay in range(1, rack.bays + 1)}
     for other in installation.racks.values():
+        if other.joined_to is not None and other.joined_to.rack == name:
+            found |= {("back", bay) for bay in range(1, rack.bays + 1)}
         turn = other.turns_from
         if turn is None or turn.rack != name:
             continue
@@ -44,8 +48,7 @@ def gaps(installation: Installation, name: str) -> dict[str, float]:
     """From each face to the wall behind it (m), as far as the file says."""
     rack, room = installation.racks[name], installation.room
     found: dict[str, float] = {}
-    turn = rack.turns_from
-    at = rack.at or (rack.turned_at(installation.racks[turn.rack]) if turn is not None else None)
+    at = rack.at or rack.place_beside(installation.racks)
     if at is not None:
         (x, y), (along, across) = at, rack.plan_size
         low, high = (x, room.length - x - along), (y, room.width - y - across)

@@ -361,10 +361,10 @@ class _Work:
 
 
 def _frames(installation: Installation) -> dict[str, str]:
-    """Racks that turn into each other stand in one frame, and are one part: the name of that, by the names of theirs."""
+    """Racks that turn into each other, or are joined, stand in one frame, and are one part: the name of that, by the names of theirs."""
     found: dict[str, list[str]] = {}
     for name, rack in installation.racks.items():
-        found.setdefault(rack.turns_from.rack if rack.turns_from is not None else name, []).append(f"rack {name}")
+        found.setdefault(rack.stands_with or name, []).append(f"rack {name}")
     return {name: " and ".join(names) for names in found.values() for name in names}
 
 

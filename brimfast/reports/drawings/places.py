@@ -98,6 +98,8 @@ def _of_joint(assessment: Assessment, name: str, finding: Finding, words: list[s
         return _of_brace(assessment, name, question, at_end=True)
     if words[0] == "gusset":
         return _of_gusset(assessment, name)
+    if words[0] == "joined":
+        return Place(END, 0.0, weight.beam_centre)
     if words[0] == "panel":
         return _of_panel(assessment, name, question)
     if words[0] == "wall ties" and rack.wall_ties:

@@ -308,8 +308,7 @@ def _in_room(installation: Installation) -> list[Problem]:
             )
 
     for name, rack in installation.racks.items():
-        main = installation.racks.get(rack.turns_from.rack) if rack.turns_from is not None else None
-        at = rack.at or (rack.turned_at(main) if main is not None else None)
+        at = rack.at or rack.place_beside(installation.racks)
         inside(f"rack {name!r}", at, rack.plan_size, "racks", name)
     for index, vessel in enumerate(installation.vessels):
         if vessel.on == "floor":
@@ -537,6 +536,7 @@ def _gussets(name: str, rack: Rack) -> list[Problem]:
 
 LEAST_BETWEEN_RAILS = 0.0254  # m
 NEAR_CORNER = 0.3  # m
+SAME_PLACE = 0.03  # m: posts and beams that face each other
 LEAST_STOREY = 0.2  # m: decks nearer than this leave no room for joists and beams
 
 
@@ -551,6 +551,7 @@ def _tiers(installation: Installation) -> list[Problem]:
                 problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
         problems.extend(_doubled_rails(name, rack))
         problems.extend(_turn(installation, name, rack))
+        problems.extend(_joined(installation, name, rack))
     for index, vessel in enumerate(installation.vessels):
         on = installation.racks.get(vessel.on)
         if on is None:
@@ -616,6 +617,47 @@ def _turn(installation: Installation, name: str, rack: Rack) -> list[Problem]:
     if place is not None and rack.at is not None and math.dist(place, rack.at) > NEAR_CORNER:
         shown = " x ".join(show(value, "distance", installation.system) for value in place)
         message = f"found at away from the corner with {turn.rack!r}; expected {shown}, or no at"
+        return [Problem("E-FIT-001", message, ("racks", name, "at"))]
+    return []
+
+
+def _joined(installation: Installation, name: str, rack: Rack) -> list[Problem]:
+    """Two straight racks of the same bays and heights, back beams to front beams; each joined to one other at most."""
+    if rack.joined_to is None:
+        return []
+    path, main = ("racks", name, "joined_to"), rack.joined_to.rack
+    other = installation.racks.get(main)
+    if other is None or main == name:
+        listed = ", ".join(repr(one) for one in tuple(installation.racks)[:8] if one != name) or "there is none"
+        message = f"found {main!r}; expected the name of another rack: {listed}"
+        return [Problem("E-NAME-001", message, (*path, "rack"))]
+    turns = [one.turns_from.rack for one in installation.racks.values() if one.turns_from is not None]
+    if rack.turns_from is not None or other.turns_from is not None or name in turns or main in turns:
+        return [Problem("E-FIT-001", "found a joined rack that also turns a corner; expected one of both", path)]
+    same = [one.joined_to.rack for one in installation.racks.values() if one.joined_to is not None]
+    if other.joined_to is not None or same.count(main) > 1 or name in same:
+        message = f"found more than two racks joined with {main!r}; expected two that are joined to no third"
+        return [Problem("E-FIT-001", message, (*path, "rack"))]
+    if rack.beam_seat != "on the side" or other.beam_seat != "on the side":
+        message = "found a joined rack whose beams are on top of its posts; expected beam_seat: on the side, beam against beam"
+        return [Problem("E-FIT-001", message, path)]
+    alike = [
+        ("bays", rack.bays == other.bays),
+        ("bay_length", abs(rack.bay_length - other.bay_length) < SAME_PLACE),
+        ("along", rack.along == other.along),
+        ("deck_height", len(rack.decks) == len(other.decks)),
+        *(("deck_height", abs(mine - its) < SAME_PLACE) for mine, its in zip(rack.decks, other.decks, strict=False)),
+    ]
+    key = next((key for key, fits in alike if not fits), None)
+    if key is not None:
+        message = (
+            f"found another {key} than that of {main!r}, to which it is joined; expected the same, post beside post"
+        )
+        return [Problem("E-FIT-001", message, ("racks", name, key if key in rack.model_fields_set else "joined_to"))]
+    place = rack.place_beside(installation.racks)
+    if place is not None and rack.at is not None and math.dist(place, rack.at) > NEAR_CORNER:
+        shown = " x ".join(show(value, "distance", installation.system) for value in place)
+        message = f"found at away from the back of {main!r}; expected {shown}, or no at"
         return [Problem("E-FIT-001", message, ("racks", name, "at"))]
     return []
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
@@ -23,6 +24,7 @@ from brimfast.shared.installation.fields import (
     refuse,
     whole_number,
 )
+from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.pan import Pan
 from brimfast.shared.installation.timber import PanelText, TimberText
 
@@ -124,6 +126,16 @@ class Turn(Part):
     rack: Name
     end: Annotated[str, Words(("left", "right"))]
     side: Annotated[str, Words(("front", "back"))] = "front"
+
+
+class Joined(Part):
+    """The rack that stands before this one: its back beams and this one's front beams lie against each other.
+
+    fasteners: what goes through both beams beside every post; count is for one post.
+    """
+
+    rack: Name
+    fasteners: Fasteners
 
 
 class WallTie(Part):
@@ -267,6 +279,7 @@ class Rack(Part):
     upper_tiers: Annotated[list[Tier], Field(max_length=4)] = Field(default_factory=list)
     rails: Annotated[list[Rail], Field(max_length=12)] = Field(default_factory=list)
     turns_from: Turn | None = None
+    joined_to: Joined | None = None
     beam_pairs: Annotated[str, Words(("none", "shared"))] = "none"
     feet: Feet = Field(default_factory=Feet)
     pan: Pan | None = None
@@ -298,6 +311,23 @@ class Rack(Part):
         aside = main.width if turn.side == "back" else -self.length
         x, y = main.at
         return (x + along, y + aside) if main.along == "length" else (x + aside, y + along)
+
+    @property
+    def stands_with(self) -> str | None:
+        """The rack in whose frame it stands: from which it turns, or to which it is joined."""
+        if self.turns_from is not None:
+            return self.turns_from.rack
+        return self.joined_to.rack if self.joined_to is not None else None
+
+    def place_beside(self, racks: Mapping[str, Rack]) -> tuple[float, float] | None:
+        """Its corner in the room (m) where the rack that it turns from, or is joined to, has a place."""
+        if self.turns_from is not None and self.turns_from.rack in racks:
+            return self.turned_at(racks[self.turns_from.rack])
+        main = racks.get(self.joined_to.rack) if self.joined_to is not None else None
+        if main is None or main.at is None:
+            return None
+        x, y = main.at
+        return (x, y + main.width) if main.along == "length" else (x + main.width, y)
 
     @property
     def paired(self) -> bool:
