@@ -79,7 +79,7 @@ def _joined(assessment: Assessment, front: str, back: str) -> Iterator[Measure]:
             f"{group}/{count}",
             group,
             (f"rack {front}", f"rack {back}"),
-            f"rack {front} and rack {back}",
+            f"racks {front} and {back}",
             f"pushed together and bolted beam to beam, {count} beside every post",
             (*moved, Edit(("racks", back, "joined_to"), {"rack": front, "fasteners": fasteners})),
             (

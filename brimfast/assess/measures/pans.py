@@ -7,14 +7,15 @@ from collections.abc import Iterator
 from brimfast.assess.measures.asked import asks
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.stock import feet, rounded, written
-from brimfast.assess.measures.water import SPILLS, concerned, critical
+from brimfast.assess.measures.water import SPILLS, critical
+from brimfast.assess.network.model import over_rim
 from brimfast.assess.network.pans import fastest, over_rim_throw
-from brimfast.assess.network.runs import Run
+from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
-from brimfast.shared.installation.flow import Pump, Supply
+from brimfast.shared.findings import HOLDS_UP_TO
 from brimfast.shared.installation.model import standing_size
 
 HEIGHTS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}
@@ -28,18 +29,20 @@ def pan_measures(assessment: Assessment) -> Iterator[Measure]:
     worst, installation = critical(assessment), assessment.installation
     for name, rack in installation.racks.items():
         over = [vessel.name for vessel in installation.on_rack(name)]
-        if rack.pan is None and any(_runs_over(assessment, worst, one) for one in over):
+        over = [one for one in over if _runs_over(worst, one) > NOTHING]
+        if rack.pan is None and over:
             yield from _pans(assessment, ("racks", name), f"rack {name}", over, (rack.length, rack.width))
     for index, vessel in enumerate(installation.vessels):
-        if vessel.on == "floor" and vessel.pan is None and _runs_over(assessment, worst, vessel.name):
+        if vessel.on == "floor" and vessel.pan is None and _runs_over(worst, vessel.name) > NOTHING:
             size = standing_size(vessel)
             yield from _pans(assessment, ("vessels", index), vessel.name, [vessel.name], size)
 
 
-def _runs_over(assessment: Assessment, worst: tuple[Run, ...], vessel: str) -> bool:
-    """Whether something fills it that can go on filling it in a run that matters."""
-    feeds: list[Pump | Supply] = [*assessment.installation.pumps, *assessment.installation.supplies]
-    return any(concerned(worst, one.name, vessel) for one in feeds if one.receiver == vessel)
+def _runs_over(runs: tuple[Run, ...], *vessels: str) -> float:
+    """The most that runs over the rims of some vessels in one single mishap that matters (m³)."""
+    rims = {over_rim(vessel) for vessel in vessels}
+    single = (run for run in runs if not run.event.pair)
+    return max((sum(volume for way, volume in run.paths if way in rims) for run in single), default=0.0)
 
 
 def _pans(
@@ -49,7 +52,7 @@ def _pans(
     over: list[str],
     size: tuple[float, float],
 ) -> Iterator[Measure]:
-    """So large that what runs over lands in it, in three heights."""
+    """So large that what runs over lands in it, and so high that it holds it; none where that takes more than 6 in."""
     system, network = assessment.installation.system, assessment.spill.network
     vessels = {node.name: node for node in network.vessels}
     throws = [
@@ -64,12 +67,14 @@ def _pans(
     length, width = (rounded(value + 2 * margin, system, up=True) for value in size)
     group = f"{under}/pan"
     where = "its middle" if path[0] == "vessels" else "its middle, all its posts in it"
-    for up in HEIGHTS[system]:
+    free = length * width - (size[0] * size[1] if path[0] == "vessels" else 0.0)
+    need = _runs_over(critical(assessment), *over)
+    for up in [one for one in HEIGHTS[system] if need <= HOLDS_UP_TO * free * one][:1]:
         height = written(up, system)
         sides = [written(value, system) for value in (length, width)]
         pan = {"length": sides[0], "width": sides[1], "height": height}
         yield Measure(
-            f"{group}/{height}",
+            group,
             group,
             (under, "water"),
             under,

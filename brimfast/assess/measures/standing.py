@@ -5,19 +5,22 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from brimfast.assess.measures.asked import asks, rack_asks
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.reach import tight
 from brimfast.assess.measures.stock import LONGEST_TIMBER, feet, long, rounded, written
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.slosh.lid import under_lid
 from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import FOOT, INCH, POUND_MASS
 from brimfast.shared.edits import Edit
+from brimfast.shared.findings import HOLDS_UP_TO
 from brimfast.shared.installation.model import Installation, plan_area, plan_size
 from brimfast.shared.installation.rack import REQUIRED
-from brimfast.shared.installation.vessel import Vessel
-from brimfast.shared.units import System
+from brimfast.shared.installation.vessel import Lid, Vessel
+from brimfast.shared.units import System, parse
 
 # What an anchor must be good for, tension and shear alike (lb; kN): the buyer finds one whose published value is so high.
 CLASSES = {"us": ("400 lb", "800 lb", "1600 lb", "2500 lb"), "si": ("1.8 kN", "3.6 kN", "7.2 kN", "11 kN")}
@@ -319,42 +322,42 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
 
 
 def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure]:
-    """A sheet over the rim, held down all round; a hole for pipes, food and air."""
+    """A sheet over the rim, held down all round by the weakest fastening that holds; a hole for pipes, food and air."""
     system = assessment.installation.system
     if vessel.depth is None or vessel.lid is not None or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
         return
     length, width = plan_size(vessel)
     around = 3.15 * length if vessel.round else 2 * (length + width)
     count = max(8, 2 * math.ceil(around / (2 * CLAMPS[system])))
+    waves = [wave for wave in assessment.waves if wave.vessel == vessel.name and wave.assessed]
+    each = [under_lid(replace(wave, lid=Lid.model_construct(fastenings=count))).each for wave in waves]
+    value = next((one for one in IN_DECK[system] if max(each, default=0.0) <= HOLDS_UP_TO * parse(one, "force")), None)
+    if value is None:
+        return
     sheet, hole = LIDS[system], LID_HOLES[system]
     kilograms = plan_area(vessel) * LID_THICK * sheet_material("plywood").density_kg_m3
     mass = f"{math.ceil(kilograms / POUND_MASS)} lb" if system == "us" else f"{math.ceil(kilograms)} kg"
     group = f"{vessel.name}/rim"
-    for value in IN_DECK[system]:
-        lid = {"fastenings": count, "allowable": value, "source": SHOWN, "opening": hole, "mass": mass}
-        yield Measure(
-            f"{group}/lid, {value}",
-            group,
-            _parts(assessment, vessel),
-            vessel.name,
-            f"a lid, held down at {count} places, each good for {value} of pull",
-            (Edit(("vessels", index, "lid"), lid),),
-            (
-                Need(
-                    "lid",
-                    feet(plan_area(vessel)) / FOOT,
-                    f"{sheet}, sealed, {_lid_size(vessel, system)}, on a soft strip",
-                ),
-                Need(
-                    "lid fastening", count, f"good for {value} of pull: a hook, a clamp or a bolt through rim and lid"
-                ),
+    lid = {"fastenings": count, "allowable": value, "source": SHOWN, "opening": hole, "mass": mass}
+    yield Measure(
+        f"{group}/lid",
+        group,
+        _parts(assessment, vessel),
+        vessel.name,
+        f"a lid, held down at {count} places, each good for {value} of pull",
+        (Edit(("vessels", index, "lid"), lid),),
+        (
+            Need(
+                "lid", feet(plan_area(vessel)) / FOOT, f"{sheet}, sealed, {_lid_size(vessel, system)}, on a soft strip"
             ),
-            (
-                f"one fastening every {written(around / count, system)} all round",
-                f"holes for pipes, food and air together no larger than {hole}; fish and roots need air",
-                "stiff enough that it cannot bend up between its fastenings: battens across a wide one",
-            ),
-        )
+            Need("lid fastening", count, f"good for {value} of pull: a hook, a clamp or a bolt through rim and lid"),
+        ),
+        (
+            f"one fastening every {written(around / count, system)} all round",
+            f"holes for pipes, food and air together no larger than {hole}; fish and roots need air",
+            "stiff enough that it cannot bend up between its fastenings: battens across a wide one",
+        ),
+    )
 
 
 def _lid_size(vessel: Vessel, system: System) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from brimfast.assess.measures.asked import asks
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.stock import feet, rounded, wider, written
+from brimfast.assess.network.model import over_rim
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import GALLON, INCH, LITRE
@@ -62,7 +63,7 @@ def critical(assessment: Assessment) -> tuple[Run, ...]:
 def concerned(runs: tuple[Run, ...], name: str, vessel: str) -> bool:
     """Whether a pump, pipe or supply has its part in one of the runs: in what goes wrong, or in the way of the water."""
     return any(
-        key == name or key.startswith(f"{name}, ") or key == f"{vessel}, over its rim"
+        key == name or key.startswith(f"{name}, ") or key == over_rim(vessel)
         for run in runs
         for key in (*run.event.changes, *(path for path, _ in run.paths))
     )

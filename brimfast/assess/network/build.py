@@ -23,6 +23,7 @@ from brimfast.assess.network.model import (
     Network,
     Node,
     back_to_the_floor,
+    over_rim,
     siphon_back,
     siphon_on,
     torn,
@@ -119,9 +120,9 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
     for name in vessels:
         pan = caught.get(name)
         into = pan.pan if pan is not None and pan.overflow else ROOM
-        links.append(Link(f"{name}, over its rim", OVER_RIM, name, into))
+        links.append(Link(over_rim(name), OVER_RIM, name, into))
     pans = [node for node, _, _ in pan_nodes(installation, weights).values()]
-    links += [Link(f"{node.name}, over its rim", OVER_RIM, node.name, ROOM) for node in pans]
+    links += [Link(over_rim(node.name), OVER_RIM, node.name, ROOM) for node in pans]
     return Network((*vessels.values(), *pans, *floors), tuple(links), tuple(notes), caught)
 
 

@@ -18,6 +18,10 @@ NEVER = math.nan
 RUNS, PUMPED, RETURNED, SUPPLIED, DRAINED, OVER_SILL, OVER_RIM = range(7)
 
 
+def over_rim(vessel: str) -> str:
+    return f"{vessel}, over its rim"
+
+
 def way_back(pump: str) -> str:
     return f"{pump}, way back"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from brimfast.assess.network.model import Network
+from brimfast.assess.network.model import Network, over_rim
 from brimfast.assess.network.pans import pan_volume, throw_step
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.data_tables.loader import factor_used
@@ -31,7 +31,7 @@ def caught(network: Network, singles: Sequence[Run]) -> tuple[Caught, ...]:
         most, event = 0.0, ""
         for run in singles:
             rests = next(after for name, _, after in run.held if name == pan)
-            over = sum(volume for name, volume in run.paths if name == f"{pan}, over its rim")
+            over = sum(volume for name, volume in run.paths if name == over_rim(pan))
             if rests + over > max(most, NOTHING):
                 most, event = rests + over, run.event.text
         found.append(Caught(pan, most, event))
