@@ -70,6 +70,55 @@ TIERS = (
     )
 )
 
+# A tank with a lid, in a pan; its pump fills the bed.
+LIDDED = RACK.replace(
+    "depth: 30 in, water: 27 in}",
+    "depth: 30 in, water: 27 in, lid: {fastenings: 12, allowable: 400 lb, source: t, opening: 4 in x 4 in, mass: 20 lb}}",
+)
+# The bed overflows into the pan under its rack, the tank into its own.
+PANNED = RACK.replace(
+    "depth: 30 in, water: 27 in}", "depth: 30 in, water: 27 in, pan: {length: 8 ft, width: 8 ft, height: 4 in}}"
+).replace("    beam_runs: each bay", "    beam_runs: each bay\n    pan: {length: 13 ft, width: 6 ft, height: 4 in}")
+
+GUSSET = "leg: 10 in, thickness: 15/32 in, nail: 0.131 in x 2.5 in, nails: 8"
+GUSSETED = RACK.replace(
+    "    beam_runs: each bay",
+    f"""    beam_runs: whole length
+    gussets:
+      - {{face: front, bay: 1, {GUSSET}}}
+      - {{face: front, bay: 2, {GUSSET}}}
+      - {{face: back, bay: 1, {GUSSET}}}
+      - {{face: back, bay: 2, {GUSSET}}}
+    braces:
+      - {{face: left, kind: x, member: 2x4}}
+      - {{face: right, kind: x, member: 2x4}}""",
+)
+
+# Two alike, beam against beam; everything braced.
+JOIN = "{kind: through-bolt, diameter: 0.5 in, length: 4 in, count: 2}"
+_RACKS = RACK[RACK.index("  r:\n") : RACK.index("vessels:")].replace(
+    "    beam_runs: each bay",
+    """    beam_runs: each bay
+    braces:
+      - {face: front, bay: 1, kind: x, member: 2x4}
+      - {face: back, bay: 1, kind: x, member: 2x4}
+      - {face: left, kind: x, member: 2x4}
+      - {face: right, kind: x, member: 2x4}""",
+)
+_JOINTS = RACK[RACK.index("  - rack: r\n") : RACK.index("pumps:")]
+_BRACES = "  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.375 in, length: 4 in}}\n"
+_BED = "  - {name: bed, kind: bed, on: r, length: 9 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in}\n"
+JOINED = (
+    RACK[: RACK.index("  r:\n")]
+    + _RACKS.replace("  r:\n", "  r:\n    at: 2 ft x 2 ft\n")
+    + _RACKS.replace("  r:\n", f"  s:\n    joined_to: {{rack: r, fasteners: {JOIN}}}\n")
+    + "vessels:\n"
+    + _BED
+    + _BED.replace("name: bed", "name: other").replace("on: r", "on: s")
+    + "joints:\n"
+    + "".join((_JOINTS + _BRACES).replace("rack: r", f"rack: {name}") for name in "rs")
+)
+
 
 def assessed(text):
     return assess(read_bytes(text.encode(), "test.yaml").installation)

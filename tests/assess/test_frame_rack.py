@@ -11,7 +11,7 @@ from brimfast.assess.frame.solve import solve
 from brimfast.assess.frame.tier import hats
 from brimfast.assess.frame.topology import Topology
 from brimfast.shared.constants import GRAVITY
-from tests.builders import RACK, TIERS, assessed, found
+from tests.builders import GUSSETED, JOINED, RACK, TIERS, assessed, found
 
 FOOT = 0.3048
 HINGED = RACK.replace("count: 2, spread: 4 in", "count: 1")
@@ -54,7 +54,8 @@ def acts_of(text, rack="r"):
 
 
 @pytest.mark.parametrize(
-    "text", [RACK, BRACED, TIERS, HELD, CORNER.replace("SIDE", "front"), CORNER.replace("SIDE", "back")]
+    "text",
+    [RACK, BRACED, TIERS, HELD, GUSSETED, JOINED, CORNER.replace("SIDE", "front"), CORNER.replace("SIDE", "back")],
 )
 def test_frame_weighs_what_the_bodies_weigh_at_their_heights(text):
     """Weight, and the moment of the push about the floor, are those of the free body."""

@@ -8,7 +8,7 @@ from brimfast.assess.spill.lines import run_lines
 from brimfast.reports.equations import expression_markup, in_system
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
-from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.builders import GUSSETED, JOIN, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed
 
 US_SIZES = (4.4482216152605, 4.4482216152605 / 0.0254**2, 4.4482216152605 / 0.3048**2, 0.0254)
 OPEN = RACK.replace("S_DS: 1.0}", "S_DS: 1.0, S_1: 0.7, setting: in the open}")
@@ -125,6 +125,20 @@ CASES = {
     "screwed": lambda: assessed(SCREWED),
     "anchored": lambda: assessed(ANCHORED),
     "tiers": lambda: assessed(TIERS),
+    "lidded": lambda: assessed(LIDDED),
+    "lid that a steep wave lifts": lambda: assessed(
+        LIDDED.replace("400 lb", "20 lb").replace("S_DS", "S_1: 0.6, S_DS")
+    ),
+    "lid with a wide opening": lambda: assessed(LIDDED.replace("4 in x 4 in", "20 in x 20 in")),
+    "panned": lambda: assessed(PANNED),
+    "gusseted": lambda: assessed(GUSSETED),
+    "gusseted, beams on top": lambda: assessed(
+        GUSSETED.replace("    beam_runs", "    beam_seat: on top\n    beam_runs")
+    ),
+    "joined": lambda: assessed(JOINED),
+    "joined by screws": lambda: assessed(
+        JOINED.replace(JOIN, "{kind: lag screw, diameter: 0.375 in, length: 3 in, count: 3}")
+    ),
     "hung": lambda: assessed(HUNG),
     "hung, 7-22": lambda: assessed(HUNG_22),
 }

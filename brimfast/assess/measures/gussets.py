@@ -63,7 +63,7 @@ def gussets(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
                     math.ceil(plates / of_one),
                     f"sheets of {sheet}, {plates} triangles of {width} a side",
                 ),
-                Need("nail", 2 * plates * count, f"{nail}, {count} in each leg of a gusset"),
+                Need("nail", 2 * plates * count, f"{nail}, {count} for each leg of a gusset"),
                 *filler,
             ),
             (

@@ -38,14 +38,14 @@ def uplift(A: ArrayLike, d: ArrayLike, f: ArrayLike) -> Array:
 
 
 def through(a: ArrayLike, d: ArrayLike, f: ArrayLike, t: ArrayLike) -> Array:
-    """Water through openings (m³): V = C a √(2 g max(d − f, 0)) t.
+    """Water through openings (m³): V = C a √(2 g max(d − f, 0)) t/2.
 
-    a their area (m²), d and f as above (m), t strong shaking (s): as if the crest stood under them all the while. C of an
-    opening with sharp edges.
+    a their area (m²), d and f as above (m), t strong shaking (s), half of it with the full crest under them: in the other
+    half the trough is there. C of an opening with sharp edges.
     """
     head = np.maximum(np.asarray(d, float) - np.asarray(f, float), 0.0)
     speed = np.sqrt(2 * GRAVITY * head)
-    return np.asarray(factor_si("grate_orifice_coefficient") * np.asarray(a, float) * speed * np.asarray(t, float))
+    return np.asarray(factor_si("grate_orifice_coefficient") * np.asarray(a, float) * speed * np.asarray(t, float) / 2)
 
 
 @dataclass(frozen=True)
@@ -88,8 +88,8 @@ def under_lid(wave: Slosh) -> Lidded:
     return Lidded(d, each, lid.allowable, lines)
 
 
-def comes_through(wave: Slosh) -> tuple[float, tuple[Step, ...]]:
-    """Out of the openings of a lid that stays on (m³)."""
+def comes_through(wave: Slosh, most: float) -> tuple[float, tuple[Step, ...]]:
+    """Out of the openings of a lid that stays on (m³); most: what a wave over the rim would throw without it, if it did."""
     lid, water = wave.lid, wave.water
     assert lid is not None
     d, f, a, t = under_lid(wave).rises, water.freeboard, lid.open_area, factor_si("shaking_duration")
@@ -105,8 +105,12 @@ def comes_through(wave: Slosh) -> tuple[float, tuple[Step, ...]]:
         "f": (f, "m"),
         "t": (t, "s"),
     }
-    note = "out of the lid's openings, the crest under them all the while"
-    return V, (step("V_over", "C*a*sqrt(2*g*(d_l - f))*t", sizes, (V, "m³"), "orifice", note),)
+    note = "out of the lid's openings, the crest under them half of the time"
+    line = step("V_over", "C*a*sqrt(2*g*(d_l - f))*t/2", sizes, (V, "m³"), "orifice", note)
+    if not 0 < most < V:
+        return V, (line,)
+    inputs: dict[str, float | tuple[float, str]] = {"V_over": (V, "m³"), "V_open": (most, "m³")}
+    return most, (line, step("V_over", "min(V_over, V_open)", inputs, (most, "m³"), "", "no more than without the lid"))
 
 
 def lid_finding(

@@ -83,13 +83,17 @@ def thrown(N: ArrayLike, V_1: ArrayLike, A: ArrayLike, d: ArrayLike, f: ArrayLik
 
 
 def splash(wave: Slosh) -> tuple[float, tuple[Step, ...]]:
-    """Volume over the rim in one direction (m³), and how it comes about; 0 where the wave does not reach it."""
+    """Volume over the rim in one direction (m³), or out of a lid that stays on, and how it comes about."""
+    open_rim = _over_open_rim(wave)
+    if wave.assessed and wave.lid is not None and under_lid(wave).stays:
+        return comes_through(wave, open_rim[0])
+    return open_rim
+
+
+def _over_open_rim(wave: Slosh) -> tuple[float, tuple[Step, ...]]:
+    """0 where the wave does not reach the rim."""
     d, f, water = wave.wave, wave.water.freeboard, wave.water
-    if not wave.assessed:
-        return 0.0, ()
-    if wave.lid is not None and under_lid(wave).stays:
-        return comes_through(wave)
-    if not d > f:
+    if not wave.assessed or not d > f:
         return 0.0, ()
     A, t = water.area, factor_si("shaking_duration")
     sizes: dict[str, float | tuple[float, str]] = {"d": (d, "m"), "f": (f, "m"), "A": (A, "m²")}

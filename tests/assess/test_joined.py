@@ -1,0 +1,79 @@
+"""Two racks beam against beam: one frame, tipping as one, the bolts between."""
+
+import pytest
+
+from brimfast.assess.frame.cases import ALLOWABLE
+from tests.builders import JOIN, JOINED, assessed, found
+
+APART = JOINED.replace(f"    joined_to: {{rack: r, fasteners: {JOIN}}}\n", "    at: 2 ft x 6 ft\n")
+
+
+def test_two_alike_tip_across_at_half_the_ratio():
+    """Twice the push, twice the weight, twice the arm: by hand half the ratio; along nothing changes."""
+    apart, joined = assessed(APART), assessed(JOINED)
+    for rack in ("r", "s"):
+        alone, both = (found(one, f"tipping/rack {rack}/across") for one in (apart, joined))
+        assert both.ratio == pytest.approx(alone.ratio / 2, rel=1e-9)
+        assert both.demand == pytest.approx(2 * alone.demand, rel=1e-9)
+        assert found(joined, f"tipping/rack {rack}/along").ratio == pytest.approx(
+            found(apart, f"tipping/rack {rack}/along").ratio, rel=1e-9
+        )
+    assert found(joined, "tipping/rack s/across").details["as one with"] == "rack r"
+
+
+def test_an_empty_neighbour_still_helps_and_the_arm_reaches_to_the_nearer_row():
+    """The rack behind carries a bed of half the water: the common centre lies nearer the front rack's outer row."""
+    light = JOINED.replace(
+        "name: other, kind: bed, on: s, length: 9 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in",
+        "name: other, kind: bed, on: s, length: 9 ft, width: 30 in, depth: 10 in, water: 2 in, fill: perlite, fill_depth: 3 in",
+    )
+    assessment = assessed(light)
+    bodies = {body.name: body for body in assessment.bodies}
+    one, other = bodies["rack r"], bodies["rack s"]
+    b = one.directions[1].base
+    x = (one.weight * b / 2 + other.weight * 1.5 * b) / (one.weight + other.weight)
+    steps = {step.symbol: step.result.value for step in found(assessment, "tipping/rack r/across").steps}
+    assert x < b
+    assert steps["arm"] == pytest.approx(min(x, 2 * b - x), rel=1e-9)
+    assert steps["W"] == pytest.approx(one.weight + other.weight, rel=1e-9)
+
+
+def test_they_stand_in_one_frame_and_the_bolts_balance():
+    """Both racks alike push alike: what one hands the other by the bolts is equal and opposite by Newton; and it is there."""
+    assessment = assessed(JOINED)
+    one, other = assessment.frames["r"], assessment.frames["s"]
+    assert one.frame is other.frame
+    finding = found(assessment, "joint/s/joined")
+    picks = other.pick("across", *ALLOWABLE)
+    V = other.join.total["V"][:, picks]
+    assert abs(V).max() > 0
+    assert finding.demand > 0
+    assert finding.verdict in ("holds", "close", "short")
+
+
+def test_more_bolts_are_never_worse():
+    ratios = [
+        found(assessed(JOINED.replace(JOIN, JOIN.replace("count: 2", f"count: {count}"))), "joint/s/joined").ratio
+        for count in (1, 2, 4)
+    ]
+    assert ratios == sorted(ratios, reverse=True)
+
+
+def test_without_strengths_each_tips_by_itself():
+    """No frame, so nothing says that they hold together."""
+    text = JOINED.replace("2x8 douglas fir-larch No.2", "2x8 redwood")
+    apart = APART.replace("2x8 douglas fir-larch No.2", "2x8 redwood")
+    joined = assessed(text)
+    assert found(joined, "joint/s/joined").verdict == "not assessed"
+    assert found(joined, "tipping/rack r/across").ratio == pytest.approx(
+        found(assessed(apart), "tipping/rack r/across").ratio, rel=1e-9
+    )
+
+
+def test_the_sides_that_face_each_other_are_out_of_reach():
+    from brimfast.assess.measures.reach import filled, joined
+
+    installation = assessed(JOINED).installation
+    assert filled(installation, "r") == {("back", 1), ("back", 2)}
+    assert filled(installation, "s") == {("front", 1), ("front", 2)}
+    assert joined(installation, "r") == ["s"] and joined(installation, "s") == ["r"]

@@ -1,0 +1,111 @@
+"""Pans: how far water flies, what lands in them, balance, the floor that they cover."""
+
+import numpy as np
+import pytest
+from scipy.optimize import minimize_scalar
+
+from brimfast.assess.network.model import ROOM, over_rim
+from brimfast.assess.network.pans import over_rim_throw, seam_throw
+from brimfast.shared.constants import FOOT, GRAVITY, INCH
+from tests.builders import PANNED, RACK, assessed, found
+
+BIG = PANNED.replace("length: 8 ft, width: 8 ft", "length: 12 ft, width: 12 ft")
+
+
+def test_over_rim_throw_by_hand():
+    """1 L/s over 0.1 m: 0.01 m²/s; critical speed ∛(9.80665 · 0.01) = 0.4611 m/s; 0.8 m fall in 0.4039 s: 0.1863 m."""
+    assert over_rim_throw(0.001, 0.1, 0.8) == pytest.approx(0.1863, abs=5e-5)
+    assert over_rim_throw(0.0, 0.1, 0.8) == 0.0
+
+
+@pytest.mark.parametrize("H, z", [(0.6, 0.0), (0.6, 0.3), (0.6, 0.6), (0.3, 0.9)])
+def test_seam_throw_is_the_farthest_of_all_heights(H, z):
+    """Torricelli's jet from every height of the wall, the farthest found by scipy."""
+
+    def reach(y):
+        return np.sqrt(2 * GRAVITY * (H - y)) * np.sqrt(2 * (y + z) / GRAVITY)
+
+    best = minimize_scalar(lambda y: -reach(y), bounds=(0.0, H), method="bounded", options={"xatol": 1e-12})
+    assert seam_throw(H, z) == pytest.approx(max(-best.fun, reach(0.0)), rel=1e-6)
+
+
+def test_laws_of_the_throws():
+    Q = np.array([1e-4, 1e-3, 1e-2])
+    assert (np.diff(over_rim_throw(Q, 0.1, 0.5)) > 0).all()
+    assert over_rim_throw(8 * 1e-3, 0.1, 0.5) == pytest.approx(2 * over_rim_throw(1e-3, 0.1, 0.5))
+    assert over_rim_throw(1e-3, 0.1, 4 * 0.5) == pytest.approx(2 * over_rim_throw(1e-3, 0.1, 0.5))
+
+
+def run_of(assessment, event):
+    """The run of an event among all, whether or not it wets the floor."""
+    question = assessment.question
+    return dict(zip([one.id for one in question.events], question.answer(), strict=True))[event]
+
+
+def test_what_runs_over_lands_in_the_pan_and_no_water_is_lost():
+    """The bed's return clogs and the pump runs on: in the pan, and past its rim onto the floor."""
+    bare, panned = (run_of(assessed(text), "return clogged/pump") for text in (RACK, PANNED))
+    assert bare.reached > 0
+    in_pan = next(after for name, _, after in panned.held if name == "pan under rack r")
+    assert in_pan > 0
+    assert in_pan + panned.reached == pytest.approx(bare.reached, rel=1e-3)
+    assert abs(panned.lost) < 1e-6
+
+
+def test_the_pan_holds_its_area_less_what_stands_in_it():
+    """8 ft square less the tank's 4 ft and two walls, 4 in high."""
+    assessment = assessed(PANNED)
+    finding = found(assessment, "spill/pan under tank")
+    outside = assessment.vessels["tank"].base_area
+    assert finding.capacity == pytest.approx(((8 * FOOT) ** 2 - outside) * 4 * INCH, rel=1e-9)
+
+
+def test_a_burst_passes_the_pan():
+    assert run_of(assessed(PANNED), "rupture/tank").reached == pytest.approx(
+        run_of(assessed(RACK), "rupture/tank").reached, rel=1e-6
+    )
+
+
+def test_a_torn_seam_is_caught_only_where_the_pan_reaches_as_far_as_its_jet():
+    """The tank's water is 27 in deep and stands on the floor: a jet flies 27 in; the pan reaches 24 in, or 48."""
+    near, far = (assessed(text) for text in (PANNED, BIG))
+    assert near.spill.network.catches["tank"].margin == pytest.approx(24 * INCH, abs=1e-9)
+    assert not near.spill.network.catches["tank"].torn_seam
+    assert far.spill.network.catches["tank"].torn_seam
+    seam = next(link for link in far.spill.network.links if link.name == "tank, torn seam")
+    assert seam.target == "pan under tank"
+    assert "torn seam of tank" in found(near, "spill/pan under tank").details["not counted as caught"]
+    assert run_of(far, "tear/tank").reached < run_of(near, "tear/tank").reached
+
+
+def test_a_pan_that_does_not_reach_far_enough_counts_for_nothing():
+    small = PANNED.replace(
+        "pan: {length: 13 ft, width: 6 ft, height: 4 in}", "pan: {length: 10 ft, width: 33 in, height: 4 in}"
+    )
+    assessment = assessed(small)
+    link = next(link for link in assessment.spill.network.links if link.name == over_rim("bed"))
+    assert link.target == ROOM
+    finding = found(assessment, "spill/pan under rack r")
+    assert finding.verdict == "not assessed"
+    assert "make it larger" in finding.reason
+
+
+def test_a_pan_takes_floor_from_the_room():
+    """The safe side: what it covers holds no pond."""
+    bare, panned = (assessed(text).spill.room.area for text in (RACK, PANNED))
+    covered = (13 * 6 + 64) * FOOT**2 - assessed(PANNED).vessels["tank"].base_area
+    assert bare - panned == pytest.approx(covered, rel=1e-9)
+
+
+def test_what_stands_in_a_pan_slides_on_a_wet_bottom():
+    assert assessed(PANNED).resolved.vessels["tank"].friction.on == "smooth floor"
+    assert assessed(PANNED).resolved.racks["r"].friction.on == "smooth floor"
+
+
+def test_a_higher_pan_is_never_worse():
+    ratios = [
+        found(assessed(PANNED.replace("height: 4 in", f"height: {high} in")), "spill/pan under rack r").ratio
+        for high in (1, 2, 4, 8)
+    ]
+    assert ratios == sorted(ratios, reverse=True)
+    assert ratios[0] == pytest.approx(2 * ratios[1], rel=0.02)
