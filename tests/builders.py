@@ -118,6 +118,7 @@ JOINED = (
     + "joints:\n"
     + "".join((_JOINTS + _BRACES).replace("rack: r", f"rack: {name}") for name in "rs")
 )
+APART = JOINED.replace(f"    joined_to: {{rack: r, fasteners: {JOIN}}}\n", "    at: 2 ft x 6 ft\n")
 
 
 def assessed(text):

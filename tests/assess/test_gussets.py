@@ -6,6 +6,9 @@ import numpy as np
 import pytest
 
 from brimfast.assess.frame.cases import ALLOWABLE
+from brimfast.assess.measures.propose import propose
+from brimfast.assess.pipeline import assess
+from brimfast.assess.plan.bench import changed
 from brimfast.assess.timber.gusset import (
     gusset_places,
     gusset_spacing,
@@ -15,6 +18,7 @@ from brimfast.assess.timber.gusset import (
     throat_stress,
 )
 from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.reading import read_bytes
 from tests.builders import GUSSET, GUSSETED, RACK, assessed, found
 
 BARE = GUSSETED[: GUSSETED.index("    gussets:")] + GUSSETED[GUSSETED.index("    braces:") :]
@@ -129,3 +133,14 @@ def test_a_gusset_weighs():
     fillers = mass - plates
     beam = 8 * 10 * INCH * 3.5 * INCH * 1.5 * INCH
     assert 400 < fillers / beam < 900  # kg/m³ of wood beside water
+
+
+def test_the_measure_builds_what_the_file_may_hold():
+    source = read_bytes(BARE.encode(), "t")
+    before = assess(source.installation)
+    measures = [one for one in propose(before) if "/gussets " in one.id]
+    assert len(measures) == 2
+    for measure in measures:
+        after = assess(changed(source.raw, [measure]))
+        assert len(after.installation.racks["r"].gussets) == 4
+        assert found(after, "sway/r/along").demand < found(before, "sway/r/along").demand

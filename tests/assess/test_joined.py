@@ -3,9 +3,12 @@
 import pytest
 
 from brimfast.assess.frame.cases import ALLOWABLE
-from tests.builders import JOIN, JOINED, assessed, found
-
-APART = JOINED.replace(f"    joined_to: {{rack: r, fasteners: {JOIN}}}\n", "    at: 2 ft x 6 ft\n")
+from brimfast.assess.measures.propose import propose
+from brimfast.assess.pipeline import assess
+from brimfast.assess.plan.bench import changed
+from brimfast.shared.errors import InputError
+from brimfast.shared.reading import read_bytes
+from tests.builders import APART, JOIN, JOINED, assessed, found
 
 
 def test_two_alike_tip_across_at_half_the_ratio():
@@ -77,3 +80,39 @@ def test_the_sides_that_face_each_other_are_out_of_reach():
     assert filled(installation, "r") == {("back", 1), ("back", 2)}
     assert filled(installation, "s") == {("front", 1), ("front", 2)}
     assert joined(installation, "r") == ["s"] and joined(installation, "s") == ["r"]
+
+
+@pytest.mark.parametrize(
+    "old, new, words",
+    [
+        ("    bay_length: 5 ft", "    bay_length: 4 ft", "another bay_length"),
+        ("    bays: 2", "    bays: 3", "another bays"),
+        ("    deck_height: 26 in", "    deck_height: 30 in", "another deck_height"),
+        (
+            f"    joined_to: {{rack: r, fasteners: {JOIN}}}",
+            f"    joined_to: {{rack: s, fasteners: {JOIN}}}",
+            "another rack",
+        ),
+        (f"fasteners: {JOIN}}}", f"fasteners: {JOIN}}}\n    at: 2 ft x 8 ft", "away from the back"),
+        (f"fasteners: {JOIN}}}", f"fasteners: {JOIN}}}\n    beam_seat: on top", "beam against beam"),
+    ],
+)
+def test_what_cannot_be_joined_is_refused(old, new, words):
+    head, tail = JOINED.split("  s:\n")
+    with pytest.raises(InputError) as caught:
+        assessed(head + "  s:\n" + tail.replace(old, new, 1))
+    assert any(words in problem.message for problem in caught.value.problems)
+
+
+def test_the_measure_does_what_it_says():
+    """Proposed where one stands within reach behind the other; its file tips at half the ratio."""
+    source = read_bytes(APART.encode(), "t")
+    before = assess(source.installation)
+    measure = next(one for one in propose(before) if "/joined/" in one.id)
+    installation = changed(source.raw, [measure])
+    assert installation is not None
+    assert found(assess(installation), "tipping/rack r/across").ratio == pytest.approx(
+        found(before, "tipping/rack r/across").ratio / 2, rel=1e-6
+    )
+    far = read_bytes(APART.replace("at: 2 ft x 6 ft", "at: 2 ft x 9 ft").encode(), "t")
+    assert not any("/joined/" in one.id for one in propose(assess(far.installation)))

@@ -6,9 +6,13 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
+from brimfast.assess.measures.propose import propose
+from brimfast.assess.pipeline import assess
+from brimfast.assess.plan.bench import changed
 from brimfast.assess.slosh.lid import through, under_lid, uplift
 from brimfast.assess.slosh.splash import splash
 from brimfast.shared.constants import GRAVITY, POUND_FORCE
+from brimfast.shared.reading import read_bytes
 from tests.builders import LIDDED, RACK, assessed, found
 
 SMALL = LIDDED.replace("S_DS: 1.0}", "S_DS: 0.12, S_1: 0.04}")  # a wave that linear theory covers
@@ -107,3 +111,14 @@ def test_a_required_value_is_said_as_unconfirmed():
     assessment = assessed(text)
     assert any("the lid of tank" in caution.text for caution in assessment.cautions)
     assert any("fastening of a lid" in value.name for value in assessment.values_to_confirm())
+
+
+def test_the_measure_takes_the_weakest_fastening_that_holds():
+    source = read_bytes(RACK.encode(), "t")
+    measure = next(one for one in propose(assess(source.installation)) if one.id == "tank/rim/lid")
+    installation = changed(source.raw, [measure])
+    finding = found(assess(installation), "slosh/tank/any")
+    assert finding.verdict == "holds"
+    assert finding.ratio > 0.3  # the next weaker one, half as strong or less, would be more than 0.6
+    assert len([one for one in propose(assess(source.installation)) if "/lid" in one.id]) == 1
+    assert not [one for one in propose(assess(installation)) if one.id == "tank/rim/lid"]

@@ -27,7 +27,7 @@ from brimfast.shared.reading import read_bytes
 from brimfast.shared.rewriting import rewritten
 from brimfast.shared.units import feet_and_inches
 from brimfast.shared.yaml_text import load
-from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.builders import APART, RACK, TIERS, WEIGHED, assessed
 
 SCREWS = RACK.replace(
     "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}",
@@ -39,7 +39,7 @@ METRIC = (
     .replace("size: 2x6", "size: 45x145 mm C24")
     .replace("installation: test rack", "installation: test rack\nunits: si")
 )
-TEXTS = {"screws": SCREWS, "metric": METRIC, "tiers": TIERS, "weighed": WEIGHED}
+TEXTS = {"screws": SCREWS, "metric": METRIC, "tiers": TIERS, "weighed": WEIGHED, "two racks": APART}
 
 
 def read(text):

@@ -4,9 +4,13 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
+from brimfast.assess.measures.propose import propose
 from brimfast.assess.network.model import ROOM, over_rim
 from brimfast.assess.network.pans import over_rim_throw, seam_throw
+from brimfast.assess.pipeline import assess
+from brimfast.assess.plan.bench import changed
 from brimfast.shared.constants import FOOT, GRAVITY, INCH
+from brimfast.shared.reading import read_bytes
 from tests.builders import PANNED, RACK, assessed, found
 
 BIG = PANNED.replace("length: 8 ft, width: 8 ft", "length: 12 ft, width: 12 ft")
@@ -109,3 +113,18 @@ def test_a_higher_pan_is_never_worse():
     ]
     assert ratios == sorted(ratios, reverse=True)
     assert ratios[0] == pytest.approx(2 * ratios[1], rel=0.02)
+
+
+def test_the_measure_reaches_far_enough_and_holds_what_comes():
+    """Two gallons a minute for an hour into the bed, its pump aside, in a room without a sill."""
+    text = (
+        RACK.replace("sill: 3 in", "sill: 0.1 in")
+        + "  - {name: trickle, from: tank, to: bed, flow: 20 gal/h, intake: 25 in, outlet: 3 in}\n"
+    )
+    text = text.replace("flow: 600 gal/h, intake: 4 in", "flow: 60 gal/h, intake: 24 in")
+    source = read_bytes(text.encode(), "t")
+    measures = [one for one in propose(assess(source.installation)) if one.id.endswith("/pan")]
+    assert [one.id for one in measures] == ["rack r/pan"]
+    after = assess(changed(source.raw, measures))
+    assert after.spill.network.catches["bed"].overflow
+    assert found(after, "spill/pan under rack r").verdict == "holds"
