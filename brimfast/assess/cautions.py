@@ -117,7 +117,7 @@ def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[st
     """What the calculation takes for granted, safe side where there was a choice."""
     found = [
         "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
-        "by itself, in stiff upright walls without a lid. Tipping, sliding and anchors take the larger of all water rigid and "
+        "by itself, in stiff upright walls. Tipping, sliding and anchors take the larger of all water rigid and "
         "sloshing with the pressure on the bottom; of the sloshing part, what floor and rack add counts only as far as a wave "
         "can rise. Racks as frames, their joints and members have all water rigid: the safe "
         "side, except where a caution says otherwise.",
@@ -156,6 +156,31 @@ def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[st
             "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on joists and rails "
             "between their ends is not assessed.",
         ]
+    if any(vessel.lid is not None for vessel in installation.vessels):
+        found.append(
+            "A wave pushes up on a lid with the head that it would reach above it, over half of the surface, and the fastenings of "
+            "that half carry it; a wave steeper than its theory covers counts as high as the water is deep. The water "
+            "that a lid keeps from sloshing pushes like all water rigid. The lid itself and its rim are not checked."
+        )
+    if any(rack.pan is not None for rack in installation.racks.values()) or any(
+        vessel.pan is not None for vessel in installation.vessels
+    ):
+        found.append(
+            "A pan catches what runs over a rim, and what a torn seam lets out, only where it reaches as far as that can fly; what "
+            "bursts, splashes, or comes off a line goes past it. What stands in a pan slides on a wet smooth bottom. Nothing "
+            "else stands in a rack's pan."
+        )
+    if any(rack.gussets for rack in installation.racks.values()):
+        found.append(
+            "Gussets are stiff plates between the nails on post and beam; where beams are at the side of the posts they lie on "
+            "fillers, each screwed to its post with as many screws as its leg has nails, which give as much as the nails. Nails "
+            "hold in the plane of the plate only."
+        )
+    if any(rack.joined_to is not None for rack in installation.racks.values()):
+        found.append(
+            "Joined racks stand in one frame, their inner rows of posts in one plane, and tip across as one; what goes through their "
+            "beams slips and holds no turn. Sliding and anchors are checked rack by rack."
+        )
     if any(rack.upper_tiers for rack in installation.racks.values()):
         found.append(
             "Upper tiers are taken as built like the main deck, on posts in one piece from floor to top; the joints of the "

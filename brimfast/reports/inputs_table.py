@@ -25,6 +25,8 @@ def _curve(points: Any, system: System) -> str:
 
 
 def _nails(nails: Any, _: System) -> str:
+    if isinstance(nails, int):
+        return str(nails)
     return " + ".join(str(count) for count in nails)
 
 

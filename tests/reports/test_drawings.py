@@ -30,7 +30,7 @@ from brimfast.shared.constants import INCH
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.units import show
 from tests.assess.test_frame_rack import CORNER
-from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.builders import GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed
 
 WIDTHS = (512.0, 495.3)  # between the margins of US letter and of A4
 LONG = "<b>" + "w" * 38 + "&" + "m" * 38
@@ -42,6 +42,10 @@ TEXTS = {
     "tiers": TIERS,
     "corner": CORNER.replace("SIDE", "front"),
     "weighed": WEIGHED,
+    "lidded": LIDDED,
+    "panned": PANNED,
+    "gusseted": GUSSETED,
+    "joined": JOINED,
     "named long": RACK.replace("name: tank,", f"name: {json.dumps(LONG)},").replace(
         "from: tank", f"from: {json.dumps(LONG)}"
     ),

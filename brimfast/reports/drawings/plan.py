@@ -43,6 +43,8 @@ def plan(assessment: Assessment, placed: list[Placed], system: System, width: fl
     badges: Numbers = []
     outlines: dict[str, tuple[float, float]] = {}
     for item in placed:
+        _pan(sheet, assessment, item, (x0, y0), scale)
+    for item in placed:
         _in_plan(sheet, assessment, item, (x0, y0), scale, tag, badges, outlines)
     drains = _drains(sheet, assessment, x0, y0, scale)
     for x, y, text in badges:
@@ -64,6 +66,9 @@ def _notes(assessment: Assessment, depth: float, system: System) -> list[tuple[s
                 f"all of the floor that is free wet in the worst mishap, up to {show(depth, 'length', system)} deep",
             )
         )
+    pans = list(dict.fromkeys(catch.pan for catch in assessment.spill.network.catches.values()))
+    if pans:
+        found.append(("pan", f"dotted outlines: {', '.join(pans[:4])}{' and others' if len(pans) > 4 else ''}"))
     if room.sockets:
         told = "; ".join(f"{one.name} {show(one.height, 'length', system)}" for one in room.sockets[:4])
         more = f"; {len(room.sockets) - 4} more" if len(room.sockets) > 4 else ""
@@ -189,6 +194,21 @@ def _arrow(
     else:
         sheet.line(*first, *last, INK, 1.5)
     sheet.near(letter, (first[0] + last[0]) / 2, (first[1] + last[1]) / 2, TEXT + 0.5, INK, True, start=8.0)
+
+
+def _pan(sheet: Sheet, assessment: Assessment, item: Placed, corner: tuple[float, float], scale: float) -> None:
+    """What stands in a pan stands in its middle."""
+    installation = assessment.installation
+    if item.kind == "rack":
+        rack = installation.racks[item.name.removeprefix("rack ")]
+        pan, turned = rack.pan, rack.along == "width"
+    else:
+        pan, turned = installation.vessel(item.name).pan, False
+    if pan is None:
+        return
+    length, width = (pan.width, pan.length) if turned else (pan.length, pan.width)
+    x, y = item.x + (item.length - length) / 2, item.y + (item.width - width) / 2
+    sheet.box(corner[0] + x * scale, corner[1] + y * scale, length * scale, width * scale, None, INK, 0.9, [1, 2])
 
 
 def _in_plan(

@@ -13,7 +13,7 @@ from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.marks import SIZE, mark, marked
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, Sheet
-from brimfast.reports.pdf_style import FILL, INK, QUIET, WATER
+from brimfast.reports.pdf_style import FILL, INK, PAPER, QUIET, WATER
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
@@ -90,6 +90,8 @@ def _shown(assessment: Assessment, wave: Slosh) -> _Shown:
 def _words(one: _Shown, here: Sequence[Finding], tags: dict[str, str], system: System) -> str:
     number = f" ({tags[here[0].id]})" if here else ""
     steep = "; steeper than the theory covers" if one.wave.index else ""
+    if one.wave.lid is not None:
+        steep += "; as it would rise without its lid"
     return (
         f"{one.wave.vessel}: wave {show(one.wave.wave, 'length', system)}, freeboard "
         f"{show(one.wave.water.freeboard, 'length', system)}, one to and fro {one.wave.period:.2f} s{steep}{number}"
@@ -115,6 +117,8 @@ def _cut(sheet: Sheet, one: _Shown, x: float, ground: float, scale: float, syste
         sheet.line(side, ground, side, rim, INK, 2.0)
     sheet.line(x, ground, x + wide, ground, INK, 2.0)
     sheet.line(x - 6, rim, x + wide + 30, rim, INK, 0.5, (1, 2))
+    if one.wave.lid is not None:
+        sheet.box(x - 2, rim, wide + 4, 3.0, PAPER, INK, 0.8)
     crest = rest + rise
     aside = x + wide + 16
     for y in (rest, crest):
