@@ -16,7 +16,7 @@ from brimfast import __version__
 from brimfast.reports import encodings
 
 if TYPE_CHECKING:
-    from brimfast.reports.pdf import Planned
+    from brimfast.reports.plan_content import Planned
     from brimfast.shared.reading import Source
     from brimfast.shared.units import System
 
@@ -206,7 +206,7 @@ def report(
         Optional[PlanName],
         typer.Option("--plan", help="Search for plans as `improve` does, and add the sheets to work by of this one."),
     ] = None,
-    doubt: Annotated[bool, typer.Option("--doubt", help="Add a page of chances, as `doubt` works them out.")] = False,
+    doubt: Annotated[bool, typer.Option("--doubt", help="Add chances, as `doubt` works them out.")] = False,
     tries: Annotated[
         int, typer.Option("--tries", min=8, max=100_000, help="With --plan: sets to try for each part.")
     ] = 64,
@@ -217,24 +217,15 @@ def report(
         int, typer.Option("--jobs", min=0, max=64, help="Processes for both (0: as many as there are cores).")
     ] = 0,
 ) -> None:
-    """Write the report, as a PDF (pages for owner, renter and engineer, two cards; with --plan sheets to work by) or as HTML."""
-    from brimfast.reports.run import (
-        assess_source,
-        not_the_input,
-        read_source,
-        report_date,
-        report_kind,
-        write_report,
-    )
-    from brimfast.shared.errors import InputError, Problem, printable
+    """Write the report: for owner, renter and engineer, two cards; with --plan sheets to work by, with --doubt chances."""
+    from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, report_kind, write_report
+    from brimfast.shared.errors import printable
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    if report_kind(target) == "html" and (plan is not None or doubt):
-        message = "--plan and --doubt add pages to the PDF; expected an output that ends in .pdf"
-        raise InputError([Problem("E-KEY-003", message)])
+    report_kind(target)
     system = _system(source, units)
     assessment = assess_source(source)
     planned = _planned(source, plan, tries, jobs, system) if plan is not None else None
@@ -250,7 +241,7 @@ def _planned(source: Source, plan: PlanName, tries: int, jobs: int, system: Syst
     """The plan for the report; where there is none, that is said, and the report is written without."""
     from brimfast.reports.improve_words import the_plan
     from brimfast.reports.improving import improved
-    from brimfast.reports.pdf import Planned
+    from brimfast.reports.plan_content import Planned
 
     improvement = improved(source, "effort", tries, jobs, system)
     chosen = the_plan(improvement, plan.value)

@@ -98,15 +98,13 @@ def _ranked(improvement: Improvement, out: Console) -> None:
 def _plans(improvement: Improvement, out: Console) -> None:
     heading("Plans", out)
     installation = improvement.assessment.installation
-    before = say.short_count(improvement.assessment)
     for plan in improvement.plans:
         out.print()
         out.print(Text(say.plan_title(plan), style="bold"))
         for name in plan.names:
             wrapped(f"{name}: {say.MEANING[name]}.", out, 2, "dim")
         wrapped(
-            f"{say.money_text(plan.takes, installation)} for parts, {say.hours_text(plan.takes)} of work{say.wages_text(plan.takes, installation)}. Short: {before} before, "
-            f"{say.short_count(plan.assessment)} after. Shortfall {improvement.now.shortfall:.2f} before, "
+            f"{say.takes_text(improvement, plan)} Shortfall {improvement.now.shortfall:.2f} before, "
             f"{plan.left.shortfall:.2f} after.",
             out,
             2,

@@ -14,6 +14,8 @@ from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
+from brimfast.reports.doubt_words import chance_text
+from brimfast.reports.drawings.chances import chance_bars
 from brimfast.reports.drawings.elevation import drawn_racks, drawn_vessels, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.forces import frame_forces
 from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
@@ -91,6 +93,9 @@ def every(assessment, system, width):
         found[f"topic {topic}"] = ratio_bars(assessment, of_topic, width)
     rows = [(f"{one.subject}: {one.question}", one.ratio, (one.ratio or 3.0) / 2) for one in worst_findings(assessment)]
     found["before and after"] = before_and_after(rows, width)
+    shares = [min((one.ratio or 3.0) / 3, 1.0) ** 2 for one in worst_findings(assessment)]
+    chances = [(label, share, chance_text(share)) for (label, *_), share in zip(rows, shares, strict=True)]
+    found["chances"] = chance_bars(chances, width)
     return {name: drawing for name, drawing in found.items() if drawing is not None}
 
 
@@ -267,6 +272,17 @@ def test_bars_are_as_long_as_their_ratios_and_cut_ones_say_so():
     for end in ("✓ 0.50", "✓ 0.25", "✗ 9.00", "~ 1.00", "✗ no capacity", "~ 0.90"):
         assert end in said
     assert before_and_after([], WIDTHS[0]) is None
+
+
+def test_bars_of_chances_are_as_long_as_their_odds():
+    """By hand: the logarithms of the odds of 10, 50 and 90 in 100 are -2.197, 0 and 2.197; of 999 to 1 6.907."""
+    drawing = chance_bars([("a", 0.1, "10 %"), ("b", 0.5, "50 %"), ("c", 0.9, "90 %"), ("d", 1.0, "all")], WIDTHS[0])
+    low, even, high, whole = [bar.width for bar in drawing.contents if isinstance(bar, Rect)]
+    assert (low / whole, even / whole) == (pytest.approx(0.5 - 2.1972 / 13.8135, abs=1e-4), pytest.approx(0.5))
+    assert high - even == pytest.approx(even - low)
+    said = text_of(drawing)
+    assert all(word in said.split() for word in ("a", "b", "c", "d", "all"))
+    assert chance_bars([], WIDTHS[0]) is None
 
 
 def test_the_worst_are_the_worst():

@@ -12,16 +12,16 @@ from reportlab.platypus import Table
 
 from brimfast.assess.doubt.doubt import doubt
 from brimfast.assess.pipeline import assess
-from brimfast.assess.plan.improve import improve
 from brimfast.reports import bolting, card_words, doubt_words, improve_words, renter_words, words
 from brimfast.reports.inputs_table import input_rows
-from brimfast.reports.pdf import Planned, report_bytes
+from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_cards import PAD, cards
 from brimfast.reports.pdf_flow import needs
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.reading import read_bytes
 from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.planned import planned_rack
 
 DAY = date(2026, 11, 25)
 SHA = "0123456789abcdef" * 4
@@ -48,15 +48,8 @@ def nursery():
 
 
 @pytest.fixture(scope="module")
-def planned_rack():
-    source = read_bytes(
-        RACK.replace("diameter: 0.5 in, length: 6 in, count: 2", "diameter: 0.375 in, length: 6 in, count: 2").encode(),
-        "rack.yaml",
-    )
-    improvement = improve(source.installation, source.raw, tries=8)
-    plan = improve_words.the_plan(improvement, "balanced")
-    assert plan is not None
-    return improvement, plan
+def planned():
+    return planned_rack()
 
 
 def test_every_font_is_in_the_file(nursery):
@@ -241,9 +234,9 @@ def test_cards_of_a_hundred_vessels_still_fit_their_cut_line():
         assert needs(inside, 500 - 2 * PAD) <= card._argH[0] - 2 * PAD
 
 
-def test_sheets_to_work_by(planned_rack):
-    improvement, plan = planned_rack
-    found = reader(improvement.assessment, planned=Planned(improvement, plan))
+def test_sheets_to_work_by(planned):
+    improvement, plan = planned.improvement, planned.plan
+    found = reader(improvement.assessment, planned=planned)
     text = " ".join(texts(found))
     for title in (
         "Before and after",
@@ -264,9 +257,8 @@ def test_sheets_to_work_by(planned_rack):
     assert ENGINEER in texts(found)[-1]
 
 
-def test_sheets_to_work_by_are_the_same_bytes_again(planned_rack):
-    improvement, plan = planned_rack
-    both = [report_bytes(improvement.assessment, SHA, "us", DAY, Planned(improvement, plan)) for _ in range(2)]
+def test_sheets_to_work_by_are_the_same_bytes_again(planned):
+    both = [report_bytes(planned.improvement.assessment, SHA, "us", DAY, planned) for _ in range(2)]
     assert both[0] == both[1]
 
 
@@ -307,15 +299,15 @@ def test_without_a_plan_nothing_is_searched(monkeypatch, tmp_path):
     assert (tmp_path / "w.pdf").exists()
 
 
-def with_cheap_plan(folder: Path, doubt: bool) -> None:
-    """Writes w.pdf into the folder."""
+def with_cheap_plan(folder: Path, doubt: bool, kind: str = "pdf") -> None:
+    """Writes w.pdf or w.html into the folder."""
     from brimfast.reports import cli
 
     file = folder / "w.yaml"
     file.write_text(WEIGHED)
     cli.report(
         file,
-        output=None,
+        output=folder / f"w.{kind}",
         units=None,
         date="2026-11-25",
         plan=cli.PlanName.cheap,
@@ -331,12 +323,15 @@ def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
     text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
     assert "What to buy" in text
     assert "How likely it is" in text
+    with_cheap_plan(tmp_path, doubt=True, kind="html")
+    whole = (tmp_path / "w.html").read_text(encoding="utf-8")
+    assert 'id="plan"' in whole and 'id="chances"' in whole
 
 
-def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned_rack):
+def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned):
     from brimfast.reports import improving
 
-    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned_rack[0], plans=()))
+    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned.improvement, plans=()))
     with_cheap_plan(tmp_path, doubt=False)
     assert "there is no plan" in capsys.readouterr().err
     assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
