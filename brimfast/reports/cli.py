@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import io
 import os
 import sys
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from brimfast.shared.reading import Source
     from brimfast.shared.units import System
 
+COLLECT = 50_000, 20, 50  # a command makes much at once and keeps it: looking through it all too often costs a tenth
 EXIT_SHORT, EXIT_INPUT, EXIT_FAULT = 1, 2, 3
 
 app = typer.Typer(
@@ -474,6 +476,7 @@ def main() -> None:
     if sys.stdout is None or sys.stderr is None:  # begun with its output closed
         closed = open(os.devnull, "w")  # noqa: SIM115, PTH123
         sys.stdout, sys.stderr = sys.stdout or closed, sys.stderr or closed
+    gc.set_threshold(*COLLECT)
     encodings.register()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

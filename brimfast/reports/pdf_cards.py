@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from brimfast.reports import card_words, words
-from brimfast.reports.pdf_flow import QUIET_SMALL, SMALL, needs, part, plain, section
+from brimfast.reports.pdf_flow import QUIET_SMALL, SMALL, Paragraph, needs, part, plain, section
 from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, safe
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, PageBreak, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System

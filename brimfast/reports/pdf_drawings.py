@@ -7,11 +7,11 @@ from typing import Any
 
 from brimfast.reports.equations import with_symbols
 from brimfast.reports.figures import PLAN_HEIGHT, Figure, figures, pond_figure, wave_figure
-from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, part, plain, section
+from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, Paragraph, part, plain, section
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System

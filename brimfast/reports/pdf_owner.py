@@ -34,6 +34,7 @@ from brimfast.reports.pdf_flow import (
     HEAD_RIGHT,
     QUIET_SMALL,
     TITLE,
+    Paragraph,
     box,
     bullets,
     on_one_page,
@@ -45,7 +46,7 @@ from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
 # isort: split
 from reportlab.graphics.shapes import Drawing, Group
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding

@@ -15,6 +15,7 @@ from brimfast.reports.pdf_flow import (
     HEAD,
     QUIET_SMALL,
     SMALL,
+    Paragraph,
     box_of,
     bullets,
     part,
@@ -26,7 +27,7 @@ from brimfast.reports.pdf_style import VERDICT_COLOURS, safe
 from brimfast.reports.plan_content import Planned, Sheets
 
 # isort: split
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
 from brimfast.assess.plan.score import Answer
 
