@@ -18,6 +18,7 @@ NOTHING_TO_MEASURE = (
     "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast "
     "improve."
 )
+NOT_ASKED = "not asked"
 LIMITS_NOTE = "Ratio: with every number at its middle. Chance: that it passes 1."
 MOST_TO_MEASURE = 4
 NO_RATIO = 900.0  # no capacity stands as 1000

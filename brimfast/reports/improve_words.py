@@ -49,8 +49,21 @@ def answer_text(answer: Answer | None) -> str:
     return f"{answer_figure(answer)} {words.MARKS[answer.verdict]}".strip()
 
 
+def answer_said(answer: Answer | None) -> str:
+    """For the ear: 'short 2.31', 'short, no capacity', 'not assessed'."""
+    if answer is None:
+        return NOT_ASKED_ANY_MORE
+    if answer.ratio is None:
+        return f"{answer.verdict}, no capacity" if answer.verdict == "short" else answer.verdict
+    return f"{answer.verdict} {answer_figure(answer)}"
+
+
 def step_text(change: Change) -> str:
     return f"{answer_text(change.before)} → {answer_text(change.after)}"
+
+
+def step_said(change: Change) -> str:
+    return f"{answer_said(change.before)} before, {answer_said(change.after)} after"
 
 
 def about(change: Change) -> str:
@@ -61,8 +74,16 @@ def about(change: Change) -> str:
 
 
 def worse_text(change: Change) -> str:
+    return f"{_how(change)} {step_text(change)}"
+
+
+def worse_said(change: Change) -> str:
+    return f"{_how(change)} {step_said(change)}"
+
+
+def _how(change: Change) -> str:
     how = "now found" if change.newly_known else "worse"
-    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question} {step_text(change)}"
+    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question}"
 
 
 def money_text(one: Takes, installation: Installation) -> str:
