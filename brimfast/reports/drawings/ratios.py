@@ -46,11 +46,11 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
         low -= ROW
         sheet.put(tags[one.id], [(2, low + 3.5, "start")], TEXT, INK, True)
         bars.bar(one.ratio, one.verdict, low + 2.5, ROW - 5)
+        for number, line in enumerate(lines):
+            sheet.put(line, [(TAG + 2, low + 3.5 - NEXT_LINE * number, "start")], TEXT, INK)
         ratio = "no capacity" if one.ratio is None else words.ratio_text(one)
         end = f"{words.MARKS[one.verdict]} {ratio}"
         sheet.put(end, [(bars.right + 10, low + 3.5, "start")], TEXT, VERDICT_COLOURS[one.verdict], True)
-        for number, line in enumerate(lines):
-            sheet.put(line, [(TAG + 2, low + 3.5 - NEXT_LINE * number, "start")], TEXT, INK)
         low -= NEXT_LINE * (len(lines) - 1)
     return sheet.drawing()
 
