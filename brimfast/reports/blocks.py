@@ -15,12 +15,13 @@ class Heading:
 
 @dataclass(frozen=True)
 class Line:
-    """A paragraph; its mark is for the eye."""
+    """A paragraph; its mark is for the eye. said: the same for the ear, where that needs other words."""
 
     text: str
     indent: int = 0
     style: str = ""
     mark: str = ""
+    said: str = ""
 
 
 @dataclass(frozen=True)
@@ -36,12 +37,22 @@ class Counts:
 
 
 @dataclass(frozen=True)
+class Cell:
+    """A cell with a look of its own, or with other words for the ear."""
+
+    text: str
+    style: str = ""
+    said: str = ""
+
+
+@dataclass(frozen=True)
 class Grid:
-    """Columns with their titles, and whether they are set to the right; the first cell says what a row is about."""
+    """Columns with their titles, and whether they are set to the right; the first cells say what a row is about."""
 
     columns: tuple[tuple[str, bool], ...]
-    rows: Sequence[Sequence[str]]
+    rows: Sequence[Sequence[str | Cell]]
     total: bool = False  # whether the last row sums up
+    names: int = 1  # how many cells say what a row is about
 
 
 @dataclass(frozen=True)

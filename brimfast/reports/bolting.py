@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from brimfast.assess.measures.measure import brace_ends, size
+from brimfast.assess.measures.panels import FIELD
 from brimfast.assess.measures.stock import bolt_hole, lag_hole
 from brimfast.reports.words import both, capital, plain_name
 from brimfast.shared.installation.joint import Fasteners, Joint
@@ -15,7 +16,6 @@ from brimfast.shared.units import System
 
 HEAD = ("where", "what", "how many", "hole", "distances")
 BY_MAKER = "as its maker says"
-NAILS_BETWEEN = {"us": "12 in", "si": "300 mm"}
 
 
 @dataclass(frozen=True)
@@ -112,7 +112,7 @@ def _rack(name: str, was: Rack, rack: Rack, system: System) -> Iterator[Place]:
     for panel in rack.panels:
         if panel not in was.panels:
             sheet = f"sheet of {size(panel.thickness, system, 32)}, nails {size(panel.nail, system, 64)} thick"
-            edges = f"every {size(panel.edge_spacing, system)} along all edges, every {NAILS_BETWEEN[system]} between"
+            edges = f"every {size(panel.edge_spacing, system)} along all edges, every {FIELD[system]} between"
             yield Place(f"{title}, {panel.face} bay {panel.bay}, storey {panel.storey}", sheet, "1", "none", edges)
     for tie in rack.wall_ties:
         if tie not in was.wall_ties:

@@ -141,5 +141,20 @@ def shut_off(installation: Installation) -> list[tuple[str, str]]:
     return found
 
 
+INSPECTION, WALL = "Inspection card", "Card for the wall"
+INSPECT = "Every month, and after any shaking. Put right what is not so, or call for help."
+MONTHLY_HEAD = ("what", "should be so")
+AFTER = "After any shaking, in this order"
+SIGNED = "Looked at on, by:"
+LEVELS_NOTE = "Levels are above the inside of the vessel's bottom."
+LEVEL_HEAD = ("vessel", "do not fill above", "weighs then")
+TROUBLE = "Water where it should not be, or shaking"
 BENEATH = "No one sleeps, sits or plays beneath or beside this. Nothing more is put on it without a new calculation."
+CALLED = "Call"
 CALL = ("Engineer", "Landlord or building", "Insurer", "Electrician, plumber", "Emergency")
+
+
+def loaded_text(assessment: Assessment, planned: bool, system: System) -> str:
+    """planned: the card is that of an installation which is not yet built so."""
+    loaded = f"Loaded: {both(assessment.total_mass, 'mass', system)}."
+    return f"{loaded} Valid once the plan is built." if planned else loaded

@@ -1,4 +1,4 @@
-"""How much of an assessment `check` and `demo` show on the terminal, and how."""
+"""How much of an assessment `check` and `demo` show on the terminal, and which options go together."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports.blocks import Block, Command
-from brimfast.reports.plain_terminal import plain_text
-from brimfast.reports.terminal import console, print_blocks
+from brimfast.reports.blocks import Command
+from brimfast.reports.terminal import console, show
 from brimfast.reports.terminal_blocks import everything, topics_of
 from brimfast.reports.terminal_summary import rest_of, summary
 from brimfast.shared.errors import InputError, Problem, printable
@@ -27,26 +26,23 @@ def one_way(whole: bool, topics: Sequence[str], plain: bool, other: str | None) 
         raise InputError([Problem("E-KEY-003", "--all shows every topic; expected it or --topic")])
 
 
+def plain_or_json(plain: bool, json: bool) -> None:
+    one_way(False, (), plain, "--json" if json else None)
+
+
 def show_check(
     assessment: Assessment, file: Path, system: System, whole: bool, topics: Sequence[str], plain: bool
 ) -> None:
     if whole:
-        _show(everything(assessment, system), system, plain)
+        show(everything(assessment, system), system, plain)
     elif topics:
-        _show(topics_of(topics, assessment, system), system, plain)
+        show(topics_of(topics, assessment, system), system, plain)
     else:
         show_summary(assessment, system, rest_of(_typed(file), assessment), plain)
 
 
 def show_summary(assessment: Assessment, system: System, rest: Sequence[Command], plain: bool = False) -> None:
-    _show(summary(assessment, system, rest, console().width), system, plain)
-
-
-def _show(blocks: Sequence[Block], system: System, plain: bool) -> None:
-    if plain:
-        print(plain_text(blocks, system))
-    else:
-        print_blocks(blocks, system, console())
+    show(summary(assessment, system, rest, console().width), system, plain)
 
 
 def _typed(file: Path) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import io
 import os
 import sys
@@ -16,10 +17,11 @@ from brimfast import __version__
 from brimfast.reports import encodings
 
 if TYPE_CHECKING:
-    from brimfast.reports.pdf import Planned
+    from brimfast.reports.plan_content import Planned
     from brimfast.shared.reading import Source
     from brimfast.shared.units import System
 
+COLLECT = 50_000, 20, 50  # a command makes much at once and keeps it: looking through it all too often costs a tenth
 EXIT_SHORT, EXIT_INPUT, EXIT_FAULT = 1, 2, 3
 
 app = typer.Typer(
@@ -74,6 +76,9 @@ class Topic(str, Enum):
     cautions = "cautions"
 
 
+PlainOption = Annotated[
+    bool, typer.Option("--plain", help="Sentences in place of tables, colours and signs, for screen readers.")
+]
 UnitsOption = Annotated[Optional[Units], typer.Option("--units", help="Show results in us or si units.")]
 FileArgument = Annotated[Path, typer.Argument(help="The installation file (YAML).", show_default=False)]
 
@@ -111,9 +116,7 @@ def check(
     topic: Annotated[
         Optional[list[Topic]], typer.Option("--topic", help="Show one topic; may stand several times.")
     ] = None,
-    plain: Annotated[
-        bool, typer.Option("--plain", help="Sentences in place of tables, colours and signs, for screen readers.")
-    ] = False,
+    plain: PlainOption = False,
     units: UnitsOption = None,
     standard: Annotated[
         Optional[str],
@@ -206,7 +209,7 @@ def report(
         Optional[PlanName],
         typer.Option("--plan", help="Search for plans as `improve` does, and add the sheets to work by of this one."),
     ] = None,
-    doubt: Annotated[bool, typer.Option("--doubt", help="Add a page of chances, as `doubt` works them out.")] = False,
+    doubt: Annotated[bool, typer.Option("--doubt", help="Add chances, as `doubt` works them out.")] = False,
     tries: Annotated[
         int, typer.Option("--tries", min=8, max=100_000, help="With --plan: sets to try for each part.")
     ] = 64,
@@ -217,24 +220,15 @@ def report(
         int, typer.Option("--jobs", min=0, max=64, help="Processes for both (0: as many as there are cores).")
     ] = 0,
 ) -> None:
-    """Write the report, as a PDF (pages for owner, renter and engineer, two cards; with --plan sheets to work by) or as HTML."""
-    from brimfast.reports.run import (
-        assess_source,
-        not_the_input,
-        read_source,
-        report_date,
-        report_kind,
-        write_report,
-    )
-    from brimfast.shared.errors import InputError, Problem, printable
+    """Write the report: for owner, renter and engineer, two cards; with --plan sheets to work by, with --doubt chances."""
+    from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, report_kind, write_report
+    from brimfast.shared.errors import printable
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
-    if report_kind(target) == "html" and (plan is not None or doubt):
-        message = "--plan and --doubt add pages to the PDF; expected an output that ends in .pdf"
-        raise InputError([Problem("E-KEY-003", message)])
+    report_kind(target)
     system = _system(source, units)
     assessment = assess_source(source)
     planned = _planned(source, plan, tries, jobs, system) if plan is not None else None
@@ -250,7 +244,7 @@ def _planned(source: Source, plan: PlanName, tries: int, jobs: int, system: Syst
     """The plan for the report; where there is none, that is said, and the report is written without."""
     from brimfast.reports.improve_words import the_plan
     from brimfast.reports.improving import improved
-    from brimfast.reports.pdf import Planned
+    from brimfast.reports.plan_content import Planned
 
     improvement = improved(source, "effort", tries, jobs, system)
     chosen = the_plan(improvement, plan.value)
@@ -277,6 +271,7 @@ def improve(
     ] = 64,
     jobs: Annotated[int, typer.Option("--jobs", min=0, max=64, help="Processes (0: as many as there are cores).")] = 0,
     json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    plain: PlainOption = False,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
     units: Annotated[Optional[Units], typer.Option("--units", help="Show results, and buy by, us or si units.")] = None,
 ) -> None:
@@ -284,27 +279,30 @@ def improve(
 
     Exit code 0: with the plan nothing is short; 1: something still is; 2: the file is wrong.
     """
+    from brimfast.reports.checking import plain_or_json
     from brimfast.reports.improve_words import the_plan
     from brimfast.reports.improving import improved, plan_bytes
     from brimfast.reports.run import not_the_input, read_source
     from brimfast.shared.errors import printable
     from brimfast.shared.writing import must_be_new, write_whole
 
+    plain_or_json(plain, json)
     source = read_source(file)
     if write is not None:
         not_the_input(file, write)
         must_be_new(write, force)
-    improvement = improved(source, by.value, tries, jobs, _system(source, units))
+    system = _system(source, units)
+    improvement = improved(source, by.value, tries, jobs, system, plain)
     chosen = the_plan(improvement, plan.value)
     if json:
         from brimfast.reports.improve_json import improvement_json
 
         typer.echo(improvement_json(improvement, _is_utf8()))
     else:
-        from brimfast.reports.improve_terminal import print_improvement
-        from brimfast.reports.terminal_parts import console
+        from brimfast.reports.improve_terminal import improvement_blocks
+        from brimfast.reports.terminal import show
 
-        print_improvement(improvement, plan.value, console())
+        show(improvement_blocks(improvement, plan.value), system, plain)
     if write is not None and chosen is None:
         typer.echo("nothing written: there is no plan, since no measure makes anything better", err=True)
     elif write is not None and chosen is not None:
@@ -332,45 +330,51 @@ def doubt(
     ] = 1,
     jobs: Annotated[int, typer.Option("--jobs", min=0, max=64, help="Processes (0: as many as there are cores).")] = 0,
     json: Annotated[bool, typer.Option("--json", help="Print the machine-readable result instead.")] = False,
+    plain: PlainOption = False,
     units: UnitsOption = None,
 ) -> None:
     """Tell what is not known, and what follows: chances in the design earthquake and in a year, what to measure first.
 
     Exit code 0: done; 2: the file is wrong. Chances have no verdict.
     """
+    from brimfast.reports.checking import plain_or_json
     from brimfast.reports.doubting import doubted, with_plans
     from brimfast.reports.run import read_source
 
+    plain_or_json(plain, json)
     source = read_source(file)
     changed = read_source(against) if against is not None else None
-    found = doubted(source, samples, seed, jobs)
-    other = doubted(changed, samples, seed, jobs) if changed is not None else None
-    improvement, each = with_plans(source, samples, seed, jobs, _system(source, units)) if plans else (None, ())
+    system = _system(source, units)
+    found = doubted(source, samples, seed, jobs, plain)
+    other = doubted(changed, samples, seed, jobs, plain) if changed is not None else None
+    improvement, each = with_plans(source, samples, seed, jobs, system, plain) if plans else (None, ())
     if json:
         from brimfast.reports.doubt_json import doubt_json
 
         typer.echo(doubt_json(found, other, each, _is_utf8()))
     else:
-        from brimfast.reports.doubt_terminal import print_doubt
-        from brimfast.reports.terminal_parts import console
+        from brimfast.reports.doubt_terminal import doubt_blocks
+        from brimfast.reports.terminal import show
 
-        print_doubt(found, other, _system(source, units), console(), improvement, each)
+        show(doubt_blocks(found, other, system, improvement, each), system, plain)
 
 
 @app.command()
 def compare(
     a: Annotated[Path, typer.Argument(metavar="A", help="An installation file.", show_default=False)],
     b: Annotated[Path, typer.Argument(metavar="B", help="Another one, such as A with a plan.", show_default=False)],
+    plain: PlainOption = False,
     units: UnitsOption = None,
 ) -> None:
     """Show what differs between two installation files, and what that changes. Exit code as `check` of B."""
-    from brimfast.reports.compare import print_comparison
+    from brimfast.reports.compare import comparison_blocks
     from brimfast.reports.run import assess_source, read_source
-    from brimfast.reports.terminal_parts import console
+    from brimfast.reports.terminal import show
 
     one, other = read_source(a), read_source(b)
     before, after = assess_source(one), assess_source(other)
-    print_comparison(one, other, before, after, _system(other, units), console())
+    system = _system(other, units)
+    show(comparison_blocks(one, other, before, after, system), system, plain)
     if after.anything_short:
         raise typer.Exit(EXIT_SHORT)
 
@@ -483,6 +487,7 @@ def main() -> None:
     if sys.stdout is None or sys.stderr is None:  # begun with its output closed
         closed = open(os.devnull, "w")  # noqa: SIM115, PTH123
         sys.stdout, sys.stderr = sys.stdout or closed, sys.stderr or closed
+    gc.set_threshold(*COLLECT)
     encodings.register()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

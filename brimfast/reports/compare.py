@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rich.console import Console
-from rich.text import Text
-
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.score import RUN, changes, outcome, score
+from brimfast.assess.plan.score import RUN, Change, changes, outcome, score
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
-from brimfast.reports.improve_terminal import answer_cell
-from brimfast.reports.terminal_parts import heading, row, table, wrapped
+from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
+from brimfast.reports.improve_terminal import answer_cell, body_cell
 from brimfast.shared.errors import printable
 from brimfast.shared.reading import Source, path_text
 from brimfast.shared.units import System, show
 
 MOST_KEYS = 60
+NONE, NOTHING = "–", "nothing"  # where a key does not stand: for the eye, for the ear
 KeyPath = tuple[str | int, ...]
 
 
@@ -77,7 +76,7 @@ def _pairs(one: list[Any], other: list[Any]) -> list[tuple[Item, Item]]:
 def _plain(value: Any) -> str:
     """What stands there, on one line."""
     if value is None:
-        return "–"
+        return NONE
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, dict):
@@ -88,47 +87,50 @@ def _plain(value: Any) -> str:
     return {"true": "yes", "false": "no"}.get(text.casefold(), text)
 
 
-def print_comparison(
-    one: Source, other: Source, before: Assessment, after: Assessment, system: System, out: Console
-) -> None:
+def comparison_blocks(
+    one: Source, other: Source, before: Assessment, after: Assessment, system: System
+) -> Iterator[Block]:
     for mark, source, assessment in (("A", one, before), ("B", other, after)):
-        out.print(Text(f"{mark}  {assessment.installation.installation}  ({printable(source.file)})", style="bold"))
-    wrapped(words.DEFER, out, style="dim")
+        yield Line(f"{mark}  {assessment.installation.installation}  ({printable(source.file)})", style="bold")
+    yield Line(words.DEFER, style="dim")
     first, second = outcome(before), outcome(after)
     scores = score(first, first), score(second, first)
-    out.print()
-    wrapped(
+    yield Gap()
+    yield Line(
         f"Short: {say.short_count(before)} in A, {say.short_count(after)} in B. Shortfall {scores[0].shortfall:.2f} in A, "
         f"{scores[1].shortfall:.2f} in B (the sum of ln(ratio/0.8) over all that is not `holds`). Loaded weight "
         f"{show(before.total_mass, 'mass', system)} in A, {show(after.total_mass, 'mass', system)} in B.",
-        out,
         style="bold",
     )
-    _keys(differences(one, other), out)
+    yield from _keys(differences(one, other))
     better, worse = changes(first, second)
     for title, found in (("Better in B", better), ("Worse or new in B", worse)):
-        if not found:
-            continue
-        heading(title, out)
-        grid = table((("what", False), ("question", False), ("A", True), ("B", True)))
-        for change in found:
-            cells = [answer_cell(answer) for answer in (change.before, change.after)]
-            row(grid, words.plain_name(change.asked.subject), change.asked.question, *cells)
-        out.print(grid)
+        if found:
+            yield Heading(title)
+            yield _answers(found)
     if not better and not worse:
-        heading("No finding that matters comes out another way", out)
+        yield Heading("No finding that matters comes out another way")
     same = sum(1 for id in first if id in second and not id.startswith(RUN)) - len(better) - len(worse)
-    wrapped(f"{max(same, 0)} other findings come out alike, or stay below what matters.", out, style="dim")
+    yield Line(f"{max(same, 0)} other findings come out alike, or stay below what matters.", style="dim")
 
 
-def _keys(found: list[Difference], out: Console) -> None:
+def _answers(found: Iterable[Change]) -> Grid:
+    rows = [
+        (body_cell(one.asked.subject), one.asked.question, answer_cell(one.before), answer_cell(one.after))
+        for one in found
+    ]
+    return Grid((("what", False), ("question", False), ("A", True), ("B", True)), rows, names=2)
+
+
+def _keys(found: list[Difference]) -> Iterator[Block]:
     if not found:
-        heading("The files say the same", out)
+        yield Heading("The files say the same")
         return
-    heading("What differs in the files", out)
-    grid = table((("key", False), ("A", False), ("B", False)))
-    for one in found[:MOST_KEYS]:
-        row(grid, one.where, one.before, one.after)
-    out.print(grid)
+    yield Heading("What differs in the files")
+    rows: list[tuple[str | Cell, ...]] = [
+        (one.where, *(Cell(text, said=NOTHING if text == NONE else "") for text in (one.before, one.after)))
+        for one in found
+    ]
+    yield Grid((("key", False), ("A", False), ("B", False)), rows[:MOST_KEYS])
     if len(found) > MOST_KEYS:
-        wrapped(f"and {len(found) - MOST_KEYS} more.", out, style="dim")
+        yield Line(f"and {len(found) - MOST_KEYS} more.", style="dim")

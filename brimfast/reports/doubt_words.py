@@ -18,6 +18,9 @@ NOTHING_TO_MEASURE = (
     "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast "
     "improve."
 )
+NOT_ASKED = "not asked"
+LIMITS_NOTE = "Ratio: with every number at its middle. Chance: that it passes 1."
+MOST_TO_MEASURE = 4
 NO_RATIO = 900.0  # no capacity stands as 1000
 NOTICED = 0.02  # of the cost: less is within what sampling adds
 MATTERS = 0.05  # share of an unknown in what is open
@@ -117,6 +120,26 @@ def already_text(year: Year | None) -> str:
     if year is None or not year.already:
         return ""
     return f"{_count(len(year.already))} passed without any earthquake, and not counted"
+
+
+def already_texts(found: Doubt) -> list[str]:
+    """The same of every kind of outcome that has some."""
+    pairs = [(text, already_text(year)) for text, year in ((TIPS, found.tips), (JOINTS, found.joints))]
+    return [f"{text}: {already}." for text, already in pairs if already]
+
+
+def water_text(found: Doubt, system: System) -> str:
+    return f"Water in the design earthquake: {litres_text(found, system)}."
+
+
+def no_cost_text(found: Doubt) -> str:
+    return f"Cost is not assessed: {found.loss_why}."
+
+
+def measure_texts(found: Doubt) -> list[str]:
+    """What to measure, most worth it first."""
+    pairs = [(one, share) for one, share in found.measure_first if share >= MATTERS / 5][:MOST_TO_MEASURE]
+    return [f"{one.name} ({100 * share:.0f} % of what is open): {one.measure}" for one, share in pairs]
 
 
 def outcome_rows(found: Doubt) -> list[tuple[str, str, str, str]]:

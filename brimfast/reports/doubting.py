@@ -24,22 +24,22 @@ class PlanDoubt:
 
 
 def with_plans(
-    source: Source, samples: int, seed: int, jobs: int, system: System
+    source: Source, samples: int, seed: int, jobs: int, system: System, quiet: bool = False
 ) -> tuple[Improvement, tuple[PlanDoubt, ...]]:
     """Every plan of `improve` for the same file, by effort."""
-    improvement = improved(source, "effort", TRIES, jobs, system)
+    improvement = improved(source, "effort", TRIES, jobs, system, quiet)
     found = []
     for plan in improvement.plans:
         raw = edited(source.raw, plan.edits)
         changed = replace(source, installation=plan.assessment.installation, raw=raw)
-        found.append(PlanDoubt(plan, doubted(changed, samples, seed, jobs)))
+        found.append(PlanDoubt(plan, doubted(changed, samples, seed, jobs, quiet)))
     return improvement, tuple(found)
 
 
-def doubted(source: Source, samples: int, seed: int, jobs: int) -> Doubt:
+def doubted(source: Source, samples: int, seed: int, jobs: int, quiet: bool = False) -> Doubt:
     """Problems found in the tables get their place in the file. jobs 0: as many processes as there are cores."""
     processes = jobs or os.cpu_count() or 1
-    with bar("as it stands") as report:
+    with bar("as it stands", quiet) as report:
         try:
             return doubt(source.installation, source.raw, count=samples, seed=seed, processes=processes, report=report)
         except InputError as error:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reportlab.graphics.shapes import Drawing
 
@@ -10,12 +10,16 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.forces import frame_forces
 from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
+from brimfast.reports.drawings.joist_details import JOIST, joist_detail
 from brimfast.reports.drawings.keyed import body_key
+from brimfast.reports.drawings.panel_details import MOST as MOST_PANELS
+from brimfast.reports.drawings.panel_details import panel_detail, panels_alike
 from brimfast.reports.drawings.plan import plan
 from brimfast.reports.drawings.pond import pond_depth
 from brimfast.reports.drawings.ratios import MOST, ratio_bars, worst_findings
 from brimfast.reports.drawings.waves import waves
 from brimfast.reports.layout import arrange
+from brimfast.reports.words import listed
 from brimfast.shared.units import System
 
 MARKS = "A crossed diamond marks the place of what is short, a circle with a bar what is close; the numbers are those of the findings below."
@@ -113,8 +117,22 @@ def _joints(assessment: Assessment, system: System, width: float) -> list[Figure
         for where in (BEAM, BRACE):
             drawing = joint_detail(assessment, name, where, system, width)
             if drawing is not None:
-                head = ("", "") if found else ("Joints in detail", note)
-                found.append(Figure(drawing, *head, subtitle=f"Rack {name}, {where}"))
+                found.append(Figure(drawing, subtitle=f"Rack {name}, {where}"))
+        found.append(Figure(joist_detail(assessment, name, system, width), subtitle=f"Rack {name}, {JOIST}"))
+        found += _panels(assessment, name, system, width)
+    return [replace(found[0], title="Joints in detail", note=note), *found[1:]] if found else []
+
+
+def _panels(assessment: Assessment, rack: str, system: System, width: float) -> list[Figure]:
+    kinds = panels_alike(assessment, rack)
+    found = [
+        Figure(
+            panel_detail(assessment, rack, one, system, width), subtitle=f"Rack {rack}, panel {listed(one.places, 3)}"
+        )
+        for one in kinds[:MOST_PANELS]
+    ]
+    if len(kinds) > MOST_PANELS:
+        found[-1] = replace(found[-1], after=f"{len(kinds) - MOST_PANELS} more kinds of panel are not drawn.")
     return found
 
 

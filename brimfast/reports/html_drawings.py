@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from xml.etree import ElementTree
 
 from markupsafe import Markup
@@ -10,6 +11,8 @@ from reportlab.graphics import renderSVG
 from reportlab.graphics.shapes import Drawing
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
+from brimfast.reports.figures import Figure
+from brimfast.reports.html_style import symbols
 from brimfast.reports.pdf_style import BOLD, REGULAR
 
 SPACE = "{http://www.w3.org/2000/svg}"
@@ -17,6 +20,27 @@ SHAPES = {"g", "path", "rect", "line", "polyline", "polygon", "circle", "ellipse
 KEPT = {"d", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r", "rx", "ry", "width", "height", "points", "transform"}
 LEGIBLE = 1.35  # pixels to a unit: the smallest labels, 7.5 units, are 10 pixels high
 FONT = re.compile(r"font-family: *([\w-]+); *font-size: *([\d.]+)px")
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing, what its numbers mean, and what is said below it."""
+
+    id: str
+    title: str
+    subtitle: str
+    drawing: Markup
+    key: tuple[tuple[str, str], ...]
+    case: Markup
+    after: str
+
+
+def picture_of(one: Figure, name: str, title: str) -> Picture:
+    """name: of its ids; title: what it is called where it has no heading of its own."""
+    told = "; ".join(f"{number}: {text}" for number, text in (*one.key, *one.bodies))
+    drawing = inline_svg(one.drawing, name, title, f"Drawn to scale. {told}." if told else one.note or title)
+    case = symbols(one.case) if one.case else Markup("")
+    return Picture(name, title, one.subtitle, drawing, (*one.key, *one.bodies), case, one.after)
 
 
 def inline_svg(drawing: Drawing, name: str, title: str, description: str) -> Markup:

@@ -6,61 +6,29 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING, Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import card_words, html_tables, owner_content, renter_words, spill_words, words
+from brimfast.reports import html_people, html_tables, owner_content, spill_words, words
 from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, step_markup
-from brimfast.reports.figures import Figure, figures, pond_figure, wave_figure
-from brimfast.reports.html_drawings import inline_svg
+from brimfast.reports.figures import figures, pond_figure, wave_figure
+from brimfast.reports.html_drawings import Picture, picture_of
 from brimfast.reports.html_style import HTML, finalized, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
 from brimfast.reports.sheet import INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
-from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
+if TYPE_CHECKING:
+    from brimfast.assess.doubt.doubt import Doubt
+    from brimfast.reports.plan_content import Planned
+
 WIDTH, ABOVE, POND = 560.0, 330.0, 170.0  # of the drawings, in their own units
-MOST_CHEAP = 4
-TEMPLATES = ("report.html", "parts.html", "report.css")
-
-
-@dataclass(frozen=True)
-class Renter:
-    """How much water, where it goes, what is cheap to do, whom to ask what."""
-
-    total: str
-    rows: HtmlTable
-    where: str
-    cheap: tuple[str, ...]
-    landlord: tuple[str, ...]
-    insurer: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Cards:
-    """What to look at, in which order after shaking; levels and shut-offs for the wall."""
-
-    monthly: HtmlTable
-    after: tuple[str, ...]
-    levels: HtmlTable
-    shut_off: HtmlTable
-
-
-@dataclass(frozen=True)
-class Picture:
-    """A drawing, what its numbers mean, and what is said below it."""
-
-    id: str
-    title: str
-    subtitle: str
-    drawing: Markup
-    key: tuple[tuple[str, str], ...]
-    case: Markup
-    after: str
+TEMPLATES = ("report.html", "people.html", "plan.html", "chances.html", "cards.html", "parts.html", "report.css")
 
 
 @dataclass(frozen=True)
@@ -128,8 +96,15 @@ def _environment() -> Environment:
     )
 
 
-def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -> bytes:
-    """The whole page. The same assessment, hash, system and day give the same bytes."""
+def html_bytes(
+    assessment: Assessment,
+    sha256: str,
+    system: System,
+    day: date,
+    planned: Planned | None = None,
+    doubted: Doubt | None = None,
+) -> bytes:
+    """The whole page. The same of all of these gives the same bytes."""
     numbered = sheet(assessment)
     tags = words.finding_numbers(assessment)
     calculated = {tags[id] for id in numbered.of_findings}
@@ -138,23 +113,15 @@ def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -
         version=__version__,
         style=Markup(_environment().get_template("report.css").render()),
         words=words,
-        owner=owner_content,
         content=content,
         classes=CLASSES,
         name=assessment.installation.installation,
         checked_on=owner_content.checked_on(assessment, day),
         identity=owner_content.identity(sha256, day),
-        headline=words.headline(assessment),
-        overall=owner_content.overall(assessment),
-        counts=words.counts(assessment),
-        facts=[(lead, symbols(text, GROUND_MOTION)) for lead, text in owner_content.facts(assessment, system)],
-        code=words.what_the_code_asks(assessment),
-        worst=[_bad(finding, system) for finding in words.worst(assessment)],
-        steps=[(words.capital(one.measure), owner_content.step_text(one)) for one in words.first_steps(assessment)],
-        landlord=words.for_the_landlord(assessment, system),
-        engineer=owner_content.engineer_words(assessment),
-        renter=_renter(assessment, system),
-        cards=_cards(assessment, system),
+        owner=html_people.owner(assessment, system),
+        renter=html_people.renter(assessment, planned.improvement if planned is not None else None, system),
+        cards=html_people.cards(assessment, planned.plan if planned is not None else None, system),
+        **_asked_for(planned, doubted, system),
         drawn=_drawn(assessment, system),
         weight_text=content.weight_text(assessment, system),
         weights=html_tables.weights(assessment, system),
@@ -173,37 +140,18 @@ def html_bytes(assessment: Assessment, sha256: str, system: System, day: date) -
     return told.encode()
 
 
-def _bad(finding: Finding, system: System) -> dict[str, str]:
-    return {
-        "verdict": finding.verdict,
-        "danger": words.DANGERS[words.danger(finding)],
-        "subject": finding.subject,
-        "question": finding.question,
-        "sentence": words.capital(words.sentence(finding, system)),
-        "ratio": words.ratio_text(finding),
-    }
+def _asked_for(planned: Planned | None, doubted: Doubt | None, system: System) -> dict[str, Any]:
+    """Sheets to work by, and chances; what they need is loaded only for them."""
+    found: dict[str, Any] = {"plan": None, "chances": None}
+    if planned is not None:
+        from brimfast.reports.html_plan import plan_part
 
+        found["plan"] = plan_part(planned, WIDTH)
+    if doubted is not None:
+        from brimfast.reports.html_doubt import chances_part
 
-def _renter(assessment: Assessment, system: System) -> Renter:
-    kinds = [f"{words.capital(one.measure)}: {one.reason}." for one in renter_words.cheap(assessment)[:MOST_CHEAP]]
-    return Renter(
-        f"In all {renter_words.total(assessment, system)} of water can leave {assessment.installation.installation}.",
-        html_tables.renter(assessment, system),
-        renter_words.where_it_goes(assessment, system),
-        (*kinds, *renter_words.HABITS),
-        tuple(renter_words.ask_landlord(assessment, system)),
-        tuple(renter_words.ask_insurer(assessment)),
-    )
-
-
-def _cards(assessment: Assessment, system: System) -> Cards:
-    installation = assessment.installation
-    return Cards(
-        html_tables.monthly(installation),
-        tuple(card_words.after_shaking(installation)),
-        html_tables.levels(installation, assessment, system),
-        html_tables.shut_off(installation),
-    )
+        found["chances"] = chances_part(doubted, system, WIDTH)
+    return found
 
 
 def _drawn(assessment: Assessment, system: System) -> list[Drawn]:
@@ -212,15 +160,8 @@ def _drawn(assessment: Assessment, system: System) -> list[Drawn]:
     for number, one in enumerate(figures(assessment, system, WIDTH, ABOVE), start=1):
         if one.title or not found:
             found.append(Drawn(f"drawn-{number}", one.title, one.note, []))
-        found[-1].pictures.append(_picture(one, f"drawing-{number}", one.subtitle or one.title))
+        found[-1].pictures.append(picture_of(one, f"drawing-{number}", one.subtitle or one.title))
     return found
-
-
-def _picture(one: Figure, name: str, title: str) -> Picture:
-    told = "; ".join(f"{number}: {text}" for number, text in (*one.key, *one.bodies))
-    drawing = inline_svg(one.drawing, name, title, f"Drawn to scale. {told}." if told else one.note or title)
-    case = symbols(one.case) if one.case else Markup("")
-    return Picture(name, title, one.subtitle, drawing, (*one.key, *one.bodies), case, one.after)
 
 
 def _topics(assessment: Assessment, calculated: set[str], system: System) -> list[Topic]:
@@ -247,7 +188,7 @@ def _parts(topic: str, assessment: Assessment, system: System) -> list[Part]:
         waves = html_tables.waves(assessment, system)
         after = tuple(words.sloshing_compared(assessment, system))
         found = wave_figure(assessment, system, WIDTH)
-        picture = None if found is None else _picture(found, "wave-heights", "Waves against the rim")
+        picture = None if found is None else picture_of(found, "wave-heights", "Waves against the rim")
         return [Part("waves", "Waves", (waves,), (), after, picture)] if waves.rows else []
     if topic == "spill":
         return _water(assessment, system)
@@ -266,7 +207,7 @@ def _water(assessment: Assessment, system: System) -> list[Part]:
     depth = pond_figure(assessment, system, WIDTH, POND)
     if depth is not None:
         water = spill_words.what_water_does(assessment, system)
-        picture = _picture(replace(depth, note=water, subtitle=""), "pond", content.POND_TITLE)
+        picture = picture_of(replace(depth, note=water, subtitle=""), "pond", content.POND_TITLE)
         parts.append(Part("depth", content.POND_TITLE, picture=picture))
     return parts
 

@@ -14,7 +14,7 @@ from brimfast.reports import parts_content as content
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.html_style import symbols, visible
 from brimfast.reports.inputs_table import input_rows
-from brimfast.shared.findings import Finding
+from brimfast.shared.findings import Finding, Verdict
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, show
 
@@ -54,8 +54,10 @@ def made(
     rows: Iterable[Sequence[str]],
     right: Iterable[int] = (),
     sentences: bool = False,
+    summed: bool = False,
 ) -> HtmlTable:
-    """A table whose first column heads its rows: by names, or by sentences, which are not set bold."""
+    """A table whose first column heads its rows: by names, or by sentences, which are not set bold; summed: by its last."""
+    looks = (("wide", len(head) >= WIDE), ("sentences", sentences), ("summed", summed))
     return HtmlTable(
         id,
         caption,
@@ -63,14 +65,15 @@ def made(
         tuple(Row(tuple(cells)) for cells in rows),
         frozenset(right),
         0,
-        " ".join(name for name, so in (("wide", len(head) >= WIDE), ("sentences", sentences)) if so),
+        " ".join(name for name, so in looks if so),
     )
 
 
-def verdict(finding: Finding) -> Markup:
-    """By mark, word and colour; only the word is read aloud."""
-    return Markup('<span class="verdict {}"><span aria-hidden="true">{}</span> {}</span>').format(
-        CLASSES[finding.verdict], words.MARKS[finding.verdict], finding.verdict
+def verdict(found: Verdict, before: str = "") -> Markup:
+    """By mark, word and colour; the mark is not read aloud. before: what stands in the same colour ahead of them."""
+    lead = f"{before} " if before else ""
+    return Markup('<span class="verdict {}">{}<span aria-hidden="true">{}</span> {}</span>').format(
+        CLASSES[found], lead, words.MARKS[found], found
     )
 
 
@@ -92,7 +95,7 @@ def findings(
             words.amount(finding.demand, finding, system),
             words.amount(finding.capacity, finding, system),
             content.plain_ratio(finding),
-            verdict(finding),
+            verdict(finding.verdict),
         )
         rows.append(Row(cells, tag, finding.id))
     return HtmlTable(
@@ -170,21 +173,26 @@ def renter(assessment: Assessment, system: System) -> HtmlTable:
 def monthly(installation: Installation) -> HtmlTable:
     return made(
         "table-monthly",
-        "Every month, and after any shaking",
-        ("what", "should be so"),
+        "What to look at, and what should be so",
+        card_words.MONTHLY_HEAD,
         card_words.monthly(installation),
     )
 
 
 def levels(installation: Installation, assessment: Assessment, system: System) -> HtmlTable:
     rows = card_words.level_rows(installation, assessment, system)
-    return made("table-levels", "Do not fill above", ("vessel", "do not fill above", "weighs then"), rows)
+    return made("table-levels", card_words.LEVELS_NOTE, card_words.LEVEL_HEAD, rows)
 
 
 def shut_off(installation: Installation) -> HtmlTable:
-    return made(
-        "table-shut-off", "What to turn off, first things first", ("what", "how"), card_words.shut_off(installation)
-    )
+    """The last column is for the owner to write in, on paper."""
+    rows = [(*one, "") for one in card_words.shut_off(installation)]
+    return made("table-shut-off", "What to turn off, first things first", ("what", "how", "where (to fill in)"), rows)
+
+
+def call() -> HtmlTable:
+    rows = [(who, "") for who in card_words.CALL]
+    return made("table-call", "Whom to call", ("who", "number (to fill in)"), rows)
 
 
 def inputs(assessment: Assessment, system: System) -> HtmlTable:

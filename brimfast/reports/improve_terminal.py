@@ -1,179 +1,166 @@
-"""The terminal face of the plan: each measure by itself, the plans, before and after, what to buy and how to do it."""
+"""What the terminal says of a plan: each measure by itself, the plans, before and after, what to buy and how to do it."""
 
 from __future__ import annotations
 
-from rich.console import Console
-from rich.text import Text
+from collections.abc import Iterator
 
 from brimfast import __version__
 from brimfast.assess.measures.measure import used
 from brimfast.assess.plan.improve import Improvement, Plan
-from brimfast.assess.plan.score import Answer, outcome
+from brimfast.assess.plan.score import Answer, Change, outcome
 from brimfast.reports import improve_words as say
+from brimfast.reports import plan_content as content
 from brimfast.reports import words
-from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
+from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
+from brimfast.reports.terminal_blocks import named
+from brimfast.reports.terminal_parts import STYLES
 
 MOST_RANKED = 12
 MOST_CHANGES = 2
 MOST_HARMFUL = 4
 
 
-def answer_cell(answer: Answer | None) -> Text:
-    return Text(say.answer_text(answer), style=STYLES[answer.verdict] if answer is not None else "dim")
+def answer_cell(answer: Answer | None) -> Cell:
+    style = STYLES[answer.verdict] if answer is not None else "dim"
+    return Cell(say.answer_text(answer), style, say.answer_said(answer))
 
 
-def print_improvement(improvement: Improvement, name: str, out: Console) -> None:
-    installation = improvement.assessment.installation
-    title = installation.installation + (" (invented)" if installation.invented else "")
-    out.print(Text(title, style="bold"))
-    wrapped(f"brimfast {__version__} · {words.DEFER}", out, style="dim")
-    out.print()
-    wrapped(f"As it stands: {words.headline(improvement.assessment)}", out, style="bold")
+def body_cell(subject: str) -> Cell:
+    """What a row is about, ahead of its question."""
+    name = words.plain_name(subject)
+    return Cell(name, said=f"{name}.")
+
+
+def improvement_blocks(improvement: Improvement, name: str) -> Iterator[Block]:
+    """name: of the plan that is shown in full."""
+    yield named(improvement.assessment)
+    yield Line(f"brimfast {__version__} · {words.DEFER}", style="dim")
+    yield Gap()
+    yield Line(f"As it stands: {words.headline(improvement.assessment)}", style="bold")
     if not improvement.ranked:
-        wrapped(
+        yield Line(
             "Nothing is short or close that a measure of this list could help. What is not assessed stays so: "
-            "brimfast check says what to add to the file.",
-            out,
+            "brimfast check says what to add to the file."
         )
         return
-    wrapped(say.tried_text(improvement), out)
+    yield Line(say.tried_text(improvement))
     if improvement.by != improvement.asked:
-        wrapped(say.spares_text(improvement), out, style="yellow")
-    _ranked(improvement, out)
-    _plans(improvement, out)
+        yield Line(say.spares_text(improvement), style="yellow")
+    yield from _ranked(improvement)
+    yield from _plans(improvement)
     plan = say.the_plan(improvement, name)
     if plan is None:
-        wrapped("No plan: no measure makes anything better.", out)
+        yield Line("No plan: no measure makes anything better.")
         return
-    _before_and_after(improvement, out)
-    _detail(improvement, plan, out)
-    heading("Mind", out)
-    for text in say.CAUTIONS:
-        wrapped(f"! {text}", out, 2)
-    out.print()
-    wrapped(words.DEFER, out, style="bold")
+    yield from _before_and_after(improvement)
+    yield from _detail(improvement, plan)
+    yield Heading("Mind")
+    yield from (Line(text, 2, mark="!") for text in say.CAUTIONS)
+    yield Gap()
+    yield Line(words.DEFER, style="bold")
 
 
-def _ranked(improvement: Improvement, out: Console) -> None:
+def _worse(change: Change, indent: int) -> Line:
+    return Line(say.worse_text(change), indent, "yellow", said=say.worse_said(change))
+
+
+def _ranked(improvement: Improvement) -> Iterator[Block]:
     """Of sizes of one measure the best is shown."""
     shown = say.worth_showing(improvement.ranked)
-    heading("Each measure by itself, most gain first", out)
-    wrapped(
+    yield Heading("Each measure by itself, most gain first")
+    yield Line(
         "Gain is what it takes off the shortfall, the sum of ln(ratio/0.8) over all that is not `holds`: 0.7 is one overload "
         "halved. No capacity at all counts as ratio 10.",
-        out,
         style="dim",
     )
     installation = improvement.assessment.installation
     for number, one in enumerate(shown[:MOST_RANKED], start=1):
-        out.print()
-        wrapped(f"{number}. {say.subject_text(one.measure, installation)}: {one.measure.title}", out, 2, "bold")
-        wrapped(
+        yield Gap()
+        yield Line(say.work_title(number, one.measure, installation).removesuffix("."), 2, "bold")
+        yield Line(
             f"gain {one.gain.shortfall:.2f} · {say.money_text(one.takes, installation)} · {say.hours_text(one.takes)}",
-            out,
             5,
         )
         for change in one.better[:MOST_CHANGES]:
-            wrapped(f"{say.about(change)}: {say.step_text(change)}", out, 5)
+            about = say.about(change)
+            yield Line(f"{about}: {say.step_text(change)}", 5, said=f"{about}: {say.step_said(change)}")
         if len(one.better) > MOST_CHANGES:
-            wrapped(f"and {len(one.better) - MOST_CHANGES} more better", out, 5, "dim")
-        for change in one.worse[:MOST_CHANGES]:
-            wrapped(say.worse_text(change), out, 5, "yellow")
+            yield Line(f"and {len(one.better) - MOST_CHANGES} more better", 5, "dim")
+        yield from (_worse(change, 5) for change in one.worse[:MOST_CHANGES])
     if len(shown) > MOST_RANKED:
-        out.print()
-        wrapped(f"{len(shown) - MOST_RANKED} more with less gain: --json lists all.", out, style="dim")
+        yield Gap()
+        yield Line(f"{len(shown) - MOST_RANKED} more with less gain: --json lists all.", style="dim")
+    yield from _harmful(improvement)
+
+
+def _harmful(improvement: Improvement) -> Iterator[Block]:
     bad = say.harmful(improvement.ranked)
-    if bad:
-        heading("By themselves these make things worse", out)
-        for one in bad[:MOST_HARMFUL]:
-            texts = [say.worse_text(change) for change in one.worse[:2]]
-            wrapped(
-                f"· {say.subject_text(one.measure, installation)}: {one.measure.title}. {'; '.join(texts)}.", out, 2
-            )
-        if len(bad) > MOST_HARMFUL:
-            wrapped(f"and {len(bad) - MOST_HARMFUL} more (--json lists all).", out, 2, "dim")
-        wrapped("Beside other measures they can still be right.", out, 2, "dim")
-
-
-def _plans(improvement: Improvement, out: Console) -> None:
-    heading("Plans", out)
+    if not bad:
+        return
+    yield Heading("By themselves these make things worse")
     installation = improvement.assessment.installation
-    before = say.short_count(improvement.assessment)
+    for one in bad[:MOST_HARMFUL]:
+        lead = f"{say.subject_text(one.measure, installation)}: {one.measure.title}."
+        shown, said = (
+            "; ".join(to_text(change) for change in one.worse[:2]) for to_text in (say.worse_text, say.worse_said)
+        )
+        yield Line(f"{lead} {shown}.", 2, mark="·", said=f"{lead} {said}.")
+    if len(bad) > MOST_HARMFUL:
+        yield Line(f"and {len(bad) - MOST_HARMFUL} more (--json lists all).", 2, "dim")
+    yield Line("Beside other measures they can still be right.", 2, "dim")
+
+
+def _plans(improvement: Improvement) -> Iterator[Block]:
+    yield Heading("Plans")
+    installation = improvement.assessment.installation
     for plan in improvement.plans:
-        out.print()
-        out.print(Text(say.plan_title(plan), style="bold"))
-        for name in plan.names:
-            wrapped(f"{name}: {say.MEANING[name]}.", out, 2, "dim")
-        wrapped(
-            f"{say.money_text(plan.takes, installation)} for parts, {say.hours_text(plan.takes)} of work{say.wages_text(plan.takes, installation)}. Short: {before} before, "
-            f"{say.short_count(plan.assessment)} after. Shortfall {improvement.now.shortfall:.2f} before, "
+        yield Gap()
+        yield Line(say.plan_title(plan), style="bold")
+        yield from (Line(f"{name}: {say.MEANING[name]}.", 2, "dim") for name in plan.names)
+        yield Line(
+            f"{say.takes_text(improvement, plan)} Shortfall {improvement.now.shortfall:.2f} before, "
             f"{plan.left.shortfall:.2f} after.",
-            out,
             2,
         )
         for number, measure in enumerate(plan.measures, start=1):
-            wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
-        for change in plan.worse:
-            wrapped(say.worse_text(change), out, 2, "yellow")
+            yield Line(say.work_title(number, measure, installation), 2)
+        yield from (_worse(change, 2) for change in plan.worse)
         for text in (say.gap_text(plan, improvement), say.unproven_text(plan), say.apart_text(plan)):
             if text:
-                wrapped(text, out, 2, "dim")
+                yield Line(text, 2, "dim")
 
 
-def _before_and_after(improvement: Improvement, out: Console) -> None:
+def _before_and_after(improvement: Improvement) -> Iterator[Block]:
     """Every finding that is not `holds` somewhere, side by side."""
-    plans = improvement.plans
-    heading("Before and after", out)
-    found = table(
-        (("what", False), ("question", False), ("before", True), *((_short_title(plan), True) for plan in plans))
-    )
-    columns = [improvement.before, *(outcome(plan.assessment) for plan in plans)]
-    lost = False
-    for asked, answers in say.rows_that_matter(columns):
-        cells = [answer_cell(one) for one in answers]
-        lost = lost or None in answers
-        row(found, words.plain_name(asked.subject), asked.question, *cells)
-    out.print(found)
-    if lost:
-        wrapped(say.NOT_ASKED, out, style="dim")
+    yield Heading(content.BEFORE_AND_AFTER)
+    titles = ("before", *("\n".join(plan.names) for plan in improvement.plans))
+    columns = [improvement.before, *(outcome(plan.assessment) for plan in improvement.plans)]
+    found = say.rows_that_matter(columns)
+    rows: list[tuple[str | Cell, ...]] = [
+        (body_cell(asked.subject), asked.question, *map(answer_cell, answers)) for asked, answers in found
+    ]
+    yield Grid((("what", False), ("question", False), *((title, True) for title in titles)), rows, names=2)
+    if any(None in answers for _, answers in found):
+        yield Line(say.NOT_ASKED, style="dim")
 
 
-def _short_title(plan: Plan) -> str:
-    return "\n".join(plan.names)
-
-
-def _detail(improvement: Improvement, plan: Plan, out: Console) -> None:
+def _detail(improvement: Improvement, plan: Plan) -> Iterator[Block]:
     installation = improvement.assessment.installation
-    heading(f"What to buy for the {' and '.join(plan.names)} plan", out)
-    found = table((("pieces", True), ("what", False), ("about", True)))
-    for cells in say.need_rows(plan.needs, installation):
-        row(found, *cells)
-    row(found, "", Text("together", style="bold"), Text(say.money_text(plan.takes, installation), style="bold"))
-    out.print(found)
-    heading("How it is done", out)
-    for text in dict.fromkeys(text for measure in plan.measures for text in measure.first):
-        wrapped(f"First, {text}.", out, 2)
+    yield Heading(f"{content.SHOPPING} for the {' and '.join(plan.names)} plan")
+    rows = [*say.need_rows(plan.needs, installation), ("", content.TOGETHER, say.money_text(plan.takes, installation))]
+    yield Grid((("pieces", True), ("what", False), ("about", True)), rows, total=True, names=2)
+    yield Heading(content.HOW)
+    yield from (Line(text, 2) for text in say.first_works(plan))
     for number, measure in enumerate(plan.measures, start=1):
-        wrapped(f"{number}. {say.subject_text(measure, installation)}: {measure.title}.", out, 2)
-        for text in measure.steps:
-            wrapped(f"· {text}", out, 5)
+        yield Line(say.work_title(number, measure, installation), 2)
+        yield from (Line(text, 5, mark="·", said=words.capital(text)) for text in measure.steps)
     left = say.left_short(plan.assessment)
     if left:
-        heading("What still comes out short", out)
-        for finding in left:
-            wrapped(
-                f"✗ {words.plain_name(finding.subject)}. {finding.question} {words.ratio_text(finding)}",
-                out,
-                2,
-                STYLES["short"],
-            )
-        wrapped(
-            "The search found no set of these measures that brings them further. An engineer, or another layout, may.",
-            out,
-            2,
-        )
-    heading("Prices and hours used (give your own under prices:)", out)
+        yield Heading(content.LEFT)
+        yield from (Line(say.left_text(finding), 2, STYLES["short"], mark="✗") for finding in left)
+        yield Line(content.LEFT_NOTE, 2)
+    yield Heading("Prices and hours used (give your own under prices:)")
     if plan.takes.low is None:
-        wrapped(say.other_currency(installation), out, 2)
+        yield Line(say.other_currency(installation), 2)
     for value in used(plan.needs, installation):
-        wrapped(f"· {value.name}: {value.text} ({value.provenance})", out, 2, "dim")
+        yield Line(f"{value.name}: {value.text} ({value.provenance})", 2, "dim", mark="·")

@@ -32,19 +32,38 @@ CAUTIONS = (
 )
 
 
-def answer_text(answer: Answer | None) -> str:
-    """'2.31 ✗' or a word where there is no ratio."""
-    if answer is None:
-        return "not asked"
-    mark = words.MARKS[answer.verdict]
+NOT_ASKED_ANY_MORE = "not asked"
+
+
+def answer_figure(answer: Answer) -> str:
+    """'2.31', or words where there is no ratio."""
     if answer.ratio is None:
-        return {"short": "no capacity ✗", "not assessed": "not assessed –"}.get(answer.verdict, mark)
-    shown = f"{answer.ratio:.2f}" if answer.ratio < 100 else number_text(answer.ratio, 3)
-    return f"{shown} {mark}"
+        return {"short": "no capacity", "not assessed": "not assessed"}.get(answer.verdict, "")
+    return f"{answer.ratio:.2f}" if answer.ratio < 100 else number_text(answer.ratio, 3)
+
+
+def answer_text(answer: Answer | None) -> str:
+    """'2.31 ✗' or words where there is no ratio."""
+    if answer is None:
+        return NOT_ASKED_ANY_MORE
+    return f"{answer_figure(answer)} {words.MARKS[answer.verdict]}".strip()
+
+
+def answer_said(answer: Answer | None) -> str:
+    """For the ear: 'short 2.31', 'short, no capacity', 'not assessed'."""
+    if answer is None:
+        return NOT_ASKED_ANY_MORE
+    if answer.ratio is None:
+        return f"{answer.verdict}, no capacity" if answer.verdict == "short" else answer.verdict
+    return f"{answer.verdict} {answer_figure(answer)}"
 
 
 def step_text(change: Change) -> str:
     return f"{answer_text(change.before)} → {answer_text(change.after)}"
+
+
+def step_said(change: Change) -> str:
+    return f"{answer_said(change.before)} before, {answer_said(change.after)} after"
 
 
 def about(change: Change) -> str:
@@ -55,8 +74,16 @@ def about(change: Change) -> str:
 
 
 def worse_text(change: Change) -> str:
+    return f"{_how(change)} {step_text(change)}"
+
+
+def worse_said(change: Change) -> str:
+    return f"{_how(change)} {step_said(change)}"
+
+
+def _how(change: Change) -> str:
     how = "now found" if change.newly_known else "worse"
-    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question} {step_text(change)}"
+    return f"{how}: {words.plain_name(change.asked.subject)}. {change.asked.question}"
 
 
 def money_text(one: Takes, installation: Installation) -> str:
@@ -159,6 +186,29 @@ def subject_text(measure: Measure, installation: Installation) -> str:
 
 def plan_title(plan: Plan) -> str:
     return " and ".join(plan.names).capitalize() + " plan"
+
+
+def takes_text(improvement: Improvement, plan: Plan) -> str:
+    """What a plan costs, and how much is short without it and with it."""
+    installation = improvement.assessment.installation
+    return (
+        f"{money_text(plan.takes, installation)} for parts, {hours_text(plan.takes)} of work"
+        f"{wages_text(plan.takes, installation)}. Short: {short_count(improvement.assessment)} before, "
+        f"{short_count(plan.assessment)} after."
+    )
+
+
+def first_works(plan: Plan) -> tuple[str, ...]:
+    """What comes before all measures, each once."""
+    return tuple(f"First, {text}." for text in dict.fromkeys(text for one in plan.measures for text in one.first))
+
+
+def work_title(number: int, measure: Measure, installation: Installation) -> str:
+    return f"{number}. {subject_text(measure, installation)}: {measure.title}."
+
+
+def left_text(finding: Finding) -> str:
+    return f"{words.plain_name(finding.subject)}. {finding.question} {words.ratio_text(finding)}"
 
 
 def the_plan(improvement: Improvement, name: str) -> Plan | None:

@@ -16,7 +16,7 @@ from brimfast.shared.units import System
 WORTH_PROCESSES = 1  # racks from which it pays to begin processes
 
 
-def improved(source: Source, by: By, tries: int, jobs: int, system: System) -> Improvement:
+def improved(source: Source, by: By, tries: int, jobs: int, system: System, quiet: bool = False) -> Improvement:
     """Problems found in the tables get their place in the file. jobs 0: as many processes as there are cores.
 
     system: what is bought and said is of these units, whatever the file's own are.
@@ -25,7 +25,7 @@ def improved(source: Source, by: By, tries: int, jobs: int, system: System) -> I
     raw = {**source.raw, "units": system}
     cores = jobs or os.cpu_count() or 1
     processes = cores if len(source.installation.racks) >= WORTH_PROCESSES or jobs else 1
-    with bar("as it stands") as tell:
+    with bar("as it stands", quiet) as tell:
         report = None if tell is None else lambda what, done, of: tell(f"trying: {what}", done, of)
         try:
             return improve(installation, raw, by=by, tries=tries, processes=processes, report=report)

@@ -7,7 +7,8 @@ from datetime import date
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import spill_words, words
-from brimfast.reports.exposure_faces import exposure_words
+from brimfast.reports.exposure_faces import cost_in_short, exposure_words
+from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 COUNT_ORDER = ("short", "close", "holds", "not assessed")
@@ -25,8 +26,32 @@ def overall(assessment: Assessment) -> str:
     return "short" if number["short"] else "close" if number["close"] else "holds"
 
 
+WORST = "What does not hold, worst first"
+FIRST = "What to do first"
+STOP = "When to stop and call an engineer"
+
+
+def page_facts(assessment: Assessment, system: System, named: bool) -> list[tuple[str, str]]:
+    """What the page says in a sentence or two each, with the word it is about; they hold the ground motion's symbol.
+
+    named: where no picture on the page shows the bodies.
+    """
+    water = f"{spill_words.in_short(assessment, system)} {cost_in_short(assessment.exposed)} More on the renter's page."
+    return [
+        ("Looked at.", words.capital(words.what_was_looked_at(assessment, named))),
+        ("Weight.", words.what_it_weighs(assessment, system)),
+        ("Earthquake.", words.what_the_earthquake_does(assessment)),
+        ("Water.", " ".join(water.split())),
+    ]
+
+
+def times_text(finding: Finding) -> str:
+    text = words.ratio_text(finding)
+    return f"{text} times" if finding.ratio is not None else text
+
+
 def facts(assessment: Assessment, system: System) -> list[tuple[str, str]]:
-    """Sentences of ours, each with the word it is about; they hold the ground motion's symbol."""
+    """What the terminal says of weight, earthquake, water and money, each with the word it is about."""
     cost = exposure_words(assessment.exposed, assessment.installation)
     return [
         ("Weight.", words.what_it_weighs(assessment, system)),
@@ -45,13 +70,8 @@ def prop_first(assessment: Assessment) -> str:
     return "Drain and prop before you loosen anything, and let no one stand beneath. " if assessment.racks else ""
 
 
-def engineer_words(assessment: Assessment) -> str:
-    text = prop_first(assessment)
-    if words.counts(assessment)["short"]:
-        text += (
-            "Call a licensed structural engineer before you build on any number here that is short or not assessed. "
-        )
-    return text + words.DEFER
+def last_words(assessment: Assessment) -> str:
+    return prop_first(assessment) + words.DEFER
 
 
 def closing_words(sha256: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -28,17 +27,9 @@ from brimfast.shared.units import System
 
 if TYPE_CHECKING:
     from brimfast.assess.doubt.doubt import Doubt
-    from brimfast.assess.plan.improve import Improvement, Plan
+    from brimfast.reports.plan_content import Planned
 
 KEYWORDS = ("weight", "earthquake", "timber rack", "joints", "sloshing", "spilled water", "calculation")
-
-
-@dataclass(frozen=True)
-class Planned:
-    """What was searched for the report, and the plan that it shows."""
-
-    improvement: Improvement
-    plan: Plan
 
 
 def report_bytes(
@@ -98,7 +89,7 @@ def _asked_for(
     if planned is not None:
         from brimfast.reports.pdf_plan import plan_pages
 
-        story += plan_pages(planned.improvement, planned.plan, system, width)
+        story += plan_pages(planned, width)
     if doubted is not None:
         from brimfast.reports.pdf_doubt import doubt_page
 

@@ -13,6 +13,7 @@ from brimfast.reports.pdf_flow import (
     SMALL,
     WITH,
     Equation,
+    Paragraph,
     lemma,
     part,
     plain,
@@ -24,7 +25,7 @@ from brimfast.reports.pdf_style import QUIET
 from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Block, Line, Section, Sheet, motion_text, outcome
 
 # isort: split
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System

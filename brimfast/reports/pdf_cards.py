@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from brimfast.reports import card_words, words
-from brimfast.reports.pdf_flow import QUIET_SMALL, SMALL, needs, part, plain, section
+from brimfast.reports.pdf_flow import QUIET_SMALL, SMALL, Paragraph, needs, part, plain, section
 from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, safe
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, PageBreak, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
@@ -29,9 +29,9 @@ def cards(assessment: Assessment, plan: Plan | None, system: System, width: floa
     after = plan.assessment if plan is not None else assessment
     return [
         PageBreak(),
-        *_card("Cards", "Inspection card", width, height, lambda type: _inspection(after, type, width)),
+        *_card("Cards", card_words.INSPECTION, width, height, lambda type: _inspection(after, type, width)),
         PageBreak(),
-        *_card("", "Card for the wall", width, height, lambda type: _wall(after, plan, system, type, width)),
+        *_card("", card_words.WALL, width, height, lambda type: _wall(after, plan, system, type, width)),
     ]
 
 
@@ -110,14 +110,14 @@ def _inspection(assessment: Assessment, type: _Type, width: float) -> list[Flowa
     after = card_words.after_shaking(installation)
     return [
         plain(installation.installation, type.big),
-        plain("Every month, and after any shaking. Put right what is not so, or call for help.", type.text),
+        plain(card_words.INSPECT, type.text),
         Spacer(0, 0.4 * type.size),
         _rows(rows, (box, 0.36 * inner, 0.64 * inner - box), 0.16 * type.size),
         *_more(rest, type),
-        plain("After any shaking, in this order", type.big),
+        plain(card_words.AFTER, type.big),
         *(Paragraph(f"<b>{number}</b>\u2002{safe(text)}", type.text) for number, text in enumerate(after, start=1)),
         Spacer(0, 0.7 * type.size),
-        plain("Looked at on, by:  ____________   ____________", type.text),
+        plain(f"{card_words.SIGNED}  ____________   ____________", type.text),
     ]
 
 
@@ -127,7 +127,7 @@ def _wall(assessment: Assessment, plan: Plan | None, system: System, type: _Type
     levels, rest = type.cut(card_words.level_rows(installation, assessment, system))
     off, more = type.cut(card_words.shut_off(installation))
     rows: list[Sequence[Flowable]] = [
-        [plain("vessel", type.quiet), plain("do not fill above", type.quiet), plain("weighs then", type.quiet)],
+        [plain(text, type.quiet) for text in card_words.LEVEL_HEAD],
         *(
             [plain(name, type.bold), plain(level, type.bold), plain(weight, type.text)]
             for name, level, weight in levels
@@ -137,19 +137,18 @@ def _wall(assessment: Assessment, plan: Plan | None, system: System, type: _Type
         [plain(what, type.bold), plain(how, type.text), plain("where: ____________", type.text)] for what, how in off
     ]
     call = [[plain(who, type.bold), plain("_" * 30, type.text)] for who in card_words.CALL]
-    built = "Valid once the plan is built." if plan is not None else ""
     return [
         plain(installation.installation, type.big),
-        plain(f"Loaded: {words.both(assessment.total_mass, 'mass', system)}. {built}".rstrip(), type.bold),
-        plain("Levels are above the inside of the vessel's bottom.", type.quiet),
+        plain(card_words.loaded_text(assessment, plan is not None, system), type.bold),
+        plain(card_words.LEVELS_NOTE, type.quiet),
         _rows(rows, (0.4 * inner, 0.34 * inner, 0.26 * inner), 0.16 * type.size),
         *_more(rest, type),
-        plain("Water where it should not be, or shaking", type.big),
+        plain(card_words.TROUBLE, type.big),
         _rows(switches, (0.36 * inner, 0.38 * inner, 0.26 * inner), 0.16 * type.size),
         *_more(more, type),
         Spacer(0, 0.4 * type.size),
         plain(card_words.BENEATH, type.bold),
-        plain("Call", type.big),
+        plain(card_words.CALLED, type.big),
         _rows(call, (0.4 * inner, 0.6 * inner), 0.3 * type.size),
         Spacer(0, 0.4 * type.size),
         plain(words.DEFER, SMALL),

@@ -7,11 +7,11 @@ from typing import Any
 
 from brimfast.reports.equations import with_symbols
 from brimfast.reports.figures import PLAN_HEIGHT, Figure, figures, pond_figure, wave_figure
-from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, part, plain, section
+from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, Paragraph, part, plain, section
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
@@ -48,11 +48,10 @@ def set_figure(one: Figure, width: float) -> list[Flowable]:
 
 
 def key_table(key: Sequence[tuple[str, str]], width: float, columns: int = 2) -> Table:
-    """Numbers and their meanings, read down one column and then the next."""
+    """Numbers and their meanings, row by row, as text that is taken out of the page is read as well."""
     cells: list[list[Any]] = [[plain(number, HEAD), plain(text, CELL)] for number, text in key]
-    lines = -(-len(cells) // columns)
-    cells += [["", ""]] * (lines * columns - len(cells))
-    rows = [[part for column in range(columns) for part in cells[row + column * lines]] for row in range(lines)]
+    cells += [["", ""]] * (-len(cells) % columns)
+    rows = [[part for cell in cells[at : at + columns] for part in cell] for at in range(0, len(cells), columns)]
     table = Table(rows, colWidths=[32, width / columns - 32] * columns)
     table.setStyle(
         TableStyle(

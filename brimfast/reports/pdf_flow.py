@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from typing import Any, cast
 
 from brimfast.reports.pdf_pages import Later, PagesOfPages
@@ -10,7 +11,9 @@ from brimfast.reports.pdf_style import BOLD, INK, LINE, QUIET, REGULAR, drawable
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, Table, TableStyle
+from reportlab.platypus import Paragraph as AnyParagraph
+from reportlab.platypus.paragraph import cleanBlockQuotedText
 from reportlab.platypus.tables import CellStyle
 
 CellStyle.fontname = REGULAR  # else every table names a font that is not in the file
@@ -38,6 +41,19 @@ WITH = ParagraphStyle(
 
 
 PART = ParagraphStyle("part", parent=TITLE, fontSize=18, leading=23, spaceAfter=3)
+
+
+class Paragraph(AnyParagraph):
+    """One that breaks its lines once for each width: tables and pages that are tried out ask again and again."""
+
+    _broken: tuple[float, float] | None = None
+
+    def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:  # noqa: N803
+        kept = hasattr(self, "blPara")  # taking a part of it away drops its lines
+        if self._broken is None or self._broken[0] != availWidth or not kept:
+            _, high = super().wrap(availWidth, availHeight)
+            self._broken = availWidth, high
+        return self._broken
 
 
 class Heading(Paragraph):
@@ -134,7 +150,17 @@ class PageOf(Flowable):
 
 def plain(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """A paragraph of text that is not markup."""
-    return Paragraph(safe(text), style)
+    shown = cleanBlockQuotedText(drawable(text))
+    if not shown or any(sign in shown for sign in "<>&"):
+        return Paragraph(safe(text), style)
+    (like,) = _one_word(style).frags
+    return Paragraph(shown, style, frags=[like.clone(text=shown)])
+
+
+@lru_cache(maxsize=64)
+def _one_word(style: ParagraphStyle) -> AnyParagraph:
+    """What a parser makes of text without markup, for all such text of a style."""
+    return AnyParagraph("x", style)
 
 
 def bullets(texts: Iterable[str], style: ParagraphStyle = BODY, mark: str = "·") -> list[Flowable]:

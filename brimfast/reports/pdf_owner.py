@@ -7,12 +7,23 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from brimfast.reports import spill_words, words
+from brimfast.reports import words
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, rack_elevation
 from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
-from brimfast.reports.exposure_faces import cost_in_short
-from brimfast.reports.owner_content import COUNT_NAMES, COUNT_ORDER, checked_on, overall, prop_first, step_text
+from brimfast.reports.owner_content import (
+    COUNT_NAMES,
+    COUNT_ORDER,
+    FIRST,
+    STOP,
+    WORST,
+    checked_on,
+    last_words,
+    overall,
+    page_facts,
+    step_text,
+    times_text,
+)
 from brimfast.reports.pdf_flow import (
     BIG,
     BODY,
@@ -23,6 +34,7 @@ from brimfast.reports.pdf_flow import (
     HEAD_RIGHT,
     QUIET_SMALL,
     TITLE,
+    Paragraph,
     box,
     bullets,
     on_one_page,
@@ -34,14 +46,14 @@ from brimfast.reports.pdf_style import LINE, PAPER, VERDICT_COLOURS, safe
 # isort: split
 from reportlab.graphics.shapes import Drawing, Group
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
-WORST = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
+BAD = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
 
 
 KEY = ParagraphStyle("key", parent=QUIET_SMALL, fontSize=7, leading=8.5, spaceAfter=0)
@@ -93,28 +105,22 @@ def _page(
         _beside(shown, _counts(number, 0.32 * width, 2), width) if shown else _counts(number, width, 4),
         Spacer(0, 6),
     ]
-    water = f"{spill_words.in_short(assessment, system)} {cost_in_short(assessment.exposed)} More on the renter's page."
-    facts = [
-        ("Looked at.", words.capital(words.what_was_looked_at(assessment, named=not shown))),
-        ("Weight.", words.what_it_weighs(assessment, system)),
-        ("Earthquake.", words.what_the_earthquake_does(assessment)),
-        ("Water.", " ".join(water.split())),
-    ]
+    facts = page_facts(assessment, system, named=not shown)
     story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
     code = words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
     worst = words.worst(assessment)
     if worst:
-        story += [plain("What does not hold, worst first", heading), _worst_table(worst, system, width)]
+        story += [plain(WORST, heading), _worst_table(worst, system, width)]
     steps = words.first_steps(assessment)
     if steps:
-        story.append(plain("What to do first", heading))
+        story.append(plain(FIRST, heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
             story.append(Paragraph(f"{lead} {safe(step_text(first))}", body))
-    story += [plain("When to stop and call an engineer", heading), *bullets(words.when_to_stop(assessment), body)]
-    return [*story, Spacer(0, 4), box(prop_first(assessment) + words.DEFER, width)]
+    story += [plain(STOP, heading), *bullets(words.when_to_stop(assessment), body)]
+    return [*story, Spacer(0, 4), box(last_words(assessment), width)]
 
 
 def _picture(assessment: Assessment, system: System, width: float, height: float) -> list[Flowable]:
@@ -192,11 +198,6 @@ def _beside(left: list[Flowable], right: Flowable, width: float) -> Table:
     return table
 
 
-def _times(finding: Finding) -> str:
-    text = words.ratio_text(finding)
-    return f"{text} times" if finding.ratio is not None else text
-
-
 def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
     rows: list[list[Any]] = []
     for finding in worst:
@@ -207,9 +208,9 @@ def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Tabl
         what = Paragraph(
             f"<b>{safe(finding.subject)}.</b> {safe(finding.question)}<br/>"
             + safe(words.capital(words.sentence(finding, system))),
-            WORST,
+            BAD,
         )
-        rows.append([mark, what, Paragraph(safe(_times(finding)), HEAD_RIGHT)])
+        rows.append([mark, what, Paragraph(safe(times_text(finding)), HEAD_RIGHT)])
     table = Table(rows, colWidths=[74, width - 74 - 60, 60])
     table.setStyle(
         TableStyle(

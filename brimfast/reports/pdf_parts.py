@@ -21,6 +21,7 @@ from brimfast.reports.pdf_flow import (
     SMALL,
     Mark,
     PageOf,
+    Paragraph,
     box,
     part,
     plain,
@@ -32,7 +33,7 @@ from brimfast.reports.sheet import Sheet
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer
 
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment

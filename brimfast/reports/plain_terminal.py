@@ -27,8 +27,15 @@ SIGNS = {
     "π": "pi",
     "ρ": "rho",
     "≈": " about ",
+    "→": " then ",
+    "`": "",
+    "{": "",
+    "}": "",
+    "[": "",
+    "]": "",
 }
 RULES = (
+    (re.compile(r"\['([^']*)'\]\.?"), r" \1 "),  # where a key stands in the file
     (re.compile(r"\b(k?N|lb|kg)·(k?N|ft|in|m)\b"), r"\1 \2"),
     (re.compile(r"\b(\w+)²"), r"square \1"),
     (re.compile(r"\b(\w+)³"), r"cubic \1"),
@@ -61,7 +68,7 @@ def _said(block: Block, system: System) -> Iterator[str]:
             yield ""
             yield _ended(text)
         case Line():
-            yield _ended(block.text)
+            yield _ended(block.said or block.text)
         case Gap():
             yield ""
         case Counts(number):
@@ -87,10 +94,14 @@ def finding_sentence(finding: Finding, system: System) -> str:
 
 def _rows(block: Grid) -> Iterator[str]:
     """Each row by itself: what it is about, then each number after its title."""
-    titles = [title for title, _ in block.columns]
-    for name, *cells in block.rows:
-        parts = [f"{title} {cell}" for title, cell in zip(titles[1:], cells, strict=True) if cell.strip() not in NONE]
-        yield _ended(f"{name.rstrip('.')}: {'; '.join(parts)}" if parts else name)
+    titles = [" and ".join(title.split("\n")) for title, _ in block.columns[block.names :]]
+    for cells in block.rows:
+        told = [cell if isinstance(cell, str) else cell.said or cell.text for cell in cells]
+        name = " ".join(part for part in told[: block.names] if part)
+        pairs = zip(titles, told[block.names :], strict=True)
+        parts = [f"{title} {cell}" for title, cell in pairs if cell.strip() not in NONE]
+        lead = f"{name} " if name.endswith("?") else f"{name.rstrip('.')}: "
+        yield _ended(f"{lead}{'; '.join(parts)}" if parts else name)
 
 
 def _ended(text: str) -> str:

@@ -10,9 +10,9 @@ from typing import Any
 Report = Callable[[str, int, int], None]
 
 
-def bar(before: str) -> AbstractContextManager[Report | None]:
-    """On a terminal; nothing in a pipe. before: what goes on until the first report."""
-    if not sys.stderr.isatty():
+def bar(before: str, quiet: bool = False) -> AbstractContextManager[Report | None]:
+    """On a terminal; nothing in a pipe, or for those who would hear it all. before: what goes on until the first report."""
+    if quiet or not sys.stderr.isatty():
         return nullcontext()
     return _Bar(before)
 

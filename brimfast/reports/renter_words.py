@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from brimfast.assess.exposure.assess import Affected
 from brimfast.assess.network.runs import NOTHING, Run
@@ -11,9 +12,13 @@ from brimfast.reports.words import both, capital, listed
 from brimfast.shared.findings import Advice
 from brimfast.shared.units import System, duration, money, money_range
 
+if TYPE_CHECKING:
+    from brimfast.assess.plan.improve import Improvement, Ranked
+
 HEAD = ("what goes wrong", "water on the floor", "deepest", "leaves the room", "gone after", "drying and repair")
 WATER_TOPICS = ("spill", "slosh", "exposure")
 MOST_MEASURES = 6
+MOST_CHEAP = 6
 
 
 def rows(assessment: Assessment, system: System) -> list[list[str]]:
@@ -86,6 +91,10 @@ def cheap(assessment: Assessment) -> list[Advice]:
     return list(found.values())[:MOST_MEASURES]
 
 
+TITLE = "If you rent the room"
+WHERE, CHEAP = "Where the water goes", "What is cheap to do"
+LANDLORD, INSURER = "Ask the landlord, in writing", "Ask the insurer, in writing"
+PRICED = "What each costs and does: the report with a plan (--plan cheap) tries and prices them."
 HABITS = (
     "Know where the water and the power of the room are turned off, and show everyone who lives there.",
     "Never leave a hose running unseen: a timer that shuts it, or stay beside it.",
@@ -93,6 +102,27 @@ HABITS = (
     "Nothing that must not get wet on the floor of this room, of the next ones, or under it.",
     "A photograph of the dry room and floor today, with the date: it shows later what was there before.",
 )
+
+
+def cheap_lines(assessment: Assessment, improvement: Improvement | None, most: int) -> tuple[list[str], str]:
+    """With a search, what helps for least, by its price; else kinds of measure, what costs nothing, and a word on prices."""
+    if improvement is not None and improvement.ranked:
+        from brimfast.reports import improve_words as say
+
+        installation = improvement.assessment.installation
+        found = sorted(say.worth_showing(improvement.ranked), key=_price)[:most]
+        return [
+            f"{say.subject_text(one.measure, installation)}: {one.measure.title} "
+            f"({say.money_text(one.takes, installation)}, {say.hours_text(one.takes)})."
+            for one in found
+        ], ""
+    kinds = [f"{capital(one.measure)}: {one.reason}." for one in cheap(assessment)[: most - 2]]
+    return [*kinds, *HABITS[: max(most - 1, 2)]], PRICED if kinds else ""
+
+
+def _price(one: Ranked) -> tuple[float, float]:
+    """What it costs at most, as far as known; then its hours."""
+    return one.takes.high if one.takes.high is not None else one.takes.known[1], one.takes.hours
 
 
 def ask_landlord(assessment: Assessment, system: System) -> list[str]:
@@ -137,4 +167,12 @@ def ask_insurer(assessment: Assessment) -> list[str]:
 def total(assessment: Assessment, system: System) -> str:
     """All the water that can leave, in litres and gallons."""
     water = math.fsum(item.water_volume for item in assessment.vessels.values())
-    return both(water, "volume", system)
+    return f"In all {both(water, 'volume', system)} of water can leave {assessment.installation.installation}."
+
+
+def cost_note(assessment: Assessment) -> str:
+    """Whose figures the costs are; empty where there are none."""
+    if all(one.high is None for one in assessment.exposed.floods):
+        return ""
+    by = "US planning figures: get local quotes" if assessment.exposed.planned else "the costs in the file"
+    return f"Cost by {by}; walls, wiring, mould, rent and nights elsewhere are not in it."

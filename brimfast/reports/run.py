@@ -23,7 +23,7 @@ KINDS = ("pdf", "html")
 
 if TYPE_CHECKING:
     from brimfast.assess.doubt.doubt import Doubt
-    from brimfast.reports.pdf import Planned
+    from brimfast.reports.plan_content import Planned
 
 
 def read_source(file: Path) -> Source:
@@ -92,11 +92,10 @@ def write_report(
     planned: Planned | None = None,
     doubted: Doubt | None = None,
 ) -> None:
-    """planned and doubted are for the PDF alone."""
     if report_kind(target) == "html":
         from brimfast.reports.html_report import html_bytes
 
-        data = html_bytes(assessment, source.sha256, system, day)
+        data = html_bytes(assessment, source.sha256, system, day, planned, doubted)
     else:
         from brimfast.reports.pdf import report_bytes
 

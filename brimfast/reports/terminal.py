@@ -9,13 +9,14 @@ from rich.text import Text
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import words
-from brimfast.reports.blocks import Block, Command, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
+from brimfast.reports.blocks import Block, Cell, Command, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
+from brimfast.reports.plain_terminal import plain_text
 from brimfast.reports.terminal_blocks import everything
 from brimfast.reports.terminal_parts import STYLES, console, heading, row, table, wrapped
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
-__all__ = ["console", "print_assessment", "print_blocks"]
+__all__ = ["console", "print_assessment", "print_blocks", "show"]
 FINDING_COLUMNS = (
     ("what", False),
     ("question", False),
@@ -30,6 +31,14 @@ TYPED = 40  # columns for what to type, before what it shows
 def print_assessment(assessment: Assessment, system: System, out: Console) -> None:
     """All there is."""
     print_blocks(everything(assessment, system), system, out)
+
+
+def show(blocks: Iterable[Block], system: System, plain: bool) -> None:
+    """On the terminal, for the eye or (plain) for the ear."""
+    if plain:
+        print(plain_text(blocks, system))
+    else:
+        print_blocks(blocks, system, console())
 
 
 def print_blocks(blocks: Iterable[Block], system: System, out: Console) -> None:
@@ -69,8 +78,12 @@ def _grid(block: Grid, out: Console) -> None:
     grid = table(block.columns)
     for index, cells in enumerate(block.rows):
         strong = "bold" if block.total and index == len(block.rows) - 1 else ""
-        row(grid, *(Text(cell, style=strong) for cell in cells))
+        row(grid, *(_cell(cell, strong) for cell in cells))
     out.print(grid)
+
+
+def _cell(cell: str | Cell, strong: str) -> Text:
+    return Text(cell, style=strong) if isinstance(cell, str) else Text(cell.text, style=cell.style or strong)
 
 
 def _findings(findings: Iterable[Finding], system: System, out: Console) -> None:

@@ -10,6 +10,7 @@ from brimfast.reports import parts_content, spill_words, words
 from brimfast.reports.blocks import Block, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.owner_content import facts, step_text
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System, show
 
 MOST_EVENTS = 12
@@ -18,7 +19,10 @@ NOTHING = "The file has nothing of that, so nothing was checked."
 
 
 def named(assessment: Assessment) -> Line:
-    installation = assessment.installation
+    return title_line(assessment.installation)
+
+
+def title_line(installation: Installation) -> Line:
     return Line(installation.installation + (" (invented)" if installation.invented else ""), style="bold")
 
 

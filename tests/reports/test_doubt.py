@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.reports.test_cli import ENVIRONMENT, run
+from tests.reports.test_terminal import READ_BADLY
 
 ROOM = """# my small room
 installation: test room
@@ -61,6 +62,27 @@ def test_one_screen_in_order_on_eighty_columns(told):
     assert all(len(line) <= 80 for line in out.splitlines())
     assert "\x1b" not in out and "licensed" in out[:300] and "licensed" in out[-300:]
     assert " safe" not in " ".join(out.split()).replace("safe side", "")
+
+
+def test_plain_says_the_same_in_sentences(folder, data):
+    done = run(
+        "doubt", "room.yaml", "--against", "held.yaml", "--plain", "--samples", "4000", "--jobs", "1", cwd=folder
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    lines = done.stdout.splitlines()
+    assert READ_BADLY.findall(done.stdout) == [] and not any("  " in line for line in lines)
+    tips = [line for line in lines if line.startswith("something falls, or a rack begins to tip: design earthquake ")]
+    assert tips and all("; in a year " in line for line in tips)
+    limits = [line for line in lines if "; driven by " in line]
+    assert limits and all("ratio " in line and "chance " in line and "changed " in line for line in limits)
+
+
+def test_what_to_measure_first_is_told(told, data):
+    """Each unknown that matters, by its share, with how it is measured."""
+    part = " ".join(told.stdout.partition("What to measure first")[2].partition("How sure")[0].split())
+    assert "% of what is open): " in part
+    assert part.startswith("1. ")
+    assert part.removeprefix("1. ").startswith(data["measure_first"][0]["name"])
 
 
 def test_every_spread_is_told_with_where_it_is_from(told, data):

@@ -14,10 +14,14 @@ from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
+from brimfast.reports.doubt_words import chance_text
+from brimfast.reports.drawings.chances import chance_bars
 from brimfast.reports.drawings.elevation import drawn_racks, drawn_vessels, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.forces import frame_forces
 from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
+from brimfast.reports.drawings.joist_details import joist_detail
 from brimfast.reports.drawings.marks import SHOWN
+from brimfast.reports.drawings.panel_details import panel_detail, panels_alike
 from brimfast.reports.drawings.places import place_of
 from brimfast.reports.drawings.plan import plan
 from brimfast.reports.drawings.pond import pond_depth
@@ -25,7 +29,7 @@ from brimfast.reports.drawings.ratios import CUT, before_and_after, ratio_bars, 
 from brimfast.reports.drawings.sheet import Sheet, fitted, width_of
 from brimfast.reports.drawings.waves import waves, worst_waves
 from brimfast.reports.layout import arrange
-from brimfast.reports.pdf_style import VERDICT_COLOURS, WOOD, drawable
+from brimfast.reports.pdf_style import INK, VERDICT_COLOURS, WOOD, drawable
 from brimfast.shared.constants import INCH
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.units import show
@@ -64,6 +68,24 @@ TEXTS = {
         + "], drains: [{bore: 2 in}, {bore: 2 in, at: 3 ft x 15 ft, height: -0.5 in}], next: [{name: hall, length: 9 ft, width: 4 ft}],",
     ),
 }
+TIE = "{kind: framing tie, nails: 4 + 4, nail: 0.148 in x 1.5 in}"
+TEXTS |= {
+    "two large ties": RACK.replace(TIE, TIE.replace("4 + 4", "10 + 14").replace("nail:", "count: 2, nail:")),
+    "tie on the beam": RACK.replace("between beams", "on beams"),
+    "toe-nailed": RACK.replace(TIE, "{kind: nail, nail: 0.148 in x 3.25 in, count: 3, toe_nailed: yes}"),
+    "nailed down": RACK.replace("between beams", "on beams").replace(
+        TIE, "{kind: nail, nail: 0.148 in x 7 in, count: 2}"
+    ),
+    "by its maker": RACK.replace(TIE, "{kind: framing tie, allowable: 350 lb, source: a table}"),
+    "sheets in pieces": RACK.replace("bay_length: 5 ft", "bay_length: 9 ft")
+    .replace("deck_height: 26 in", "deck_height: 112 in")
+    .replace(
+        "    beam_runs: each bay",
+        "    beam_runs: each bay\n    panels:\n"
+        "      - {face: back, bay: 2, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 2 in}\n"
+        "      - {face: left, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}",
+    ),
+}
 CASES = [(name, system) for name in (*DEMOS, *TEXTS) for system in ("us", "si")]
 
 
@@ -79,6 +101,9 @@ def every(assessment, system, width):
         found[f"elevation {name}"] = rack_elevation(assessment, name, system, width).drawing
         for where in (BEAM, BRACE):
             found[f"{where} {name}"] = joint_detail(assessment, name, where, system, width)
+        found[f"joist {name}"] = joist_detail(assessment, name, system, width)
+        for number, alike in enumerate(panels_alike(assessment, name)):
+            found[f"panel {number} {name}"] = panel_detail(assessment, name, alike, system, width)
         for direction in ("along", "across"):
             keyed = frame_forces(assessment, name, direction, system, width)
             found[f"forces {name} {direction}"] = keyed and keyed.drawing
@@ -95,6 +120,9 @@ def every(assessment, system, width):
         found[f"topic {topic}"] = ratio_bars(assessment, of_topic, width)
     rows = [(f"{one.subject}: {one.question}", one.ratio, (one.ratio or 3.0) / 2) for one in worst_findings(assessment)]
     found["before and after"] = before_and_after(rows, width)
+    shares = [min((one.ratio or 3.0) / 3, 1.0) ** 2 for one in worst_findings(assessment)]
+    chances = [(label, share, chance_text(share)) for (label, *_), share in zip(rows, shares, strict=True)]
+    found["chances"] = chance_bars(chances, width)
     return {name: drawing for name, drawing in found.items() if drawing is not None}
 
 
@@ -225,6 +253,119 @@ def test_what_the_file_does_not_say_of_a_braces_end_is_not_made_up():
     assert joint_detail(case("rack"), "r", BRACE, "us", WIDTHS[0]) is None
 
 
+def heads_and_shanks(drawing):
+    """Circles of nails, and lines as heavy as nails."""
+    lines = [one for one in drawing.contents if isinstance(one, Line) and one.strokeColor == INK]
+    return [one for one in drawing.contents if isinstance(one, Circle)], [
+        one for one in lines if one.strokeWidth > 0.85
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "on_joist", "on_beam", "ties"),
+    [("rack", 4, 4, 1), ("tie on the beam", 4, 4, 1), ("two large ties", 10, 14, 2)],
+)
+def test_a_tie_has_its_nails_as_long_as_they_are(name, on_joist, on_beam, ties):
+    """Each leg from its face in one view and from its edge in the other; nail, joist and beam to one scale."""
+    assessment = case(name)
+    parts = assessment.resolved.racks["r"]
+    drawing = joist_detail(assessment, "r", "us", WIDTHS[0])
+    heads, shanks = heads_and_shanks(drawing)
+    assert len(heads) == on_joist + ties * on_beam
+    assert len(shanks) == on_beam + ties * on_joist
+    beam, joist = [one for one in drawing.contents if isinstance(one, Rect) and one.fillColor == WOOD][:2]
+    scale = beam.width / parts.beam.thickness
+    assert beam.height / scale == pytest.approx(parts.beam.width)
+    assert joist.height / scale == pytest.approx(parts.joist.width)
+    for one in shanks:
+        assert abs(one.x2 - one.x1) / scale == pytest.approx(1.5 * INCH, rel=1e-6)
+    on_top = assessment.installation.racks["r"].joist.seat == "on beams"
+    assert joist.y + (0 if on_top else joist.height) == pytest.approx(beam.y + beam.height)
+    for one in heads[:on_joist]:
+        assert joist.y < one.cy < joist.y + joist.height
+    said = text_of(drawing)
+    assert f"{on_joist} + {on_beam} nails" in said
+    assert ("1.5 in on the beam" in said) == on_top and ("none: it hangs" in said) != on_top
+    assert "taken: not in the file" in said
+
+
+def test_what_holds_a_joist_is_not_made_up():
+    silent = assessed(RACK.replace(f"  - {{rack: r, where: joist to beam, fasteners: {TIE}}}\n", ""))
+    for assessment, told in ((silent, "the file does not say"), (case("by its maker"), "by its maker's value")):
+        drawing = joist_detail(assessment, "r", "us", WIDTHS[0])
+        assert heads_and_shanks(drawing) == ([], []) and told in text_of(drawing)
+
+
+def test_nails_of_a_joist_stand_in_their_woods():
+    """Down through the joist into the beam, by their length: 7 in through 5 1/2 in of joist."""
+    drawing = joist_detail(case("nailed down"), "r", "us", WIDTHS[0])
+    joist = [one for one in drawing.contents if isinstance(one, Rect) and one.fillColor == WOOD][1]
+    _, shanks = heads_and_shanks(drawing)
+    assert len(shanks) == 1 + 2
+    for one in shanks:
+        assert max(one.y1, one.y2) == pytest.approx(joist.y + joist.height)
+        assert (joist.y - min(one.y1, one.y2)) / joist.height == pytest.approx(1.5 / 5.5, rel=1e-6)
+    assert "toe-nailed" in text_of(joist_detail(case("toe-nailed"), "r", "us", WIDTHS[0]))
+
+
+def test_a_panel_is_nailed_no_wider_than_it_says():
+    """Sheets, wood behind joints and nails of the panel in pieces, in the scale of its length; each nail counted."""
+    assessment = case("sheets in pieces")
+    back, left = panels_alike(assessment, "r")
+    assert (back.places, left.places) == (("back bay 2",), ("left bay 1",))
+    drawing = panel_detail(assessment, "r", back, "us", WIDTHS[0])
+    sheets = [one for one in drawing.contents if isinstance(one, Rect) and one.strokeWidth == 1.1]
+    assert len(sheets) == back.sheets.across * back.sheets.up > 3
+    scale = (max(one.x + one.width for one in sheets) - min(one.x for one in sheets)) / back.length
+    edges = [one for one in drawing.contents if isinstance(one, Circle) and one.fillColor == INK]
+    field = [one for one in drawing.contents if isinstance(one, Circle) and one.fillColor != INK]
+    assert field and str(len(edges) + len(field)) in text_of(drawing).split()
+    for one in sheets:
+        inside = [
+            (dot.cx, dot.cy)
+            for dot in edges
+            if one.x < dot.cx < one.x + one.width and one.y < dot.cy < one.y + one.height
+        ]
+        for place in (min, max):
+            for this, other in ((0, 1), (1, 0)):
+                at = place(dot[this] for dot in inside)
+                row = sorted(dot[other] for dot in inside if abs(dot[this] - at) < 1e-6)
+                assert max(b - a for a, b in itertools.pairwise(row)) / scale <= 2 * INCH * (1 + 1e-9)
+    weight = assessment.racks["r"]
+    assert back.top - back.foot == pytest.approx(weight.beam_top)
+    said = text_of(drawing)
+    for size in (back.length, back.top - back.foot, 2 * INCH, 12 * INCH, 3 / 8 * INCH):
+        assert show(size, "length", "us") in said
+    assert "posts, beam, bottom rail" in said
+    assert "posts, top and bottom rail" in text_of(panel_detail(assessment, "r", left, "us", WIDTHS[0]))
+
+
+def test_panels_of_one_kind_are_drawn_once():
+    twice = TIERS.replace(
+        "      - {face: right, thickness",
+        "      - {face: left, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}\n      - {face: right, thickness",
+        1,
+    )
+    twice = twice.replace("      - {face: left, member: 2x4}\n", "")
+    kinds = panels_alike(assessed(twice), "r")
+    assert [one.places for one in kinds] == [
+        ("left bay 1, storey 1", "right bay 1, storey 1"),
+        ("right bay 1, storey 2",),
+    ]
+
+
+def test_details_say_all_that_they_were_given():
+    """Nothing of a table is left out for want of room."""
+    for name in ("two large ties", "toe-nailed", "sheets in pieces"):
+        assessment = case(name)
+        drawings = [joist_detail(assessment, "r", "si", WIDTHS[1])]
+        drawings += [panel_detail(assessment, "r", one, "si", WIDTHS[1]) for one in panels_alike(assessment, "r")]
+        for drawing in drawings:
+            said = text_of(drawing)
+            for ending in ("carries all.",) if "joists" in said else ("is there.",):
+                assert ending in said
+
+
 @pytest.mark.parametrize("direction", ["along", "across"])
 def test_forces_are_those_of_the_frame(direction):
     """The largest push on a post in the direction is drawn, the largest uplift of any foot is said."""
@@ -271,6 +412,17 @@ def test_bars_are_as_long_as_their_ratios_and_cut_ones_say_so():
     for end in ("✓ 0.50", "✓ 0.25", "✗ 9.00", "~ 1.00", "✗ no capacity", "~ 0.90"):
         assert end in said
     assert before_and_after([], WIDTHS[0]) is None
+
+
+def test_bars_of_chances_are_as_long_as_their_odds():
+    """By hand: the logarithms of the odds of 10, 50 and 90 in 100 are -2.197, 0 and 2.197; of 999 to 1 6.907."""
+    drawing = chance_bars([("a", 0.1, "10 %"), ("b", 0.5, "50 %"), ("c", 0.9, "90 %"), ("d", 1.0, "all")], WIDTHS[0])
+    low, even, high, whole = [bar.width for bar in drawing.contents if isinstance(bar, Rect)]
+    assert (low / whole, even / whole) == (pytest.approx(0.5 - 2.1972 / 13.8135, abs=1e-4), pytest.approx(0.5))
+    assert high - even == pytest.approx(even - low)
+    said = text_of(drawing)
+    assert all(word in said.split() for word in ("a", "b", "c", "d", "all"))
+    assert chance_bars([], WIDTHS[0]) is None
 
 
 def test_the_worst_are_the_worst():

@@ -12,21 +12,24 @@ import pytest
 from markupsafe import Markup, escape
 
 from brimfast.assess.pipeline import assess
-from brimfast.reports import words
+from brimfast.reports import card_words, improve_words, owner_content, renter_words, words
+from brimfast.reports.doubt_content import MOST_LIMITS, chances
 from brimfast.reports.html_report import html_bytes
 from brimfast.reports.html_style import finalized, symbols, visible
 from brimfast.reports.parts_content import plain_ratio
 from brimfast.reports.pdf import report_bytes
+from brimfast.reports.plan_content import sheets
 from brimfast.shared.demo import DEMOS, demo
 from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.planned import doubted_tank, planned_rack
 
 DAY = date(2026, 11, 25)
 SHA = "0123456789abcdef" * 4
 CSS = files("brimfast.reports").joinpath("templates/report.css").read_text(encoding="utf-8")
 
 
-def page(assessment, system="us"):
-    return html_bytes(assessment, SHA, system, DAY).decode()
+def page(assessment, system="us", planned=None, doubted=None):
+    return html_bytes(assessment, SHA, system, DAY, planned, doubted).decode()
 
 
 def parsed(text):
@@ -46,18 +49,23 @@ def by_id(tree):
     return {element.get("id"): element for element in tree.iter() if element.get("id")}
 
 
-@pytest.fixture(scope="module", params=[*DEMOS, "tiers", "weighed"])
+@pytest.fixture(scope="module", params=[*DEMOS, "tiers", "weighed", "planned", "doubted"])
 def report(request):
+    """What a page is made from."""
     texts = {"tiers": TIERS, "weighed": WEIGHED}
     if request.param in texts:
         return assessed(texts[request.param]), "us"
+    if request.param == "planned":
+        return planned_rack().improvement.assessment, "us", planned_rack()
+    if request.param == "doubted":
+        return assessed(WEIGHED), "us", None, doubted_tank()
     source = demo(request.param)
     return assess(source.installation), source.installation.system
 
 
 def test_every_finding_is_there_with_ratio_and_verdict(report):
-    assessment, system = report
-    tree = parsed(page(assessment, system))
+    assessment, system, *_ = report
+    tree = parsed(page(*report))
     rows = {element.get("data-finding"): element for element in tree.iter("tr") if element.get("data-finding")}
     assert set(rows) == {finding.id for finding in assessment.findings}
     tags = words.finding_numbers(assessment)
@@ -76,13 +84,28 @@ def test_every_finding_is_there_with_ratio_and_verdict(report):
 
 def test_says_what_the_pdf_says(report):
     """Each paragraph of the owner's page, each caution, each step of the calculation, in the same words."""
-    assessment, system = report
-    text = said(parsed(page(assessment, system)).find("body"))
+    assessment, system, *asked = report
+    planned = asked[0] if asked else None
+    after = assessment if planned is None else planned.plan.assessment
+    installation = after.installation
+    text = said(parsed(page(*report)).find("body"))
     for sentence in (
         words.headline(assessment),
         words.what_it_weighs(assessment, system),
         words.what_the_code_asks(assessment),
-        words.for_the_landlord(assessment, system),
+        *(text for _, text in owner_content.page_facts(assessment, system, named=True)[2:] if "_" not in text),
+        *words.when_to_stop(assessment),
+        renter_words.total(assessment, system),
+        renter_words.cost_note(assessment),
+        *renter_words.cheap_lines(assessment, planned and planned.improvement, renter_words.MOST_CHEAP)[0],
+        *renter_words.ask_landlord(assessment, system),
+        *renter_words.ask_insurer(assessment),
+        *itertools.chain(*card_words.monthly(installation)),
+        *card_words.after_shaking(installation),
+        *itertools.chain(*card_words.level_rows(installation, after, system)),
+        *itertools.chain(*card_words.shut_off(installation)),
+        *card_words.CALL,
+        card_words.BENEATH,
         words.DEFER,
         f"SHA-256 {SHA}",
         "2026-11-25",
@@ -175,6 +198,60 @@ def test_labels_stand_where_they_were_drawn():
             assert float(shift[1]) == pytest.approx(2 * float(label.get("y")), abs=0.001)
 
 
+def test_the_plan_stands_there_as_in_the_pdf():
+    """Every answer before and after with its word, what to buy, cautions before work, every step; cards once it is built."""
+    planned = planned_rack()
+    tree = parsed(page(planned.improvement.assessment, "us", planned))
+    found, tables = sheets(planned), {said(one[0]): one for one in tree.iter("table")}
+    (section,) = (one for one in tree.iter("section") if one.get("aria-labelledby") == "plan")
+    text = said(section)
+    for sentence in (found.title, found.takes, found.proven, found.prices, *found.worse, *found.left, *found.first):
+        assert " ".join(sentence.split()) in text
+    rows = [[said(cell) for cell in row] for row in tables["Every question that matters, before and after"][2]]
+    assert len(rows) == len(found.rows) > 3
+    for row, one in zip(rows, found.rows, strict=True):
+        assert row[:2] == [one.what, one.question]
+        for cell, answer in zip(row[2:], (one.before, one.after), strict=True):
+            assert cell == "not asked" if answer is None else cell.endswith(answer.verdict)
+            assert answer is None or answer.ratio is None or f"{answer.ratio:.2f}" in cell or answer.ratio >= 100
+    bought = [[said(cell) for cell in row] for row in tables["Shopping list"][2]]
+    assert [(count, what, about) for what, count, about in bought[:-1]] == list(found.shopping)
+    assert bought[-1] == ["together", "", found.together]
+    drilled = [
+        tuple(said(cell) for cell in row) for row in tables["Every place that is fastened otherwise than before"][2]
+    ]
+    assert drilled == list(found.places) and drilled
+    assert len(list(section.iter("svg"))) == 1
+    order = [
+        text.index(title) for title in ("What to buy", "Before you begin", "Drilling and bolting", "How it is done")
+    ]
+    assert order == sorted(order)
+    for caution in improve_words.CAUTIONS:
+        assert order[1] < text.index(caution) < order[2]
+    works = [said(one) for one in section.iter("h4")]
+    assert works == [" ".join(one.title.split()) for one in found.works] and works
+    for step in (step for one in found.works for step in one.steps):
+        assert " ".join(step.split()) in text
+    (cards,) = (one for one in tree.iter("section") if one.get("aria-labelledby") == "cards")
+    assert "Valid once the plan is built." in said(cards)
+    assert "Valid once" not in page(assessed(RACK))
+
+
+def test_chances_stand_there_as_in_the_pdf():
+    doubted = doubted_tank()
+    tree = parsed(page(assessed(WEIGHED), "us", None, doubted))
+    (section,) = (one for one in tree.iter("section") if one.get("aria-labelledby") == "chances")
+    found = chances(doubted, "us", MOST_LIMITS)
+    text = said(section)
+    for sentence in (found.headline, *found.notes, found.limits_note, *found.measure, *found.accuracy, *found.not_in):
+        assert " ".join(sentence.split()) in text
+    outcomes, limits = ([tuple(said(cell) for cell in row) for row in one[2]] for one in section.iter("table"))
+    assert outcomes == list(found.outcomes) and limits == list(found.limits) and limits
+    (drawing,) = section.iter("svg")
+    assert all(chance in said(drawing[1]) for _, _, chance in found.bars)
+    assert "How likely it is" not in page(assessed(WEIGHED))
+
+
 EVIL = [
     "</title><script>alert(1)</script>",
     '"><img src=x onerror=alert(1)>',
@@ -248,7 +325,7 @@ def test_what_turns_or_hides_text_is_shown_as_a_box():
 
 def test_same_input_same_bytes(report):
     assert page(*report) == page(*report)
-    assert html_bytes(report[0], SHA, report[1], date(2026, 1, 2)).decode() != page(*report)
+    assert html_bytes(report[0], SHA, report[1], date(2026, 1, 2), *report[2:]).decode() != page(*report)
 
 
 def test_every_topic_of_the_pdf_has_its_heading(report):
@@ -256,12 +333,13 @@ def test_every_topic_of_the_pdf_has_its_heading(report):
 
     import pypdf
 
-    assessment, system = report
-    outline = pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY))).outline
-    headings = {said(element) for element in parsed(page(assessment, system)).iter("h2")}
+    assessment, system, *asked = report
+    outline = pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY, *asked))).outline
+    tree = parsed(page(*report))
+    headings = {said(element) for element in tree.iter("h2")}
     sections = {" ".join(one.title.split()) for part in outline if isinstance(part, list) for one in part}
     assert len(sections) > 10
-    headings |= {said(element) for element in parsed(page(assessment, system)).iter("h3")}
+    headings |= {said(element) for element in tree.iter("h3")}
     assert sections <= headings
 
 

@@ -9,6 +9,7 @@ from brimfast.assess.pipeline import assess
 from brimfast.shared.reading import read_bytes
 from tests.builders import RACK
 from tests.reports.test_cli import QUIET, run
+from tests.reports.test_terminal import READ_BADLY
 
 ROOM = """# my small room
 installation: test room
@@ -53,6 +54,45 @@ def test_the_plan_is_shown_in_order_on_eighty_columns(shown):
     assert "\x1b" not in out and done.stderr == ""
     assert " safe" not in " ".join(out.split()).replace("safe side", "")
     assert "licensed" in out[:300] and "licensed" in out[-400:]
+
+
+def test_plain_says_the_same_in_sentences(shown):
+    """Every answer of the tables with its title and verdict, every measure, step and caution; no signs, no boxes."""
+    _, folder = shown
+    done = run("improve", "room.yaml", "--plain", cwd=folder, FORCE_COLOR="1")
+    assert (done.returncode, done.stderr) == (0, "")
+    lines = done.stdout.splitlines()
+    assert READ_BADLY.findall(done.stdout) == [] and not any("  " in line for line in lines)
+    whole = json.loads(run("improve", "room.yaml", "--json", cwd=folder).stdout)
+    before = [line for line in lines if "; balanced" in line]
+    assert len(before) > 5
+    assert all(re.search(r"before (short|close|holds|not asked|not assessed)\b", line) for line in before)
+    plan = next(one for one in whole["plans"] if "balanced" in one["names"])
+    title = {one["id"]: one["title"] for one in whole["measures"]}
+    for number, measure in enumerate(plan["measures"], start=1):
+        assert sum(line.startswith(f"{number}. ") and title[measure] in line for line in lines) >= 2
+    for heading in ("Plans.", "Before and after.", "How it is done.", "Mind."):
+        assert heading in lines
+    assert not any(line.startswith("together: about") and "USD" not in line for line in lines)
+    assert sum(line.startswith("together: about") for line in lines) == 1
+
+
+def test_plain_and_json_exclude_each_other(room):
+    for command in (("improve", room), ("doubt", room)):
+        done = run(*command, "--plain", "--json")
+        assert (done.returncode, done.stdout, done.stderr.count("\n")) == (2, "", 1)
+        assert "--plain does not go with --json" in done.stderr
+
+
+def test_compare_in_sentences(shown):
+    _, folder = shown
+    done = run("compare", "room.yaml", "better.yaml", "--plain", cwd=folder)
+    assert done.returncode == 0
+    assert READ_BADLY.findall(done.stdout) == []
+    assert "\nroom.sill: A 0.3 in; B " in done.stdout
+    assert "\nvessels tank anchors: A nothing; B count: 4, tension: " in done.stdout
+    better = done.stdout.partition("Better in B.\n")[2].splitlines()[0]
+    assert re.fullmatch(r".+[?)]:? A short.*; B (holds \d.*|not asked)\.", better)
 
 
 def test_what_is_written_keeps_its_comments_and_checks_as_promised(shown):

@@ -6,6 +6,8 @@ from datetime import date
 import pdfplumber
 import pypdf
 import pytest
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph
 
 from brimfast.assess.pipeline import assess
@@ -13,9 +15,9 @@ from brimfast.reports import words
 from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_calculation import engineer
-from brimfast.reports.pdf_flow import H1, H2, KEYED, PART
+from brimfast.reports.pdf_flow import BODY, H1, H2, KEYED, PART, QUIET_SMALL, plain
 from brimfast.reports.pdf_parts import findings
-from brimfast.reports.pdf_style import drawable, safe
+from brimfast.reports.pdf_style import REGULAR, drawable, safe
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.findings import step
@@ -95,6 +97,24 @@ def test_names_are_text_and_nothing_else(name):
     text = "".join("".join(page.extract_text() for page in reader.pages).split())
     assert "".join(drawable(name).split()) in text
     assert not any(page.images for page in reader.pages)
+
+
+@pytest.mark.parametrize("text", ["plain  words,\n on two lines ", "a < b & c > d", "", "tank 🐟 \u202e", "x" * 300])
+def test_text_that_is_no_markup_is_set_as_a_parser_would_set_it(text):
+    """The same pieces with the same looks, the same lines; asked again for a width, or for another, the same as at first."""
+    for style in (BODY, QUIET_SMALL):
+        mine, parsed = plain(text, style), Paragraph(safe(text), style)
+        assert [vars(one) for one in mine.frags] == [vars(one) for one in parsed.frags]
+        for width in (300, 300, 90, 300):
+            assert mine.wrap(width, 500) == parsed.wrap(width, 500)
+            assert len(mine.blPara.lines) == len(parsed.blPara.lines)
+        assert len(mine.split(90, 30)) == len(parsed.split(90, 30))
+
+
+def test_words_are_as_wide_as_their_letters():
+    font = pdfmetrics.getFont(REGULAR)
+    for text, size in (("through-bolt", 8.0), ("through-bolt", 8.0), ("through-bolt", 9.5), ("", 8.0)):
+        assert font.stringWidth(text, size) == TTFont.stringWidth(font, text, size)
 
 
 def test_what_the_font_lacks_is_shown_as_a_box():

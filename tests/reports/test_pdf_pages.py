@@ -12,16 +12,27 @@ from reportlab.platypus import Table
 
 from brimfast.assess.doubt.doubt import doubt
 from brimfast.assess.pipeline import assess
-from brimfast.assess.plan.improve import improve
-from brimfast.reports import bolting, card_words, doubt_words, improve_words, renter_words, words
+from brimfast.reports import (
+    bolting,
+    card_words,
+    doubt_content,
+    doubt_words,
+    improve_words,
+    owner_content,
+    plan_content,
+    renter_words,
+    words,
+)
+from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.inputs_table import input_rows
-from brimfast.reports.pdf import Planned, report_bytes
+from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_cards import PAD, cards
 from brimfast.reports.pdf_flow import needs
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.reading import read_bytes
 from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.planned import doubted_tank, planned_rack
 
 DAY = date(2026, 11, 25)
 SHA = "0123456789abcdef" * 4
@@ -48,15 +59,8 @@ def nursery():
 
 
 @pytest.fixture(scope="module")
-def planned_rack():
-    source = read_bytes(
-        RACK.replace("diameter: 0.5 in, length: 6 in, count: 2", "diameter: 0.375 in, length: 6 in, count: 2").encode(),
-        "rack.yaml",
-    )
-    improvement = improve(source.installation, source.raw, tries=8)
-    plan = improve_words.the_plan(improvement, "balanced")
-    assert plan is not None
-    return improvement, plan
+def planned():
+    return planned_rack()
 
 
 def test_every_font_is_in_the_file(nursery):
@@ -241,9 +245,9 @@ def test_cards_of_a_hundred_vessels_still_fit_their_cut_line():
         assert needs(inside, 500 - 2 * PAD) <= card._argH[0] - 2 * PAD
 
 
-def test_sheets_to_work_by(planned_rack):
-    improvement, plan = planned_rack
-    found = reader(improvement.assessment, planned=Planned(improvement, plan))
+def test_sheets_to_work_by(planned):
+    improvement, plan = planned.improvement, planned.plan
+    found = reader(improvement.assessment, planned=planned)
     text = " ".join(texts(found))
     for title in (
         "Before and after",
@@ -264,9 +268,8 @@ def test_sheets_to_work_by(planned_rack):
     assert ENGINEER in texts(found)[-1]
 
 
-def test_sheets_to_work_by_are_the_same_bytes_again(planned_rack):
-    improvement, plan = planned_rack
-    both = [report_bytes(improvement.assessment, SHA, "us", DAY, Planned(improvement, plan)) for _ in range(2)]
+def test_sheets_to_work_by_are_the_same_bytes_again(planned):
+    both = [report_bytes(planned.improvement.assessment, SHA, "us", DAY, planned) for _ in range(2)]
     assert both[0] == both[1]
 
 
@@ -307,15 +310,15 @@ def test_without_a_plan_nothing_is_searched(monkeypatch, tmp_path):
     assert (tmp_path / "w.pdf").exists()
 
 
-def with_cheap_plan(folder: Path, doubt: bool) -> None:
-    """Writes w.pdf into the folder."""
+def with_cheap_plan(folder: Path, doubt: bool, kind: str = "pdf") -> None:
+    """Writes w.pdf or w.html into the folder."""
     from brimfast.reports import cli
 
     file = folder / "w.yaml"
     file.write_text(WEIGHED)
     cli.report(
         file,
-        output=None,
+        output=folder / f"w.{kind}",
         units=None,
         date="2026-11-25",
         plan=cli.PlanName.cheap,
@@ -331,12 +334,15 @@ def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
     text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
     assert "What to buy" in text
     assert "How likely it is" in text
+    with_cheap_plan(tmp_path, doubt=True, kind="html")
+    whole = (tmp_path / "w.html").read_text(encoding="utf-8")
+    assert 'id="plan"' in whole and 'id="chances"' in whole
 
 
-def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned_rack):
+def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_path, capsys, planned):
     from brimfast.reports import improving
 
-    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned_rack[0], plans=()))
+    monkeypatch.setattr(improving, "improved", lambda *_: replace(planned.improvement, plans=()))
     with_cheap_plan(tmp_path, doubt=False)
     assert "there is no plan" in capsys.readouterr().err
     assert "What to buy" not in " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
@@ -358,6 +364,71 @@ def test_the_page_of_chances_is_one_page():
     assert ENGINEER in page
     for one in found.limits[:3]:
         assert flat(doubt_words.limit_text(one.limit)) in page
+
+
+def in_order(text, parts):
+    """Each part of the text after the one before it; how far that is."""
+    place = 0
+    for part in parts:
+        found = text.find(flat(part), place)
+        assert found >= 0, (part, text[place : place + 200])
+        place = found + len(flat(part))
+    return place
+
+
+@pytest.mark.parametrize("name", ["nursery", "tiers"])
+def test_text_is_taken_out_in_the_order_in_which_it_is_read(name):
+    """Beside each other stand picture and counts, a card's columns, cells of a table, a key's columns."""
+    assessment = assess(demo(name).installation) if name == "nursery" else assessed(TIERS)
+    pages = texts(reader(assessment))
+    number = words.counts(assessment)
+    facts = [lead for lead, _ in owner_content.page_facts(assessment, "us", named=False)]
+    worst = [part for one in words.worst(assessment) for part in (words.DANGERS[words.danger(one)], one.question)]
+    steps = [words.capital(one.measure) for one in words.first_steps(assessment)]
+    in_order(
+        pages[OWNER],
+        [
+            assessment.installation.installation,
+            words.headline(assessment),
+            *(
+                f"{words.MARKS[key]} {number[key]} {owner_content.COUNT_NAMES[key]}"
+                for key in owner_content.COUNT_ORDER
+            ),
+            *facts,
+            owner_content.WORST,
+            *worst,
+            owner_content.FIRST,
+            *steps,
+            owner_content.STOP,
+            words.DEFER,
+        ],
+    )
+    installation = assessment.installation
+    rows = [part for row in card_words.monthly(installation) for part in row]
+    in_order(pages[INSPECTION], [*rows, card_words.AFTER, *card_words.after_shaking(installation)])
+    levels = [part for row in card_words.level_rows(installation, assessment, "us") for part in row]
+    off = [part for row in card_words.shut_off(installation) for part in row]
+    in_order(pages[WALL], [*levels, card_words.TROUBLE, *off, card_words.BENEATH, *card_words.CALL])
+    whole = " ".join(re.sub(r" [^ ]+  ·  .{10,40}  ·  brimfast .*? page \d+ of \d+", "", page) for page in pages)
+    after = whole[whole.index("What was found Each question") :]
+    tags = words.finding_numbers(assessment)
+    by_number = sorted(assessment.findings, key=lambda one: int(tags[one.id][1:]))
+    in_order(after, [part for one in by_number for part in (f" {tags[one.id]} ", one.question, one.verdict)])
+    key = [f"{number} {text}" for number, text in body_key(assessment, "us")]
+    in_order(whole[whole.index("From above To scale") :], key)
+
+
+def test_sheets_and_chances_are_taken_out_row_by_row(planned):
+    found = plan_content.sheets(planned)
+    whole = " ".join(texts(reader(planned.improvement.assessment, planned=planned)))
+    for row in [*found.shopping, *found.places]:
+        in_order(whole, row)
+    rows = [part for one in found.rows for part in (one.what, one.question, improve_words.answer_text(one.before))]
+    in_order(whole[whole.index(plan_content.BEFORE_NOTE) :], rows)
+    doubted = doubted_tank()
+    said = doubt_content.chances(doubted, "us", 4)
+    page = next(one for one in texts(reader(assessed(WEIGHED), doubted=doubted)) if doubt_content.TITLE in one)
+    in_order(page, [part for row in (*said.outcomes, *said.limits) for part in row if part])
 
 
 def test_says_who_it_is_by_and_about(nursery):

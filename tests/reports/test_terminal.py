@@ -165,6 +165,10 @@ def test_signs_are_spoken_as_words():
         ("90° bend", "90 degrees bend"),
         ("tank_2 and/or my barrel", "tank_2 and/or my barrel"),
         ("aₙ h₁", "aₙ h1"),
+        ("vessels['low tank'].water 46 %", "vessels low tank water 46 %"),
+        ("2.31 → 0.77", "2.31 then 0.77"),
+        ("all that is not `holds`", "all that is not holds"),
+        ("{count: 4, source: x}", "count: 4, source: x"),
     ):
         assert spoken(written) == said
 

@@ -18,7 +18,11 @@ PANEL = {
     "us": {"thickness": "15/32 in", "nail": "0.131 in", "edge_spacing": "4 in"},
     "si": {"thickness": "12 mm", "nail": "3.4 mm", "edge_spacing": "100 mm"},
 }
-FIELD = {"us": "12 in", "si": "300 mm"}  # nails between the edges: SDPWS 2015 Table 4.3A, from memory
+FIELD_APART: dict[System, float] = {
+    "us": 12 * INCH,
+    "si": 0.3,
+}  # m, nails between the edges: SDPWS 2015 Table 4.3A, from memory
+FIELD = {system: written(apart, system) for system, apart in FIELD_APART.items()}  # the same, as it is said
 APART = {"us": "1/8 in", "si": "3 mm"}  # between sheets, as they swell when wet: common practice, no source
 STUDS = 24 * INCH  # most between uprights behind a panel: SDPWS 2015 section 4.3.7.1, from memory
 SCREWED = 12 * INCH  # most between the screws of a top rail

@@ -14,7 +14,7 @@ from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances
 from brimfast.reports.drawings.places import diagonal
 from brimfast.reports.drawings.scale_bar import scale_bar
-from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet, width_of
+from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet, wrapped
 from brimfast.reports.pdf_style import INK, LINE, QUIET, VERDICT_COLOURS, WOOD
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.rack import Rack
@@ -77,7 +77,7 @@ def _table(sheet: Sheet, x: float, top: float, rows: Sequence[Distance], system:
         y -= ROW
         there = "?" if row.there is None else show(row.there, "length", system)
         mark = "✗ " if row.short else ""
-        first, *more = _wrapped(row.what, 92, TEXT)
+        first, *more = wrapped(row.what, 92, TEXT)
         sheet.put(first, [(x, y, "start")], TEXT, INK)
         colour = VERDICT_COLOURS["short"] if row.short else INK
         sheet.put(mark + there, [(columns[0], y, "end")], TEXT, colour, True)
@@ -89,20 +89,9 @@ def _table(sheet: Sheet, x: float, top: float, rows: Sequence[Distance], system:
         sheet.line(x, y - 3, columns[2], y - 3, LINE, 0.4)
     y -= 6
     for note in notes:
-        for line in _wrapped(note, 206, SMALL):
+        for line in wrapped(note, 206, SMALL):
             y -= 9
             sheet.put(line, [(x, y, "start")], SMALL)
-
-
-def _wrapped(text: str, most: float, size: float) -> list[str]:
-    lines, line = [], ""
-    for word in text.split():
-        longer = f"{line} {word}".strip()
-        if width_of(longer, size) > most and line:
-            lines.append(line)
-            longer = word
-        line = longer
-    return [*lines, line] if line else lines
 
 
 def _heading(fasteners: Fasteners, diameter: float, system: System, each: str) -> str:

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import words
-from brimfast.reports.drawings.sheet import TEXT, Sheet, fitted, width_of
-from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, REGULAR, VERDICT_COLOURS
+from brimfast.reports.drawings.sheet import TEXT, Sheet, width_of, wrapped
+from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, VERDICT_COLOURS
 from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Finding, Verdict, severity, verdict_of
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
 from reportlab.lib.colors import white
-from reportlab.lib.utils import simpleSplit
 
 ROW, TOP, FOOT = 13.0, 26.0, 6.0
 NEXT_LINE = 9.0  # points from one line of a label to the next
@@ -38,10 +37,7 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
     tags = words.finding_numbers(assessment)
     left = TAG + 0.47 * width
     most = left - TAG - 8
-    named = [
-        [fitted(line, most) for line in simpleSplit(f"{one.subject}: {one.question}", REGULAR, TEXT, most)]
-        for one in shown
-    ]
+    named = [wrapped(f"{one.subject}: {one.question}", most) for one in shown]
     sheet = Sheet(width, TOP + FOOT + ROW * len(shown) + NEXT_LINE * sum(len(lines) - 1 for lines in named))
     bars = _Scale(sheet, left=left, right=width - VALUE)
     bars.grid(TOP, FOOT)
@@ -50,11 +46,11 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
         low -= ROW
         sheet.put(tags[one.id], [(2, low + 3.5, "start")], TEXT, INK, True)
         bars.bar(one.ratio, one.verdict, low + 2.5, ROW - 5)
+        for number, line in enumerate(lines):
+            sheet.put(line, [(TAG + 2, low + 3.5 - NEXT_LINE * number, "start")], TEXT, INK)
         ratio = "no capacity" if one.ratio is None else words.ratio_text(one)
         end = f"{words.MARKS[one.verdict]} {ratio}"
         sheet.put(end, [(bars.right + 10, low + 3.5, "start")], TEXT, VERDICT_COLOURS[one.verdict], True)
-        for number, line in enumerate(lines):
-            sheet.put(line, [(TAG + 2, low + 3.5 - NEXT_LINE * number, "start")], TEXT, INK)
         low -= NEXT_LINE * (len(lines) - 1)
     return sheet.drawing()
 
@@ -63,23 +59,28 @@ def before_and_after(rows: Sequence[tuple[str, float | None, float | None]], wid
     """Two bars for each: before a plan, and after it. A ratio that is None stands for no capacity at all."""
     if not rows:
         return None
-    high = 2 * ROW + 3
-    sheet = Sheet(width, TOP + FOOT + high * len(rows))
-    bars = _Scale(sheet, left=0.4 * width, right=width - VALUE)
+    left, wide = 0.4 * width, width_of("before", TEXT) + 8
+    named = [wrapped(label, left - wide - 8) for label, _, _ in rows]
+    highs = [max(2 * ROW, NEXT_LINE * len(lines) + 4) + 3 for lines in named]
+    sheet = Sheet(width, TOP + FOOT + sum(highs))
+    bars = _Scale(sheet, left=left, right=width - VALUE)
     bars.grid(TOP, FOOT)
-    wide = width_of("before", TEXT) + 8
-    for index, (label, before, after) in enumerate(rows):
-        low = sheet.height - TOP - high * (index + 1)
-        sheet.put(fitted(label, bars.left - wide - 8), [(2, low + ROW - 1, "start")], TEXT, INK)
-        for name, ratio, y in (("before", before, low + ROW + 1), ("after", after, low + 2)):
+    top = sheet.height - TOP
+    for index, ((_, before, after), lines, high) in enumerate(zip(rows, named, highs, strict=True)):
+        if index:
+            sheet.line(2, top, width - 2, top, LINE, 0.4)
+        middle = top - high / 2
+        first = middle + NEXT_LINE * (len(lines) - 1) / 2 - 2.5
+        for number, line in enumerate(lines):
+            sheet.put(line, [(2, first - NEXT_LINE * number, "start")], TEXT, INK)
+        for name, ratio, y in (("before", before, middle - 0.5), ("after", after, middle - 0.5 - ROW + 1)):
             verdict: Verdict = "short" if ratio is None else verdict_of(ratio)
             sheet.put(name, [(bars.left - 5, y + 2.5, "end")])
             bars.bar(ratio, verdict, y + 1.5, ROW - 5)
             said = "no capacity" if ratio is None else f"{ratio:.2f}" if ratio < 100 else f"{ratio:,.0f}"
             end = f"{words.MARKS[verdict]} {said}"
             sheet.put(end, [(bars.right + 10, y + 2.5, "start")], TEXT, VERDICT_COLOURS[verdict], True)
-        if index:
-            sheet.line(2, low + high, width - 2, low + high, LINE, 0.4)
+        top -= high
     return sheet.drawing()
 
 

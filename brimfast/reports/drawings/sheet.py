@@ -12,6 +12,7 @@ from brimfast.reports.pdf_style import BOLD, INK, LINE, PAPER, QUIET, REGULAR, W
 # isort: split
 from reportlab.graphics.shapes import Circle, Drawing, Line, Polygon, PolyLine, Rect, Shape, String
 from reportlab.lib.colors import Color, white
+from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 Anchor = Literal["start", "middle", "end"]
@@ -64,6 +65,11 @@ def fitted(words: str, most: float, size: float = TEXT, bold: bool = False) -> s
     while cut > 0 and width_of(words[:cut].rstrip() + "…", size, bold) > most:
         cut -= 1
     return words[:cut].rstrip() + "…"
+
+
+def wrapped(words: str, most: float, size: float = TEXT) -> list[str]:
+    """The words on as many lines as they take; a word that is wider by itself is cut."""
+    return [fitted(line, most, size) for line in simpleSplit(drawable(words), REGULAR, size, most)]
 
 
 def _paint(
