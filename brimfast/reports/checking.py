@@ -26,6 +26,14 @@ def one_way(whole: bool, topics: Sequence[str], plain: bool, other: str | None) 
         raise InputError([Problem("E-KEY-003", "--all shows every topic; expected it or --topic")])
 
 
+def no_folder(file: Path) -> InputError:
+    return InputError([Problem("E-KEY-003", "--csv belongs to a folder of files; expected a folder", file=str(file))])
+
+
+def not_of_a_folder(option: str) -> InputError:
+    return InputError([Problem("E-KEY-003", f"{option} does not go with a folder; expected one file")])
+
+
 def plain_or_json(plain: bool, json: bool) -> None:
     one_way(False, (), plain, "--json" if json else None)
 

@@ -126,14 +126,26 @@ def check(
         Optional[list[str]],
         typer.Option("--with", help="An input of that standard, such as Z=0.4; may stand several times."),
     ] = None,
+    csv: Annotated[
+        Optional[Path], typer.Option("--csv", help="Of a folder: write a row for each file, in SI, to this CSV file.")
+    ] = None,
+    jobs: Annotated[
+        int, typer.Option("--jobs", min=0, max=64, help="Of a folder: processes (0: as many as there are cores).")
+    ] = 0,
 ) -> None:
-    """Check an installation. Exit code 0: nothing is short; 1: something is; 2: the file is wrong."""
-    from brimfast.reports.checking import one_way, show_check
+    """Check an installation, or every file of a folder. Exit code 0: nothing is short; 1: something is; 2: a file is wrong."""
+    from brimfast.reports.checking import no_folder, one_way, show_check
     from brimfast.reports.run import assess_source, read_source
 
     topics = [one.value for one in topic or ()]
     other = "--json" if json else "--standard" if standard is not None or given else None
     one_way(everything, topics, plain, other)
+    if file.is_dir():
+        of_one = other or ("--all" if everything else "--topic" if topics else "--units" if units is not None else None)
+        _check_folder(file, of_one, csv, jobs, plain)
+        return
+    if csv is not None:
+        raise no_folder(file)
     source = read_source(file)
     if standard is not None or given:
         _compare(source, standard, given or [], json, units)
@@ -147,6 +159,31 @@ def check(
         show_check(assessment, file, _system(source, units), everything, topics, plain)
     if assessment.anything_short:
         raise typer.Exit(EXIT_SHORT)
+
+
+def _check_folder(folder: Path, of_one: str | None, csv: Path | None, jobs: int, plain: bool) -> None:
+    """Every file of a folder; the exit code is that of the worst."""
+    from brimfast.reports.batch import as_csv, blocks, checked, exit_code, files_of
+    from brimfast.reports.checking import not_of_a_folder
+    from brimfast.reports.progress import bar
+    from brimfast.reports.terminal import show
+    from brimfast.shared.errors import printable
+    from brimfast.shared.writing import must_be_new, write_whole
+
+    if of_one is not None:
+        raise not_of_a_folder(of_one)
+    paths = files_of(folder)
+    if csv is not None:
+        must_be_new(csv, overwrite=True)
+    with bar("files", plain) as progress:
+        rows = list(checked(paths, jobs or os.cpu_count() or 1, progress))
+    show(blocks(rows, folder), "si", plain)
+    if csv is not None:
+        write_whole(csv, as_csv(rows))
+        typer.echo(f"wrote {printable(str(csv))}")
+    code = exit_code(rows)
+    if code:
+        raise typer.Exit(code)
 
 
 def _compare(source: Source, standard: str | None, given: list[str], json: bool, units: Units | None) -> None:
