@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.beyond.assess import Beyond
-from brimfast.assess.pipeline import Assessment
+from brimfast.assess.pipeline import Assessment, Dry
 from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
@@ -403,7 +403,7 @@ def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
     return steps[:count]
 
 
-def finding_numbers(assessment: Assessment) -> dict[str, str]:
+def finding_numbers(assessment: Dry) -> dict[str, str]:
     """F1, F2, … in the order of the report; the calculation sheet uses the same."""
     ordered = [finding for topic in TOPICS for finding in assessment.findings if finding.topic == topic]
     return {finding.id: f"F{index}" for index, finding in enumerate(ordered, start=1)}
