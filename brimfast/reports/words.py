@@ -78,7 +78,7 @@ def danger(finding: Finding) -> str:
     return "slides" if id.startswith(("sliding", "attachment")) else "falls"
 
 
-def worst(assessment: Assessment, count: int = 3) -> list[Finding]:
+def worst(assessment: Dry, count: int = 3) -> list[Finding]:
     """The worst short or close findings: of each danger the worst first, then the next of each."""
     groups: dict[str, list[Finding]] = {name: [] for name in DANGERS}
     for finding in sorted(assessment.findings, key=severity):
@@ -150,7 +150,7 @@ def both(value: float, kind: str, system: System, figures: int = 3) -> str:
     return shown if shown == also else f"{shown} ({also})"
 
 
-def counts(assessment: Assessment) -> dict[str, int]:
+def counts(assessment: Dry) -> dict[str, int]:
     """How many checks come out how; what is practice alone stands apart and is not counted."""
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)
     for finding in assessment.findings:

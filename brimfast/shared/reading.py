@@ -80,6 +80,16 @@ def read_bytes(data: bytes, file: str, besides: Besides = nothing_besides) -> So
     return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text, data)
 
 
+def wrong_in(raw: Any, besides: Besides = nothing_besides) -> tuple[Installation | None, list[Problem]]:
+    """What is wrong with plain values that stand in no file yet, and the installation where nothing is."""
+    try:
+        installation = Installation.model_validate(raw)
+    except ValidationError as error:
+        first = without_misspelt(details_of(error)[: 4 * MOST_PROBLEMS], Installation)
+        return None, [problem_of(detail, Installation, raw) for detail in first] + besides(raw)
+    return installation, disagreements(installation) + besides(raw)
+
+
 def path_text(path: KeyPath, raw: Any) -> str:
     """'vessels['carp tank'].depth': list items by their name where they have one, else by number from 1."""
     text = ""
