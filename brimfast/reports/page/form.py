@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from brimfast.assess.demand.inputs import COMMON
@@ -40,6 +40,7 @@ class Field:
     choices: tuple[str, ...] = ()  # words that it may be, beside others
     errors: tuple[str, ...] = ()
     required: bool = False
+    wide: bool = False
 
     kind = "field"
 
@@ -81,6 +82,7 @@ class Pieces:
     help: str
     groups: tuple[Group, ...]
     adds: tuple[tuple[str, str], ...] = ()
+    alone: bool = False  # its title is the page's
 
     kind = "pieces"
 
@@ -154,20 +156,20 @@ class Form:
             )
             group = self._group(rack, path, name, value, remove=f"remove:{pointer(path)}")
             groups.append(_with_first(group, called))
-        yield Pieces("/racks", words.LIST_TITLES["racks"], "", tuple(groups), tuple(adds(("racks",), self.raw)))
+        yield Pieces("/racks", words.LIST_TITLES["racks"], "", tuple(groups), tuple(adds(("racks",), self.raw)), True)
 
     def _vessels(self) -> Iterator[Item]:
-        yield self._pieces(Installation, (), "vessels")
+        yield replace(self._pieces(Installation, (), "vessels"), alone=True)
 
     def _joints(self) -> Iterator[Item]:
-        yield self._pieces(Installation, (), "joints")
+        yield replace(self._pieces(Installation, (), "joints"), alone=True)
 
     def _flow(self) -> Iterator[Item]:
         for key in ("pumps", "pipes", "supplies"):
             yield self._pieces(Installation, (), key)
 
     def _hung(self) -> Iterator[Item]:
-        yield self._pieces(Installation, (), "hung")
+        yield replace(self._pieces(Installation, (), "hung"), alone=True)
 
     def _reach(self) -> Iterator[Item]:
         exposure = keys_of(Installation)["exposure"].part
@@ -301,6 +303,7 @@ class Form:
             _choices(path),
             errors,
             key.required,
+            key.or_text or path[-1] in ("installation", "source", "live_load_source"),
         )
 
     def _options(self, path: KeyPath, key: Key, value: str) -> Options:

@@ -84,11 +84,7 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, guarded)
             return
-        limited = _Limited(receive)
-        try:
-            await self.app(scope, limited.receive, guarded)
-        except TooMuchError:
-            await PlainTextResponse(TOO_MUCH, 413)(scope, receive, guarded)
+        await self.app(scope, _Limited(receive).receive, guarded)
 
     def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | None:
         host = headers.get("host", "")

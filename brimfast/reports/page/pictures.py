@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from urllib.parse import quote
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from brimfast.assess.pipeline import Assessment, Dry
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, not_drawn, rack_elevation
@@ -40,8 +40,8 @@ def pictures(known: Dry, system: System) -> list[Picture]:
     return found
 
 
-def room(known: Dry, system: System, name: str = "plan", under: str = "") -> Picture:
-    """From above. under: what marks the floor itself with, a class of its water."""
+def room(known: Dry, system: System, name: str = "plan", under: Markup = NOTHING) -> Picture:
+    """From above. under: what is put into the rectangle of the floor itself."""
     keyed = plan(known, arrange(known), system, WIDTH, PLAN_HEIGHT)
     bodies = tuple(body_key(known, system))
     return _picture(name, "The room from above", Keyed(keyed.drawing, (*keyed.key, *bodies), keyed.floor), under)
@@ -51,19 +51,19 @@ def left_out(known: Dry) -> int:
     return not_drawn(known)
 
 
-def dry_room(known: Assessment, system: System, under: str) -> Picture:
-    """The room without the worst mishap's water and arrows: another's is shown in it."""
-    bare = Dry(**{name: getattr(known, name) for name in Dry.__dataclass_fields__})
-    return room(bare, system, "water-plan", under)
+def wet_room(known: Assessment, system: System, looks: Markup) -> Picture:
+    """The room without the worst mishap's arrows: another's water lies in it, with these attributes."""
+    bare = Dry(**{one.name: getattr(known, one.name) for one in fields(Dry)})
+    return room(bare, system, "water-plan", looks)
 
 
-def _picture(name: str, title: str, keyed: Keyed, under: str = "") -> Picture:
+def _picture(name: str, title: str, keyed: Keyed, under: Markup = NOTHING) -> Picture:
     told = "; ".join(f"{number}: {text}" for number, text in keyed.key)
     floor = NOTHING
     if under and keyed.floor is not None:
         area = keyed.floor
-        floor = Markup('<rect id="{}" x="{:.2f}" y="{:.2f}" width="{:.2f}" height="{:.2f}"/>').format(
-            escape(under), area.left, keyed.drawing.height - area.high, area.right - area.left, area.high - area.low
+        floor = Markup('<rect {} x="{:.2f}" y="{:.2f}" width="{:.2f}" height="{:.2f}"/>').format(
+            under, area.left, keyed.drawing.height - area.high, area.right - area.left, area.high - area.low
         )
     drawing = inline_svg(keyed.drawing, f"picture-{name}", title, f"Drawn to scale. {told}.", floor, styled=False)
     return Picture(f"picture-{name}", title, drawing, keyed.key)

@@ -17,7 +17,7 @@ from brimfast.reports import spill_words
 from brimfast.reports.drawings.pond import LEFT, RIGHT, depth_in_time, shown_until
 from brimfast.reports.html_drawings import inline_svg
 from brimfast.reports.page import page_words
-from brimfast.reports.page.pictures import WIDTH, Picture, dry_room
+from brimfast.reports.page.pictures import WIDTH, Picture, wet_room
 from brimfast.reports.words import begun, capital, listed
 from brimfast.shared.units import System, duration, show
 
@@ -75,7 +75,7 @@ def water(assessment: Assessment, chosen: str, moment: int | None, system: Syste
         ),
         moments,
         at,
-        dry_room(assessment, system, "water-on-floor"),
+        wet_room(assessment, system, Markup('id="water-on-floor" class="shade-{}"').format(moments[at].shade)),
         _chart(run, assessment, moments[at].along, system),
     )
 
