@@ -17,14 +17,14 @@ LINE_END = re.compile(r"\r\n|\n|\r")
 COMMENTED = re.compile(r"[ \t]*(,?)[ \t]+#[^\r\n]*")  # the rest of a line after a value, its comment with it
 
 
-def rewritten(text: str, edits: Iterable[Edit], raw: Any = None) -> str:
+def rewritten(text: str, edits: Iterable[Edit], raw: Any = None, root: Any = None) -> str:
     """The file's text after the edits, with its own line ends; text without a byte order mark.
 
     Changed values are replaced where they stand, new keys follow the last one of their group, new items the last one of
     their list. What is removed takes its lines with it, and the comments on them. Comments inside a group that is replaced
     as a whole move to the line above it.
 
-    raw: the plain values of the text, where they are known.
+    raw, root: the plain values and the nodes of this very text, where they are known.
     """
     edits = list(edits)
     before = load(text, "")[0] if raw is None else raw
@@ -32,17 +32,18 @@ def rewritten(text: str, edits: Iterable[Edit], raw: Any = None) -> str:
     later = [edit for edit in edits if edit.how in LATER]
     between = edited(before, first)
     if first or not later:
-        text = _Rewriting(text).after(before, between)
-    return _Rewriting(text, taking=True).after(between, edited(between, later)) if later else text
+        text = _Rewriting(text, root).after(before, between)
+        root = None
+    return _Rewriting(text, root, taking=True).after(between, edited(between, later)) if later else text
 
 
 class _Rewriting:
-    def __init__(self, text: str, taking: bool = False) -> None:
+    def __init__(self, text: str, root: Any = None, taking: bool = False) -> None:
         """taking: what the edits take out is taken out; else a group that has fewer keys is written anew."""
         from ruamel.yaml import YAML
 
         self.text, self.taking = text, taking
-        self.root: Any = YAML(typ="rt", pure=True).compose(io.StringIO(text, newline=""))
+        self.root: Any = root or YAML(typ="rt", pure=True).compose(io.StringIO(text, newline=""))
         found = LINE_END.search(text)
         self.newline = found[0] if found else "\n"
         self.offset = next(self._offsets(self.root), OFFSET)

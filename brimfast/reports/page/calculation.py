@@ -34,16 +34,30 @@ class Known:
 
 
 class Calculation:
-    """One installation on its way. Stages come in order; what is superseded stops before its next stage."""
+    """One installation on its way. Stages come in order; what is superseded stops before its next stage.
+
+    What takes long begins when it is first waited for: what draws the sketch has the processor for itself.
+    """
 
     def __init__(self, engine: Engine, installation: Installation, raw: Any) -> None:
         self.installation, self.raw = installation, raw
-        self.memo = engine.memo()
-        self._superseded = threading.Event()
-        self._pushed = pushed(installation, self.memo)
-        self.sketch = _sketch(self._pushed)
-        self._dry: Future[Dry] = engine.timber.submit(self._timber)
-        self._whole: Future[Assessment] = engine.water.submit(self._water, engine)
+        self._engine, self.memo = engine, engine.memo()
+        self._superseded, self._begun = threading.Event(), threading.Lock()
+        known = self._pushed = pushed(installation, self.memo)
+        self.sketch = _sketch(known)
+        self._dry: Future[Dry] = Future()
+        self._whole: Future[Assessment] | None = None
+        if all(self.memo.knows(each, known.forces, known.motion.vertical) for each in known.held):
+            self._dry.set_result(dry(known, self.memo))
+
+    def begin(self) -> Future[Assessment]:
+        """All that is not known yet, in the background."""
+        with self._begun:
+            if self._whole is None:
+                if not self._dry.done():
+                    self._dry = self._engine.timber.submit(self._timber)
+                self._whole = self._engine.water.submit(self._water)
+            return self._whole
 
     def supersede(self) -> None:
         self._superseded.set()
@@ -61,7 +75,8 @@ class Calculation:
 
     def after(self, stage: int, within: float) -> Known | None:
         """The next stage as soon as it is there, or what there is when the time is over (s); None: it is superseded."""
-        future: Future[Any] = self._dry if stage < DRY else self._whole
+        whole = self.begin()
+        future: Future[Any] = self._dry if stage < DRY else whole
         try:
             future.result(timeout=within)
         except CancelledError:
@@ -72,16 +87,16 @@ class Calculation:
 
     def whole(self) -> Assessment:
         """All of it, as `check` gives it. Raises CancelledError where it is superseded."""
-        return self._whole.result()
+        return self.begin().result()
 
     def _timber(self) -> Dry:
         self._go_on()
         return dry(self._pushed, self.memo)
 
-    def _water(self, engine: Engine) -> Assessment:
+    def _water(self) -> Assessment:
         known = self._dry.result()
         self._go_on()
-        answers = engine.answers(known.question, self.memo)
+        answers = self._engine.answers(known.question, self.memo)
         return with_ends(with_water(known, answers), self.raw)
 
     def _go_on(self) -> None:
@@ -132,6 +147,6 @@ def _sketch(known: Pushed) -> Dry:
     return Dry(**loaded, frames={}, waves=(), beyond={}, findings=(), question=known.question)
 
 
-def _result(future: Future[Any]) -> Any:
-    done = future.done() and not future.cancelled() and future.exception() is None
-    return future.result() if done else None
+def _result(future: Future[Any] | None) -> Any:
+    done = future is not None and future.done() and not future.cancelled() and future.exception() is None
+    return future.result() if future is not None and done else None

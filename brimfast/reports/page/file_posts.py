@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, R
 from brimfast.reports import improve_words
 from brimfast.reports.page import page_words, trials
 from brimfast.reports.page.app import Shared, shared
-from brimfast.reports.page.calculation import DRAWN, WHOLE
+from brimfast.reports.page.calculation import WHOLE
 from brimfast.reports.page.changes import current
 from brimfast.reports.page.file_pages import aside_answer, form_parts, search_parts, shape, whole, whole_page
 from brimfast.reports.page.form import fields_in
@@ -24,7 +24,6 @@ from brimfast.reports.page.guard import MOST_POSTED, NOT_OURS, same
 from brimfast.reports.page.opened import Changed, ChangedElsewhereError, Opened, State
 from brimfast.reports.page.views import rendered
 
-AT_ONCE = 0.045  # s that an answer waits for timber and joints before it goes without them
 LONGEST_WAIT = 20.0
 MOST_FIELDS = 3000
 
@@ -120,8 +119,8 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
         if not changed.refused:
             answer["location"] = f"/file/{quote(state.name, safe='')}/{step}"
         return answer
-    known = opened.calculation(state).after(DRAWN, AT_ONCE) or opened.calculation(state).now()
-    aside = aside_answer(state, known)
+    calculation = opened.calculation(state)
+    aside = aside_answer(state, calculation.now())
     answer |= {"follow": aside["follow"], "result": aside["result"]}
     answer["fragments"] |= aside["fragments"]
     form = state.form()
@@ -131,6 +130,7 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
         answer["fragments"]["fields"] = rendered("form.html", **form_parts(state, step, items, form))
         if posted.do.startswith("add:"):
             answer["focus"] = _newest(posted.do, items)
+    calculation.begin()
     return answer
 
 

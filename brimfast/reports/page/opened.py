@@ -218,8 +218,10 @@ class Opened:
         """The file's bytes after the edits, which must be what the edits say."""
         assert state.source is not None
         raw = state.source.raw
-        data = _marked(state.data, rewritten(state.data.decode("utf-8-sig"), edits, raw))
-        source, problems = _read(data, self.name)
+        text, own = state.data.decode("utf-8-sig"), state.source
+        root = own.root if text == own.text else None  # else it has line ends of another kind
+        data = _marked(state.data, rewritten(text, edits, raw, root))
+        source, problems = _read(data, self.name, ours=True)
         if source is None:
             raise InputError(list(problems))
         if source.raw != edited(raw, edits):
@@ -271,9 +273,9 @@ class Opened:
         }
 
 
-def _read(data: bytes, name: str) -> tuple[Source | None, tuple[Problem, ...]]:
+def _read(data: bytes, name: str, ours: bool = False) -> tuple[Source | None, tuple[Problem, ...]]:
     try:
-        source = read_bytes(data, name, file_problems)
+        source = read_bytes(data, name, file_problems, ours)
         problems = not_in_tables(source.installation)
         if problems:
             raise InputError(located(problems, source))

@@ -70,14 +70,17 @@ def water(assessment: Assessment, chosen: str, moment: int | None, system: Syste
     return Water(
         tuple((one.event.id, _choice(one, assessment, system)) for one in runs),
         run.event.id,
-        begun(
-            f"{spill_words.mishap(run.event)}. {capital(spill_words.by_which_way(run, system))}".strip(), installation
-        ),
+        begun(_said(run, system), installation),
         moments,
         at,
         wet_room(assessment, system, Markup('id="water-on-floor" class="shade-{}"').format(moments[at].shade)),
         _chart(run, assessment, moments[at].along, system),
     )
+
+
+def _said(run: Run, system: System) -> str:
+    ways = spill_words.by_which_way(run, system)
+    return f"{spill_words.mishap(run.event)}.{f' {capital(ways)}.' if ways else ''}"
 
 
 def _runs(assessment: Assessment) -> list[Run]:
