@@ -132,12 +132,12 @@ class Form:
 
     def _place(self) -> Iterator[Item]:
         yield from self._keys(Installation, (), ("installation", "units"))
-        own = tuple(self._own_keys())
+        own, besides = self._own_keys()
         first = list(self._keys(Site, ("site",), ("standard",)))
         first += own
         first += self._keys(Site, ("site",), ("height_ratio", "setting"))
         more = self._keys(Site, ("site",), ("building",))
-        yield Group("/site", "How the ground may shake", self._needs(), tuple(first), tuple(more))
+        yield Group("/site", "How the ground may shake", self._needs(), tuple(first), (*besides, *more))
 
     def _room(self) -> Iterator[Item]:
         room = keys_of(Installation)["room"].part
@@ -206,14 +206,19 @@ class Form:
         found = standards().get(self.standard())
         return "" if found is None else f"Needs {found.needs}. Official values: {found.official}."
 
-    def _own_keys(self) -> Iterator[Item]:
+    def _own_keys(self) -> tuple[list[Item], list[Item]]:
+        """Of the standard: those that it needs or that most know, and the rest."""
         keys = dict(site_keys(self.standard()))
         for key in _dict(self.raw.get("site")):
             if key not in COMMON and key not in keys and self.standard() == shown(at(self.raw, ("site", "standard"))):
                 keys[key] = Key(key, "text", False)
-        for own in keys.values():
+        order = [*(name for name in words.FIRST["Inputs"] if name in keys), *keys]
+        first, rest = list[Item](), list[Item]()
+        for own in (keys[name] for name in dict.fromkeys(order)):
             label, help = words.label_of("Inputs", own.name, own.description)
-            yield self._field(("site", own.name), own, label, help)
+            field = self._field(("site", own.name), own, label, help)
+            (first if own.required or own.name in words.FIRST["Inputs"] else rest).append(field)
+        return first, rest
 
     def _pieces(self, holder: type[Part], path: KeyPath, name: str) -> Pieces:
         part = keys_of(holder)[name].part

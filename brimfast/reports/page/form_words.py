@@ -87,6 +87,9 @@ LABELS: dict[str, tuple[str, str]] = {
     ),
     "Site.setting": ("Setting", ""),
     "Inputs.residential_category": ("Residential seismic design category", "A to E; the top of its range is used"),
+    "Inputs.S_DS": ("S_DS", "design spectral acceleration at short periods, in g; better than the category"),
+    "Inputs.S_S": ("S_S", "of the map, in g; with the site class, in place of S_DS"),
+    "Inputs.site_class": ("Site class", "of the ground; D default if nobody looked"),
     "Building.period": ("Natural period of the building", "if an engineer told you"),
     "Room.length": ("Length of the room", ""),
     "Room.width": ("Width of the room", ""),
@@ -307,6 +310,7 @@ LABELS: dict[str, tuple[str, str]] = {
 # what stands first in each group; all else is a click away
 FIRST: dict[str, tuple[str, ...]] = {
     "Installation": ("installation", "units"),
+    "Inputs": ("residential_category", "S_DS", "S_S", "site_class", "a_g", "a_gR"),
     "Site": ("standard", "height_ratio", "setting"),
     "Room": ("length", "width", "sill", "door", "use", "floor", "drains", "sockets", "next"),
     "Floor": ("kind", "live_load", "live_load_source"),

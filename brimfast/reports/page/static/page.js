@@ -265,7 +265,13 @@
     if (form && changed(form).length) { save(form); event.preventDefault(); }
   });
 
+  /* the list of steps is folded where it would fill the screen */
+  const narrow = window.matchMedia("(max-width: 46.99rem)");
+  const fold = () => { if (byId("all-steps")) byId("all-steps").open = !narrow.matches; };
+  narrow.addEventListener("change", fold);
+
   window.addEventListener("DOMContentLoaded", () => {
+    fold();
     const aside = byId("aside");
     if (aside && aside.dataset.follow) follow(aside.dataset.follow, 0, true);
     if (byId("progress")) follow(location.pathname.replace(/[^/]*$/, "search"), 0, true);
