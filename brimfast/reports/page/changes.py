@@ -175,7 +175,7 @@ def key_at(path: KeyPath, raw: Mapping[str, Any]) -> Key | None:
             key = Key(str(step), "group", False, part=key.part, or_text=path[0] == "prices", number=path[0] == "prices")
         elif key.part is not None and isinstance(step, str):
             known = dict(keys_of(key.part))
-            if path[:index] == ("site",):
+            if step not in known and path[:index] == ("site",):
                 standard = shown(at(raw, ("site", "standard"))) or "asce7-22"
                 known |= _any_site_key(step, standard)
             if step not in known:

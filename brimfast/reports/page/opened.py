@@ -150,7 +150,7 @@ class Opened:
             path = path_of(name, raw)
             draft, also = state.draft, list[str]()
             if do == "add" and path:
-                edits = added(path, kind, raw)
+                edits = _first_right(added(path, kind, raw), raw)
                 said = f"Added {self._called(raw, edits)}."
             elif do == "remove" and path and at(raw, path) is not None:
                 edits, also = removed(path, raw)
@@ -271,6 +271,16 @@ class Opened:
             "footprint": f"{length} x {width}".replace(",", ""),
             "holds": show(found.water_volume, "volume", system).replace(",", ""),
         }
+
+
+def _first_right(ways: Iterable[list[Edit]], raw: Any) -> list[Edit]:
+    """The first that the file takes; where it takes none the first at all, so that it can be said why."""
+    first: list[Edit] = []
+    for edits in ways:
+        first = first or edits
+        if not wrong(edited(raw, edits)):
+            return edits
+    return first
 
 
 def _read(data: bytes, name: str, ours: bool = False) -> tuple[Source | None, tuple[Problem, ...]]:

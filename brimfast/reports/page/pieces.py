@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import permutations
 from typing import Any
 
 from brimfast.reports.page.pointer import at, pointer
 from brimfast.shared.edits import Edit, KeyPath
 from brimfast.shared.installation.joint import PLACES
+from brimfast.shared.units import UnitError, parse
 
 US: dict[str, Any] = {
     "drains": {"bore": "2 in", "grate": "4 in", "blocked": "50 %"},
@@ -93,6 +95,7 @@ NAMES = {
     "next": "next room",
     "hung": "light",
 }
+MOST_ENDS = 8  # vessels among which a new pump or pipe looks for its ends
 MEASURED = (
     "length",
     "width",
@@ -138,47 +141,78 @@ def adds(path: KeyPath, raw: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         yield f"add:{here}:", LABELS[str(kind)]
 
 
-def added(path: KeyPath, kind: str, raw: Mapping[str, Any]) -> list[Edit]:
-    """A new piece that the file's own rules take, with a name of its own."""
+def added(path: KeyPath, kind: str, raw: Mapping[str, Any]) -> Iterator[list[Edit]]:
+    """A new piece with a name of its own, in the ways in which it could stand there: the first that the file takes is meant."""
     table = SI if raw.get("units") == "si" else US
-    last = path[-1]
+    last = str(path[-1])
     if last == "racks":
-        return [Edit(("racks", _new("rack", list(_dict(raw.get("racks"))))), table["rack"])]
-    if last == "vessels":
-        on = kind.removeprefix("on ") if kind.startswith("on ") else ""
-        what = "bed" if on else "tank" if kind == "weighed" else kind
-        place = {"on": on} if on else {}
-        value = {"name": _new(what, _names(raw)), "kind": what, **place, **table[kind if kind in VESSELS else "bed"]}
-        return [Edit(path, _fitting(value, on, raw), "add")]
-    if last == "joints":
+        yield [Edit(("racks", _new("rack", list(_dict(raw.get("racks"))))), table["rack"])]
+    elif last == "joints":
         where = next((one for one in PLACES if kind.startswith(f"{one} ")), "")
-        rack = kind.removeprefix(f"{where} ")
-        return [Edit(path, {"rack": rack, "where": where, "fasteners": table[where]}, "add")] if where else []
-    found = table.get(str(last))
-    if isinstance(found, str):
-        return [Edit(path, _above(path, found, raw, table), "add")]
-    if found is None:
-        return []
-    value = dict(found)
+        if where:
+            yield [
+                Edit(path, {"rack": kind.removeprefix(f"{where} "), "where": where, "fasteners": table[where]}, "add")
+            ]
+    elif last in ("upper_tiers", "rails"):
+        yield from ([Edit(path, _above(path, table[last], times, raw, table), "add")] for times in (1, 2, 3, 4))
+    elif last in ("braces", "panels"):
+        yield from ([Edit(path, {**table[last], **place}, "add")] for place in _stiffened(path, raw))
+    else:
+        values = _vessel(kind, raw, table) if last == "vessels" else _piece(last, kind, raw, table)
+        yield from ([Edit(path, value, "add")] for value in values)
+
+
+def _piece(last: str, kind: str, raw: Mapping[str, Any], table: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    if last not in table:
+        return
+    value, vessels = dict(table[last]), _names(raw)
     if last in NAMES:
-        value = {"name": _new(NAMES[str(last)], _names_of(raw)), **value}
-    vessels = _names(raw)
-    if last in ("pumps", "pipes"):
-        if len(vessels) < 2:
-            return []
-        ends = {"from": vessels[-1], "to": vessels[0]} if last == "pumps" else {"from": vessels[0], "to": vessels[-1]}
-        value = {"name": value.pop("name"), **ends, **value}
-    elif last == "supplies":
-        value = {"name": value.pop("name"), "to": vessels[0] if vessels else "", **value}
+        value = {"name": _new(NAMES[last], _names_of(raw)), **value}
+    name = value.pop("name", None)
+    named = {} if name is None else {"name": name}
+    if last == "supplies":
+        yield from ({**named, "to": vessel, **value} for vessel in vessels[:1])
     elif last == "hung":
-        value = {"name": value.pop("name"), "from": kind or "ceiling", **value}
-    return [Edit(path, value, "add")]
+        yield {**named, "from": kind or "ceiling", **value}
+    elif last in ("pumps", "pipes"):
+        low = "0 mm" if table is SI else "0 in"
+        for source, receiver in permutations(vessels[:MOST_ENDS], 2):
+            for heights in ({}, {"outlet": low}, {"intake": low, "outlet": low}):
+                yield {**named, "from": source, "to": receiver, **value, **heights}
+    else:
+        yield {**named, **value}
 
 
-def _above(path: KeyPath, step: str, raw: Mapping[str, Any], table: dict[str, Any]) -> dict[str, Any]:
+def _vessel(kind: str, raw: Mapping[str, Any], table: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """On a rack as long as one bay, or shorter where that does not fit."""
+    on = kind.removeprefix("on ") if kind.startswith("on ") else ""
+    what = "bed" if on else "tank" if kind == "weighed" else kind
+    if not on and kind not in VESSELS:
+        return
+    value = {"name": _new(what, _names_of(raw)), "kind": what}
+    if not on:
+        yield value | table[kind]
+        return
+    rack = _dict(_dict(raw.get("racks")).get(on))
+    width = {"width": rack["width"]} if "width" in rack else {}
+    for length in (
+        rack.get("bay_length"),
+        *(("1.2 m", "600 mm", "300 mm") if table is SI else ("4 ft", "2 ft", "1 ft")),
+    ):
+        yield {**value, "on": on, **table["bed"], **width, "length": length}
+
+
+def _stiffened(path: KeyPath, raw: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
+    """Bays of the long sides first."""
+    bays = _dict(at(raw, path[:-1])).get("bays")
+    count = bays if isinstance(bays, int) else 1
+    for face in ("back", "front"):
+        yield from ({"face": face, **({} if bay == 1 else {"bay": bay})} for bay in range(1, min(count, 20) + 1))
+    yield from ({"face": face} for face in ("left", "right"))
+
+
+def _above(path: KeyPath, step: str, times: int, raw: Mapping[str, Any], table: dict[str, Any]) -> dict[str, Any]:
     """A deck or rail above the highest of the rack, as far as its heights can be read."""
-    from brimfast.shared.units import UnitError, parse
-
     rack = _dict(at(raw, path[:-1]))
     tiers = [
         rack,
@@ -191,19 +225,11 @@ def _above(path: KeyPath, step: str, raw: Mapping[str, Any], table: dict[str, An
             highest = max(highest, parse(str(_dict(one).get("deck_height")), "length"))
         except UnitError:
             continue
-    height = highest + parse(step, "length")
+    height = highest + times * parse(step, "length")
     text = f"{height * 1000:.0f} mm" if table is SI else f"{height / 0.0254:.0f} in"
     if path[-1] == "upper_tiers":
         return {"deck_height": text}
     return {"height": text, "member": "45x95 mm C24" if table is SI else "2x4 hem-fir No.2"}
-
-
-def _fitting(value: dict[str, Any], on: str, raw: Mapping[str, Any]) -> dict[str, Any]:
-    """A bed on a rack behind those that are there, as long as one bay and no wider than the rack."""
-    rack = _dict(_dict(raw.get("racks")).get(on))
-    if not rack:
-        return value
-    return {**value, "length": rack.get("bay_length", value["length"]), "width": rack.get("width", value["width"])}
 
 
 def reshaped(how: str, path: KeyPath, raw: Mapping[str, Any], known: Mapping[str, str]) -> list[Edit]:
