@@ -230,7 +230,7 @@ def test_start_up_imports_nothing_heavy(argument):
 
 def test_every_command_is_in_the_readme():
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
-    for command in ("check", "report", "demo", "start", "schema"):
+    for command in ("check", "report", "demo", "start", "schema", "page"):
         assert f"brimfast {command}" in readme
 
 

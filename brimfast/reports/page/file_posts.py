@@ -130,7 +130,6 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
         answer["fragments"]["fields"] = rendered("form.html", **form_parts(state, step, items, form))
         if posted.do.startswith("add:"):
             answer["focus"] = _newest(posted.do, items)
-    calculation.begin()
     return answer
 
 

@@ -146,7 +146,9 @@ def added(path: KeyPath, kind: str, raw: Mapping[str, Any]) -> Iterator[list[Edi
     table = SI if raw.get("units") == "si" else US
     last = str(path[-1])
     if last == "racks":
-        yield [Edit(("racks", _new("rack", list(_dict(raw.get("racks"))))), table["rack"])]
+        taken = list(_dict(raw.get("racks")))
+        free = next((name for name in ("north", "south", "east", "west") if name not in taken), "north")
+        yield [Edit(("racks", _new(free, taken)), table["rack"])]
     elif last == "joints":
         where = next((one for one in PLACES if kind.startswith(f"{one} ")), "")
         if where:
