@@ -10,6 +10,7 @@ from typing import Any
 from urllib.parse import quote
 
 from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup, escape
 
 from brimfast import __version__
 from brimfast.reports import words
@@ -36,6 +37,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     found.filters["groupby_runs"] = _runs
+    found.filters["exact"] = lambda text: Markup(escape(str(text)))  # as it is: it comes back when a form is sent
     found.filters["quoted"] = lambda text: quote(str(text), safe="")
     found.globals.update(
         words=words,

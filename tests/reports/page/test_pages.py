@@ -142,6 +142,21 @@ def test_a_wrong_text_is_kept_and_the_file_stays(there):
     assert "bays: [3" not in client.get("/file/n.yaml/text").text and path.read_bytes() == before
 
 
+def test_the_text_that_is_shown_is_the_file_s(there):
+    """Sent back as it came it changes nothing; so do lines in a field of the form."""
+    client, path = there
+    page = client.get("/file/n.yaml/text").text
+    shown = unescape(re.search(r"<textarea[^>]*>\n(.*?)</textarea>", page, re.S)[1])
+    assert shown == path.read_text()
+    answer = client.post("/file/n.yaml/text", data={**hidden(client, "text"), "text": shown.replace("\n", "\r\n")})
+    assert answer.status_code == 303 and path.read_bytes() == demo_bytes("nursery")
+    flow = client.get("/file/n.yaml/flow").text
+    curve = re.search(r'<textarea id="f/pumps/0/curve"[^>]*>\n(.*?)</textarea>', flow, re.S)[1]
+    assert curve.split("\n") == ["0 gal/h at 14 ft", "900 gal/h at 7 ft", "1500 gal/h at 0 ft"]
+    answer = typed(client, "flow", {"/pumps/0/curve": curve.replace("\n", "\r\n")}).json()
+    assert answer["said"] == "" and path.read_bytes() == demo_bytes("nursery")
+
+
 def test_the_last_change_is_taken_back(there):
     client, path = there
     before = path.read_bytes()
