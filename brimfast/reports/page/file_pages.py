@@ -15,8 +15,9 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from brimfast.assess.pipeline import Assessment
+from brimfast.assess.plan.bench import changed
+from brimfast.reports.page import page_words, trials
 from brimfast.reports.page import take as taking
-from brimfast.reports.page import trials
 from brimfast.reports.page.app import Shared, shared
 from brimfast.reports.page.calculation import WHOLE, Known
 from brimfast.reports.page.form import Form, Item, fields_in
@@ -270,8 +271,10 @@ def _file_text(state: State) -> str:
 
 
 async def take(request: Request) -> Response:
-    name, what = request.path_params["name"], request.path_params["what"]
-    return await run_in_threadpool(_take, shared(request), name, what, request.query_params)
+    name, what, query = request.path_params["name"], request.path_params["what"], request.query_params
+    if what == "shopping" and "measure" in query:
+        return await run_in_threadpool(_shopping, shared(request), name, query.getlist("measure"))
+    return await run_in_threadpool(_take, shared(request), name, what, query)
 
 
 def _take(there: Shared, name: str, what: str, query: Mapping[str, str]) -> Response:
@@ -294,8 +297,22 @@ def _take(there: Shared, name: str, what: str, query: Mapping[str, str]) -> Resp
         return _kept(taking.page(whole(opened, state), state.revision, system, date.today(), name))
     if what == "shopping" and plan is not None:
         rows = next(one.shopping for one in search.shown(state.revision)[0] if one.name == plan.names[-1])
-        return _kept(taking.shopping(installation, "Shopping list", rows, name))
+        return _kept(taking.shopping(installation, page_words.SHOPPING, rows, name))
     raise HTTPException(404)
+
+
+def _shopping(there: Shared, name: str, chosen: Sequence[str]) -> Response:
+    """Of measures that are switched on."""
+    opened = there.open(name)
+    state = opened.now()
+    if state.source is None:
+        raise HTTPException(404)
+    mine, against = trials.picked(trials.measures(whole(opened, state)), chosen)
+    after = None if against or not mine else changed(state.source.raw, mine)
+    if after is None:
+        raise HTTPException(404)
+    before = state.source.installation
+    return _kept(taking.shopping(before, page_words.SHOPPING, trials.shopping_rows(mine, before, after), name))
 
 
 def _kept(found: taking.Taken) -> Response:

@@ -351,7 +351,6 @@ LIST_TITLES = {
 PRICES = "what one piece costs you, in place of the planning figure"
 NOT_SAID = "not said"
 NOT_SAID_COUNTS_AS = "{} (not said)"
-NOT_IN_FILE = "not in the file yet"
 MORE = "More about this"
 EXAMPLES = "The numbers of a new piece are examples: change every one to what you measure."
 YES_NO = ("yes", "no")
