@@ -85,10 +85,13 @@ class Memo:
             self._frames[key] = framed(plain)
         return self._frames[key]
 
+    def knows(self, held: Framed, forces: dict[str, Force], v: Vertical) -> bool:
+        """Whether `actions` need not be worked out."""
+        return _pushed_key(held, forces, v) in self._actions
+
     def actions(self, held: Framed, forces: dict[str, Force], v: Vertical) -> dict[str, RackActions]:
         mine = {name: forces[name] for name in (f"rack {one.name}" for one in held.racks)}
-        pushes = [(name, force.coefficient, force.overstrength) for name, force in mine.items()]
-        key = pickle.dumps((held.racks, pushes, v))
+        key = _pushed_key(held, forces, v)
         if key not in self._actions:
             self._actions[key] = actions(held, mine, v)
         return self._actions[key]
@@ -178,6 +181,12 @@ def _below(run: Run, its: Edges, mine: Edges) -> bool:
         one == other or highest < min(one, other) - BELOW
         for one, other, (_, highest) in zip(its.rims, mine.rims, run.highest, strict=True)
     )
+
+
+def _pushed_key(held: Framed, forces: dict[str, Force], v: Vertical) -> bytes:
+    names = [f"rack {one.name}" for one in held.racks]
+    pushes = [(name, forces[name].coefficient, forces[name].overstrength) for name in names]
+    return pickle.dumps((held.racks, pushes, v))
 
 
 def _without_anchor_values(one: RackInput) -> RackInput:

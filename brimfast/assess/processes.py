@@ -8,9 +8,9 @@ import signal
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
-from multiprocessing import active_children, get_context, parent_process
-from multiprocessing.connection import wait
-from typing import ParamSpec, TypeVar
+from multiprocessing import get_context, parent_process
+from multiprocessing.connection import Connection, wait
+from typing import Any, ParamSpec, TypeVar
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -33,9 +33,51 @@ class Workers:
     def end(self, stopped: bool) -> None:
         """stopped: what runs is not waited for."""
         if stopped:
-            for process in active_children():
+            for process in list((self._pool._processes or {}).values()):
                 process.terminate()
         self._pool.shutdown(cancel_futures=True)
+
+
+Told = tuple[str, Any]  # what it is: TELLS, DONE or FAILED; and what is told
+TELLS, DONE, FAILED = "tells", "done", "failed"
+
+
+class Errand:
+    """One long piece of work in a process of its own, which tells on the way how far it is."""
+
+    def __init__(self, work: Callable[..., object], *arguments: object) -> None:
+        """work is called with a function to tell with, and the arguments."""
+        context = get_context("spawn")
+        self._told, telling = context.Pipe(duplex=False)
+        self._process = context.Process(target=_run_errand, args=(telling, work, arguments), daemon=True)
+        with _deaf(), _one_thread():
+            self._process.start()
+        telling.close()
+
+    def news(self) -> Iterator[Told]:
+        """Until it is done, or ended."""
+        while True:
+            try:
+                what, told = self._told.recv()
+            except (EOFError, OSError):
+                yield FAILED, "it was ended"
+                return
+            yield what, told
+            if what != TELLS:
+                return
+
+    def end(self) -> None:
+        """What runs is not waited for."""
+        self._process.terminate()
+
+
+def _run_errand(telling: Connection, work: Callable[..., object], arguments: tuple[object, ...]) -> None:
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    try:
+        told: Told = (DONE, work(lambda *words: telling.send((TELLS, words)), *arguments))
+    except Exception as error:
+        told = (FAILED, " ".join(str(error).split())[:200] or type(error).__name__)
+    telling.send(told)
 
 
 def workers(count: int, given: Callable[..., None] | None = None, *arguments: object) -> Workers | None:

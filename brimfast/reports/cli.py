@@ -508,6 +508,28 @@ def start(
 
 
 @app.command()
+def page(
+    where: Annotated[
+        Path, typer.Argument(metavar="[FOLDER or FILE]", help="A folder, or an installation file.")
+    ] = Path(),
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="Port of this machine (0: one that is free).")
+    ] = 0,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open the browser on it.")] = True,
+) -> None:
+    """Serve a page for the browser of this machine that does all of it without a terminal; Ctrl+C ends it."""
+    from brimfast.reports.page.serve import serve
+
+    def tell(address: str) -> None:
+        typer.echo(
+            f"Open this address in the browser of this machine (it works as long as this command runs):\n{address}"
+        )
+        sys.stdout.flush()
+
+    serve(where, port, browser, tell)
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of the installation file, for editors."""
     import json

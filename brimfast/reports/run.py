@@ -34,18 +34,18 @@ def read_source(file: Path) -> Source:
 def assess_source(source: Source) -> Assessment:
     """The assessment of a read file; problems found in the tables get their place in the file."""
     try:
-        return with_ends(assess(source.installation), source)
+        return with_ends(assess(source.installation), source.raw)
     except InputError as error:
         raise InputError(located(error.problems, source)) from None
 
 
-def with_ends(assessment: Assessment, source: Source) -> Assessment:
+def with_ends(assessment: Assessment, raw: Any) -> Assessment:
     """Where the file gives ranges, all figures are for their middle; a caution tells what is worse at their ends."""
-    if not looks_ranged(source.raw):
+    if not looks_ranged(raw):
         return assessment
     from brimfast.assess.doubt.ends import ends
 
-    found = ends(source.raw, assessment.findings)
+    found = ends(raw, assessment.findings)
     if not found:
         return assessment
     short = any(one.verdict == "short" for end in found for one in end.worse)

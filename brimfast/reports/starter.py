@@ -39,7 +39,7 @@ def height_ratio(storey: str) -> str:
     match = re.fullmatch(r"\s*(\d{1,2})\s*(?:of|/)\s*(\d{1,2})\s*", storey)
     if match is None or not 1 <= int(match[1]) <= int(match[2]):
         message = f"found the storey {storey[:20]!r}; expected which floor of how many, such as '1 of 1' or '2 of 3'"
-        raise InputError([Problem("E-TYPE-001", message)])
+        raise InputError([Problem("E-TYPE-001", message, ("site", "height_ratio"))])
     return f"{(int(match[1]) - 1) / int(match[2]):.2f}".rstrip("0").rstrip(".")
 
 
@@ -52,12 +52,12 @@ SHAPES = {
 
 def write_starter(path: Path, given: Answers, asks: bool, force: bool) -> None:
     """Writes the file, after reading it back as `check` would: what we write must be right."""
-    _try(given)
+    starter_bytes(given)
     answers = _asked(given) if asks else given
-    write_whole(path, _try(answers), overwrite=force)
+    write_whole(path, starter_bytes(answers), overwrite=force)
 
 
-def _try(answers: Answers) -> bytes:
+def starter_bytes(answers: Answers) -> bytes:
     """The file's bytes, after reading and assessing them as `check` would; problems name no place."""
     try:
         data = starter_text(answers).encode()
@@ -78,7 +78,7 @@ def _asked(given: Answers) -> Answers:
         while True:
             answer = _answer(question, default)
             try:
-                _try(trial(answer))
+                starter_bytes(trial(answer))
             except InputError as error:
                 typer.echo(f"  {error.problems[0].message}")
                 continue
@@ -152,7 +152,7 @@ def _site_keys(text: str) -> str:
         key, colon, value = part.partition(":")
         if not colon or not key.strip() or not value.strip():
             message = f"found {part.strip()[:40]!r}; expected keys with values, such as 'a_g: 0.25, ground: C'"
-            raise InputError([Problem("E-TYPE-001", message)])
+            raise InputError([Problem("E-TYPE-001", message, ("site",))])
         lines.append(f"  {_scalar(key.strip())}: {_scalar(value.strip())}")
     return "\n".join(lines)
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 KeyPath = tuple[str | int, ...]
-ORDER = ("put", "add", "ensure", "match")
+ORDER = ("put", "add", "ensure", "match", "remove", "rename")
+LATER = ("remove", "rename")
 
 
 @dataclass(frozen=True)
@@ -17,12 +18,13 @@ class Edit:
 
     put: the value stands at the path, groups on the way are made where missing. add: the value is one more item of
     the list there. ensure: as add, unless an item agrees with it in the `by` keys. match: what the value says is put
-    into the item that agrees with it in the `by` keys, or added where none does.
+    into the item that agrees with it in the `by` keys, or added where none does. remove: what stands at the path goes,
+    if anything does. rename: the key at the path is called by the value, and keeps its place.
     """
 
     path: KeyPath
     value: Any
-    how: Literal["put", "add", "ensure", "match"] = "put"
+    how: Literal["put", "add", "ensure", "match", "remove", "rename"] = "put"
     by: tuple[str, ...] = ()
 
 
@@ -40,6 +42,9 @@ def apply(tree: Any, edits: Iterable[Edit]) -> None:
             node = _walk(tree, edit.path[:-1])
             node[_key(node, edit.path[-1])] = copy.deepcopy(edit.value)
             continue
+        if edit.how in LATER:
+            _take_away(tree, edit)
+            continue
         items = _list(tree, edit.path)
         there = next((item for item in items if edit.by and _agree(item, edit)), None)
         if edit.how == "match" and there is not None:
@@ -48,6 +53,33 @@ def apply(tree: Any, edits: Iterable[Edit]) -> None:
                     there[_key(there, key)] = value
         elif edit.how == "add" or there is None:
             items.append(copy.deepcopy(edit.value))
+
+
+def _take_away(tree: Any, edit: Edit) -> None:
+    node: Any = tree
+    for step in edit.path[:-1]:
+        node = _child(node, step)
+    last = edit.path[-1]
+    if _child(node, last, _NOTHING) is _NOTHING:
+        return
+    key: Any = _key(node, last)
+    if edit.how == "remove":
+        del node[key]
+        return
+    renamed = {edit.value if name == key else name: value for name, value in node.items()}
+    node.clear()
+    node.update(renamed)
+
+
+_NOTHING = object()
+
+
+def _child(node: Any, step: str | int, default: Any = None) -> Any:
+    key: Any = _key(node, step)
+    if isinstance(node, dict):
+        return node.get(key, default)
+    there = isinstance(node, list) and isinstance(key, int) and 0 <= key < len(node)
+    return node[key] if there else default
 
 
 def _agree(item: Any, edit: Edit) -> bool:

@@ -27,6 +27,7 @@ CODES: dict[str, str] = {
     "E-NAME-002": "a name that stands twice",
     "E-FIT-001": "things that do not fit each other",
     "E-DATA-001": "not in the tables",
+    "E-PAGE-001": "the page can't begin",
 }
 
 

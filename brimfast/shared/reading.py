@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import stat
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +14,7 @@ from pydantic import ValidationError
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.installation.model import Installation, disagreements
 from brimfast.shared.validation import details_of, problem_of, without_misspelt
-from brimfast.shared.yaml_text import KeyPath, Places, decode, load
+from brimfast.shared.yaml_text import KeyPath, Places, decode, loaded
 
 MOST_PROBLEMS = 25
 Besides = Callable[[Any], list[Problem]]
@@ -35,6 +35,7 @@ class Source:
     raw: Any
     text: str
     data: bytes
+    root: Any = field(default=None, compare=False, repr=False)  # nodes of the text
 
 
 def located(problems: list[Problem], source: Source) -> list[Problem]:
@@ -58,13 +59,15 @@ def read_file(path: Path, besides: Besides = nothing_besides) -> Source:
     return read_bytes(data, str(path), besides)
 
 
-def read_bytes(data: bytes, file: str, besides: Besides = nothing_besides) -> Source:
+def read_bytes(data: bytes, file: str, besides: Besides = nothing_besides, ours: bool = False) -> Source:
     """Raises InputError with every problem found, in the order of the file.
 
-    besides: finds in the raw values what this floor cannot know, such as the keys of a standard.
+    besides: finds in the raw values what this floor cannot know, such as the keys of a standard. ours: written by this
+    program from a file that was read before.
     """
     text = decode(data, file)
-    raw, places = load(text, file)
+    found = loaded(text, file, ours)
+    raw, places = found.raw, found.places
     try:
         installation = Installation.model_validate(raw)
     except ValidationError as error:
@@ -77,7 +80,17 @@ def read_bytes(data: bytes, file: str, besides: Besides = nothing_besides) -> So
     problems = disagreements(installation) + besides(raw)
     if problems:
         raise InputError(_sorted(problems, places, file, raw))
-    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text, data)
+    return Source(installation, file, hashlib.sha256(data).hexdigest(), places, raw, text, data, found.root)
+
+
+def wrong_in(raw: Any, besides: Besides = nothing_besides) -> tuple[Installation | None, list[Problem]]:
+    """What is wrong with plain values that stand in no file yet, and the installation where nothing is."""
+    try:
+        installation = Installation.model_validate(raw)
+    except ValidationError as error:
+        first = without_misspelt(details_of(error)[: 4 * MOST_PROBLEMS], Installation)
+        return None, [problem_of(detail, Installation, raw) for detail in first] + besides(raw)
+    return installation, disagreements(installation) + besides(raw)
 
 
 def path_text(path: KeyPath, raw: Any) -> str:

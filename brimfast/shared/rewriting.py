@@ -7,31 +7,43 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from brimfast.shared.edits import Edit, edited
+from brimfast.shared.edits import LATER, Edit, edited
 from brimfast.shared.yaml_text import load
 
+MOST_IN_A_LINE = 8  # keys of a new group that stand in one line; where there are more, each has its own
 LONGEST_LINE = 4096  # so that no group is broken over lines
 OFFSET = 2  # of a list's dash beyond its key, where the file has no list yet
 LINE_END = re.compile(r"\r\n|\n|\r")
 COMMENTED = re.compile(r"[ \t]*(,?)[ \t]+#[^\r\n]*")  # the rest of a line after a value, its comment with it
 
 
-def rewritten(text: str, edits: Iterable[Edit]) -> str:
+def rewritten(text: str, edits: Iterable[Edit], raw: Any = None, root: Any = None) -> str:
     """The file's text after the edits, with its own line ends; text without a byte order mark.
 
     Changed values are replaced where they stand, new keys follow the last one of their group, new items the last one of
-    their list. Comments inside a group that is replaced as a whole move to the line above it.
+    their list. What is removed takes its lines with it, and the comments on them. Comments inside a group that is replaced
+    as a whole move to the line above it.
+
+    raw, root: the plain values and the nodes of this very text, where they are known.
     """
-    before = load(text, "")[0]
-    return _Rewriting(text).after(before, edited(before, edits))
+    edits = list(edits)
+    before = load(text, "")[0] if raw is None else raw
+    first = [edit for edit in edits if edit.how not in LATER]
+    later = [edit for edit in edits if edit.how in LATER]
+    between = edited(before, first)
+    if first or not later:
+        text = _Rewriting(text, root).after(before, between)
+        root = None
+    return _Rewriting(text, root, taking=True).after(between, edited(between, later)) if later else text
 
 
 class _Rewriting:
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, root: Any = None, taking: bool = False) -> None:
+        """taking: what the edits take out is taken out; else a group that has fewer keys is written anew."""
         from ruamel.yaml import YAML
 
-        self.text = text
-        self.root: Any = YAML(typ="rt", pure=True).compose(io.StringIO(text, newline=""))
+        self.text, self.taking = text, taking
+        self.root: Any = root or YAML(typ="rt", pure=True).compose(io.StringIO(text, newline=""))
         found = LINE_END.search(text)
         self.newline = found[0] if found else "\n"
         self.offset = next(self._offsets(self.root), OFFSET)
@@ -64,8 +76,25 @@ class _Rewriting:
                 self._value(item, old, new, None)
             if after[len(before) :]:
                 self._added(node, after[len(before) :], key)
-        else:
+        elif not (self.taking and self._taken(node, before, after)):
             self._replaced(node, after, key)
+
+    def _taken(self, node: Any, before: Any, after: Any) -> bool:
+        """Keys or items that are taken out, or a key that is called otherwise; whether that is what happened."""
+        if isinstance(before, dict) and isinstance(after, dict) and after:
+            if after.keys() < before.keys():
+                self._fewer_keys(node, before, after)
+                return True
+            names = _renamed(before, after)
+            if names is not None:
+                key = next(key for key, _ in _pairs(node) if key.value == names[0])
+                self.changes.append((key.start_mark.index, key.end_mark.index, _plain(names[1])))
+                return True
+        if isinstance(before, list) and isinstance(after, list) and after:
+            gone = _gone(before, after)
+            self._without(node, _items(node), gone)
+            return bool(gone)
+        return False
 
     def _group(self, node: Any, before: dict[str, Any], after: dict[str, Any]) -> None:
         pairs = {key.value: (key, value) for key, value in _pairs(node)}
@@ -83,11 +112,58 @@ class _Rewriting:
             lines += self._lines(name, value, column)
         self._below(node, lines)
 
+    def _fewer_keys(self, node: Any, before: dict[str, Any], after: dict[str, Any]) -> None:
+        pairs = _pairs(node)
+        for key, value in pairs:
+            if key.value in after:
+                self._value(value, before[key.value], after[key.value], key)
+        self._without(node, pairs, [index for index, (key, _) in enumerate(pairs) if key.value not in after])
+
+    def _without(self, node: Any, parts: list[Any], gone: list[int]) -> None:
+        """Pairs or items taken out, each with the rest of its lines."""
+        for first, last in _runs(gone):
+            (start, _), (_, end) = self._reach(parts[first]), self._reach(parts[last])
+            following = self._reach(parts[last + 1])[0] if last + 1 < len(parts) else None
+            if not node.flow_style:
+                self._without_lines(node, parts[first], start, end, following)
+            elif following is not None:
+                self.changes.append((start, following, ""))
+            else:
+                since = self._reach(parts[first - 1])[1] if first else start
+                commented = COMMENTED.match(self.text, since) is not None
+                self.changes.append((start if commented else since, end, ""))
+
+    def _without_lines(self, node: Any, part: Any, start: int, end: int, following: int | None) -> None:
+        found = LINE_END.search(self.text, end)
+        stop = found.end() if found else len(self.text)
+        if not isinstance(part, tuple):
+            self.changes.append((self._dash_line(part, node.start_mark.column), stop, ""))
+            return
+        line = self._line_start(part[0].start_mark)
+        behind_a_dash = bool(self.text[line:start].strip(" "))
+        if behind_a_dash and following is not None:  # the next key takes its place
+            self.changes.append((start, following, ""))
+        else:
+            self.changes.append((line, stop, ""))
+
+    def _reach(self, part: Any) -> tuple[int, int]:
+        first, last = part if isinstance(part, tuple) else (part, part)
+        end = self._end(last, first if isinstance(part, tuple) else None)
+        return min(int(first.start_mark.index), end), end
+
+    def _dash_line(self, item: Any, column: int) -> int:
+        at = self._line_start(item.start_mark)
+        while at > 0 and self.text[at + column : at + column + 1] != "-":
+            at = max(self.text.rfind(mark, 0, at - 1) + 1 for mark in "\r\n")
+        return at
+
     def _lines(self, name: str, value: Any, column: int) -> list[str]:
-        """A new key of a block group: lists one item a line, groups in one line."""
+        """A new key of a block group: lists one item a line, groups in one line unless they are long."""
         head = f"{' ' * column}{_plain(name)}:"
         if isinstance(value, list) and value:
             return [head, *self._dashed(value, column + self.offset)]
+        if isinstance(value, dict) and len(value) > MOST_IN_A_LINE:
+            return [head, *(line for key, item in value.items() for line in self._lines(key, item, column + 2))]
         return [f"{head} {_inline(value)}"]
 
     def _dashed(self, items: list[Any], column: int) -> list[str]:
@@ -190,6 +266,38 @@ class _Rewriting:
             stop = found.start() if found else len(self.text)
             yield self.text[at:stop].rstrip()
             at = stop
+
+
+def _renamed(before: dict[str, Any], after: dict[str, Any]) -> tuple[str, str] | None:
+    """The one key that is called otherwise, at the same place and with the same value."""
+    if len(before) != len(after):
+        return None
+    differ = [pair for pair in zip(before, after, strict=True) if pair[0] != pair[1]]
+    if len(differ) != 1 or list(before.values()) != list(after.values()):
+        return None
+    return differ[0]
+
+
+def _gone(before: list[Any], after: list[Any]) -> list[int]:
+    """Which items are no longer there, where all others are the same; none where that is not what happened."""
+    found, at = [], 0
+    for index, item in enumerate(before):
+        if at < len(after) and item == after[at]:
+            at += 1
+        else:
+            found.append(index)
+    return found if at == len(after) else []
+
+
+def _runs(numbers: list[int]) -> list[tuple[int, int]]:
+    """First and last of each stretch of numbers that follow each other."""
+    found: list[tuple[int, int]] = []
+    for number in numbers:
+        if found and number == found[-1][1] + 1:
+            found[-1] = (found[-1][0], number)
+        else:
+            found.append((number, number))
+    return found
 
 
 def _is_group(node: Any) -> bool:

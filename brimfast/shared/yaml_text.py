@@ -80,8 +80,23 @@ def decode(data: bytes, file: str) -> str:
     return text
 
 
+@dataclass(frozen=True)
+class Loaded:
+    """Plain values (dict, list, str, int, float, bool, None), their places, and the nodes of the text."""
+
+    raw: Any
+    places: Places
+    root: Any
+
+
 def load(text: str, file: str) -> tuple[Any, Places]:
-    """Plain values (dict, list, str, int, float, bool, None) and their places."""
+    """Plain values and their places."""
+    found = loaded(text, file)
+    return found.raw, found.places
+
+
+def loaded(text: str, file: str, ours: bool = False) -> Loaded:
+    """ours: written by this program from a text that was looked through for risks before."""
     import warnings
 
     from ruamel.yaml import YAML
@@ -92,10 +107,13 @@ def load(text: str, file: str) -> tuple[Any, Places]:
         # Warnings (such as one on a %YAML line) never reach the user: the walk below refuses what is odd.
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            _refuse_risks(text, file)
-            tree = YAML(typ="rt", pure=True).load(io.StringIO(text))
+            if not ours:
+                _refuse_risks(text, file)
+            yaml = YAML(typ="rt", pure=True)
+            root = yaml.compose(io.StringIO(text))
+            tree = None if root is None else yaml.constructor.construct_document(root)
         if isinstance(tree, dict):
-            return _plain(tree, (), places, file), places
+            return Loaded(_plain(tree, (), places, file), places, root)
     except InputError:
         raise
     except RecursionError:

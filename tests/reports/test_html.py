@@ -6,18 +6,25 @@ import re
 from datetime import date
 from functools import cache
 from importlib.resources import files
+from xml.etree import ElementTree
 
 import html5lib
 import pytest
 from markupsafe import Markup, escape
+from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Polygon, PolyLine, Rect, String
+from reportlab.lib.colors import HexColor
+from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import card_words, improve_words, owner_content, renter_words, words
 from brimfast.reports.doubt_content import MOST_LIMITS, chances
+from brimfast.reports.figures import figures
+from brimfast.reports.html_drawings import inline_svg
 from brimfast.reports.html_report import html_bytes
 from brimfast.reports.html_style import finalized, symbols, visible
 from brimfast.reports.parts_content import plain_ratio
 from brimfast.reports.pdf import report_bytes
+from brimfast.reports.pdf_style import BOLD
 from brimfast.reports.plan_content import sheets
 from brimfast.shared.demo import DEMOS, demo
 from tests.builders import RACK, TIERS, WEIGHED, assessed
@@ -184,18 +191,46 @@ def test_drawings_have_names_and_descriptions(report):
         assert [said(drawing[0]), said(drawing[1])] != ["", ""]
         assert drawing[0].tag == "title" and drawing[1].tag == "desc"
         assert drawing.get("viewBox") and drawing.get("width") is None
-        assert len(list(drawing.iter("path"))) + len(list(drawing.iter("rect"))) > 3
+        assert len(drawing[2]) > 8
         assert all(label.get("textLength") for label in drawing.iter("text"))
 
 
-def test_labels_stand_where_they_were_drawn():
-    """Each is turned about its own height, so that it stands upright in the turned drawing."""
-    labels = list(parsed(page(assessed(RACK))).iter("text"))
-    assert len(labels) > 10
-    for label in labels:
-        shift = re.match(r"translate\(0,([\d.]+)\) scale\(1,-1\)", label.get("transform"))
-        if shift:
-            assert float(shift[1]) == pytest.approx(2 * float(label.get("y")), abs=0.001)
+def test_shapes_and_labels_stand_where_they_were_drawn():
+    """A page counts from the top, a drawing from its foot."""
+    drawing = Drawing(200, 100)
+    drawing.add(Rect(10, 20, 30, 40, fillColor=HexColor("#102030"), fillOpacity=0.5, strokeColor=None))
+    drawing.add(Line(0, 0, 200, 100, strokeColor=HexColor("#ff0000"), strokeWidth=1.5, strokeDashArray=[3, 2]))
+    drawing.add(String(5, 90, "<up> & on", fontName=BOLD, fontSize=8, fillColor=HexColor("#000000")))
+    drawing.add(Group(Circle(50, 60, 7, fillColor=None, strokeColor=HexColor("#00ff00"))))
+    drawing.add(PolyLine([0, 0, 10, 10], strokeColor=HexColor("#00ff00")))
+    drawing.add(Polygon([0, 0, 10, 10, 20, 0], fillColor=HexColor("#00ff00"), strokeColor=None))
+    text = str(inline_svg(drawing, "d", "A <title>", "What it is", Markup("<rect/>"), styled=False))
+    assert "style" not in text
+    root = ElementTree.fromstring(text)
+    assert root.get("viewBox") == "0 0 200.00 100.00"
+    assert [one.tag for one in root] == ["title", "desc", "rect", "g"]
+    box, line, label, disc, lines, area = root[3]
+    assert box.attrib == {"x": "10", "y": "40", "width": "30", "height": "40", "fill": "#102030", "fill-opacity": "0.5"}
+    assert [line.get(key) for key in ("x1", "y1", "x2", "y2")] == ["0", "100", "200", "0"]
+    assert (line.get("stroke-dasharray"), line.get("stroke-width"), line.get("fill")) == ("3 2", "1.5", None)
+    assert (label.text, label.get("x"), label.get("y"), label.get("font-weight")) == ("<up> & on", "5", "10", "700")
+    assert float(label.get("textLength")) == pytest.approx(stringWidth("<up> & on", BOLD, 8), abs=0.01)
+    assert (disc.get("cy"), disc.get("fill")) == ("40", "none")
+    assert lines.get("points") == "0,100 10,90" and lines.get("fill") == "none"
+    assert area.get("points") == "0,100 10,90 20,100" and area.get("fill") == "#00ff00"
+
+
+def test_every_label_of_the_drawings_is_on_the_page():
+    assessment = assessed(RACK)
+    told = [label.text for label in parsed(page(assessment)).iter("text")]
+    drawn = [
+        one.text
+        for figure in figures(assessment, "us", 560.0, 330.0)
+        for one in figure.drawing.contents
+        if isinstance(one, String)
+    ]
+    assert len(drawn) > 10
+    assert told[: len(drawn)] == drawn
 
 
 def test_the_plan_stands_there_as_in_the_pdf():

@@ -268,3 +268,108 @@ def test_odd_but_right_yaml(name):
     text, edits, expected = ODD[name]
     assert rewritten(text, edits) == expected
     assert plain(expected) == edited(plain(text), edits)
+
+
+TAKEN = """\
+# head
+site: {standard: asce7-16,   # as the county says
+       S_DS: 1.0}            # from the office
+racks:
+  north:            # the long one
+    bays: 2
+    # about braces
+    braces:
+      - {face: back, bay: 1}   # first
+      - {face: back, bay: 2}   # second
+    feet: {anchored: no, count: 2}
+  south: {bays: 1}
+vessels:
+- name: a           # of glass
+  kind: tank
+  stand:
+    height: 3 in    # feet
+    mass: 4 lb
+- name: b
+  kind: bed
+joints: [{rack: north}, {rack: south}]
+room: {sill: 1 in}"""
+
+REMOVALS = {
+    "a key of a block group": (("racks", "north", "bays"), ["    bays: 2\n"], []),
+    "the first of a flow group": (("site", "standard"), ["standard: asce7-16,   # as the county says\n       "], []),
+    "the last of a flow group, a comment before it": (
+        ("site", "S_DS"),
+        ["S_DS: 1.0"],
+        ["# as the county says", "# from"],
+    ),
+    "the last of a flow group": (("racks", "north", "feet", "count"), [", count: 2"], []),
+    "the first item of a block list": (
+        ("racks", "north", "braces", 0),
+        ["- {face: back, bay: 1}   # first\n"],
+        ["# second"],
+    ),
+    "a block item of several lines": (("vessels", 0), ["- name: a           # of glass\n", "mass: 4 lb\n"], ["# long"]),
+    "the last block item": (("vessels", 1), ["- name: b\n  kind: bed\n"], ["# feet"]),
+    "an item of a flow list": (("joints", 0), ["{rack: north}, "], []),
+    "the last item of a flow list": (("joints", 1), [", {rack: south}"], []),
+    "a group of several lines": (("vessels", 0, "stand"), ["stand:", "height: 3 in", "mass: 4 lb"], ["# of glass"]),
+    "the last key of the file": (("room",), ["room: {sill: 1 in}"], ["# head"]),
+    "a key that is not there": (("room", "door"), [], ["# head"]),
+    "a whole rack": (("racks", "north"), ["north:", "second"], ["# head"]),
+}
+
+
+@pytest.mark.parametrize("name", REMOVALS)
+@pytest.mark.parametrize("ending", ["\n", "\r\n"])
+def test_what_is_removed_takes_its_lines_and_nothing_else(name, ending):
+    path, gone, _ = REMOVALS[name]
+    edit = Edit(path[0] if isinstance(path[0], tuple) else path, None, "remove")
+    before = TAKEN.replace("\n", ending)
+    text = rewritten(before, [edit])
+    assert plain(text) == edited(plain(TAKEN), [edit])
+    assert all(one.replace("\n", ending) not in text for one in gone)
+    kept = iter(text.splitlines())
+    own = [line for line in TAKEN.splitlines() if line in text.splitlines()]
+    assert [line for line in kept if line in own] == own, "lines in another order"
+    changed = [line for line in text.splitlines() if line not in TAKEN.splitlines()]
+    assert len(changed) <= 2
+
+
+def test_comments_beside_what_is_removed_stay():
+    text = rewritten(TAKEN, [Edit(("site", "S_DS"), None, "remove")])
+    assert "# as the county says" in text and "# from the office" in text
+
+
+def test_two_items_and_a_change_at_once():
+    edits = [
+        Edit(("racks", "north", "bays"), 3),
+        Edit(("vessels", 0, "stand", "mass"), None, "remove"),
+        Edit(("vessels", 0, "width"), "2 ft"),
+    ]
+    text = rewritten(TAKEN, edits)
+    assert plain(text) == edited(plain(TAKEN), edits)
+    assert "# feet" in text and "mass" not in text
+
+
+@pytest.mark.parametrize("new", ["long", "1.5", "a: b"])
+def test_a_rack_by_another_name_keeps_its_place_and_comment(new):
+    edit = Edit(("racks", "north"), new, "rename")
+    text = rewritten(TAKEN, [edit])
+    assert list(plain(text)["racks"]) == [new, "south"]
+    assert plain(text) == edited(plain(TAKEN), [edit])
+    assert len(text.splitlines()) == len(TAKEN.splitlines())
+    renamed = next(line for line in text.splitlines() if "# the long one" in line)
+    assert new in renamed and "north" not in renamed
+
+
+def test_a_long_new_group_stands_over_several_lines():
+    rack = {f"key{number}": number for number in range(9)} | {"feet": {"anchored": "no"}, "list": [{"a": 1}]}
+    edit = Edit(("racks", "east"), rack)
+    text = rewritten(TAKEN, [edit])
+    assert plain(text) == edited(plain(TAKEN), [edit])
+    assert "  east:\n    key0: 0\n    key1: 1\n" in text
+
+
+def test_plain_values_that_are_known_are_taken():
+    edit = Edit(("room", "sill"), "2 in")
+    assert rewritten(TAKEN, [edit], plain(TAKEN)) == rewritten(TAKEN, [edit])

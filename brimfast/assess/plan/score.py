@@ -38,18 +38,23 @@ def outcome(assessment: Assessment) -> dict[str, Answer]:
 
 
 def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
-    """Days and nights of overload are told from what an earthquake does by the finding's kind."""
-    found = {
-        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one), _by_theory(one))
-        for one in findings
-        if not one.practice
-    }
+    """Of these findings, and of the runs of water."""
+    found = answers(findings)
     if SINGLE in found:  # two mishaps are asked about only where they are worse than one
         found.setdefault(PAIR, replace(found[SINGLE], subject="the worst of two mishaps at once"))
     held = max(spill.room.held, LEAST_HELD)
     for run in spill.runs:
         found[f"{RUN}{run.event.id}"] = Answer("not assessed", max(run.need, run.leaves) / held)
     return found
+
+
+def answers(findings: Iterable[Finding]) -> dict[str, Answer]:
+    """Days and nights of overload are told from what an earthquake does by the finding's kind."""
+    return {
+        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one), _by_theory(one))
+        for one in findings
+        if not one.practice
+    }
 
 
 def _by_theory(finding: Finding) -> bool:

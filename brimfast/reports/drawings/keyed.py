@@ -6,26 +6,28 @@ from dataclasses import dataclass
 
 from reportlab.graphics.shapes import Drawing
 
-from brimfast.assess.pipeline import Assessment
+from brimfast.assess.pipeline import Dry
+from brimfast.reports.drawings.sheet import Area
 from brimfast.shared.units import System, show
 
 
 @dataclass(frozen=True)
 class Keyed:
-    """A drawing and what its numbers mean."""
+    """A drawing and what its numbers mean. floor: of a room from above, where its floor lies (points)."""
 
     drawing: Drawing
     key: tuple[tuple[str, str], ...]
+    floor: Area | None = None
 
 
-def numbers(assessment: Assessment) -> dict[str, str]:
+def numbers(assessment: Dry) -> dict[str, str]:
     """One number for each rack and vessel, the same in all drawings."""
     names = [f"rack {name}" for name in assessment.installation.racks]
     names += [vessel.name for vessel in assessment.installation.vessels]
     return {name: str(index) for index, name in enumerate(names, start=1)}
 
 
-def body_key(assessment: Assessment, system: System) -> tuple[tuple[str, str], ...]:
+def body_key(assessment: Dry, system: System) -> tuple[tuple[str, str], ...]:
     """Each rack and vessel by its number, and what it weighs."""
     rows = []
     for name, number in numbers(assessment).items():

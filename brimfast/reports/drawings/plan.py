@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from brimfast.assess.bodies import rack_offsets
-from brimfast.assess.pipeline import Assessment
+from brimfast.assess.pipeline import Assessment, Dry
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
-from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet, fitted
+from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
 from brimfast.reports.drawings.water_ways import Ways, water_ways
 from brimfast.reports.layout import Placed
 from brimfast.reports.pdf_style import INK, PAPER, QUIET, WATER, WOOD
@@ -25,15 +25,16 @@ FILM = 1e-4  # m: a floor with less on it counts as dry
 Numbers = list[tuple[float, float, str]]
 
 
-def plan(assessment: Assessment, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
-    """To scale; the key: the steps of the water's way by letter."""
+def plan(assessment: Dry, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
+    """To scale; the key: the steps of the water's way by letter. Without water where none has run yet."""
     room = assessment.installation.room
     scale = min((width - LEFT - RIGHT) / room.length, (most_height - BELOW - ABOVE) / room.width)
     sheet = Sheet(width, BELOW + ABOVE + room.width * scale)
     x0 = max(LEFT, (width - room.length * scale) / 2) if room.length * scale < width / 2 else LEFT
     y0 = BELOW
     long, wide = room.length * scale, room.width * scale
-    ways = water_ways(assessment)
+    watered = assessment if isinstance(assessment, Assessment) else None
+    ways = water_ways(watered) if watered is not None else None
     depth = ways.run.depth if ways is not None else 0.0
     if depth > FILM:
         _pond(sheet, x0, y0, long, wide)
@@ -49,14 +50,15 @@ def plan(assessment: Assessment, placed: list[Placed], system: System, width: fl
     drains = _drains(sheet, assessment, x0, y0, scale)
     for x, y, text in badges:
         sheet.badge(x, y, text)
-    key = _arrows(sheet, assessment, ways, outlines, drains, door, system)
+    key = _arrows(sheet, watered, ways, outlines, drains, door, system) if watered is not None else []
     sheet.across(x0, x0 + long, y0 - 24, show(room.length, "distance", system))
     sheet.upright(x0 - 9, y0, y0 + wide, show(room.width, "distance", system))
     scale_bar(sheet, x0, 8, scale, system)
-    return Keyed(sheet.drawing(), (*key, *_notes(assessment, depth, system)))
+    floor = Area(x0, y0, x0 + long, y0 + wide)
+    return Keyed(sheet.drawing(), (*key, *_notes(assessment, depth, system)), floor)
 
 
-def _notes(assessment: Assessment, depth: float, system: System) -> list[tuple[str, str]]:
+def _notes(assessment: Dry, depth: float, system: System) -> list[tuple[str, str]]:
     room = assessment.installation.room
     found = []
     if depth > FILM:
@@ -66,7 +68,7 @@ def _notes(assessment: Assessment, depth: float, system: System) -> list[tuple[s
                 f"all of the floor that is free wet in the worst mishap, up to {show(depth, 'length', system)} deep",
             )
         )
-    pans = list(dict.fromkeys(catch.pan for catch in assessment.spill.network.catches.values()))
+    pans = list(dict.fromkeys(catch.pan for catch in assessment.question.network.catches.values()))
     if pans:
         found.append(("pan", f"dotted outlines: {', '.join(pans[:4])}{' and others' if len(pans) > 4 else ''}"))
     if room.sockets:
@@ -90,7 +92,7 @@ def _pond(sheet: Sheet, x: float, y: float, long: float, wide: float) -> None:
 
 
 def _door(
-    sheet: Sheet, assessment: Assessment, x0: float, y0: float, long: float, wide: float, scale: float
+    sheet: Sheet, assessment: Dry, x0: float, y0: float, long: float, wide: float, scale: float
 ) -> tuple[float, float]:
     """A gap in the lower wall at its right, dashed as its place is not in the file; gives back where it leads out."""
     room = assessment.installation.room
@@ -104,7 +106,7 @@ def _door(
     return right - across / 2, y0
 
 
-def _drains(sheet: Sheet, assessment: Assessment, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
+def _drains(sheet: Sheet, assessment: Dry, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
     """Striped circles, dashed where the file does not say where they are."""
     room = assessment.installation.room
     unplaced = [drain for drain in room.drains if drain.at is None]
@@ -196,7 +198,7 @@ def _arrow(
     sheet.near(letter, (first[0] + last[0]) / 2, (first[1] + last[1]) / 2, TEXT + 0.5, INK, True, start=8.0)
 
 
-def _pan(sheet: Sheet, assessment: Assessment, item: Placed, corner: tuple[float, float], scale: float) -> None:
+def _pan(sheet: Sheet, assessment: Dry, item: Placed, corner: tuple[float, float], scale: float) -> None:
     """What stands in a pan stands in its middle."""
     installation = assessment.installation
     if item.kind == "rack":
@@ -213,7 +215,7 @@ def _pan(sheet: Sheet, assessment: Assessment, item: Placed, corner: tuple[float
 
 def _in_plan(
     sheet: Sheet,
-    assessment: Assessment,
+    assessment: Dry,
     item: Placed,
     corner: tuple[float, float],
     scale: float,
@@ -282,7 +284,7 @@ def _rails_on_plan(sheet: Sheet, rack: Rack, x: float, y: float, length: float, 
 
 def _vessels_on_plan(
     sheet: Sheet,
-    assessment: Assessment,
+    assessment: Dry,
     name: str,
     x: float,
     y: float,

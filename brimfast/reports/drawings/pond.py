@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -29,12 +29,23 @@ WATER_LINE = Color(WATER.red * 0.55, WATER.green * 0.6, WATER.blue * 0.75)
 def pond_depth(assessment: Assessment, system: System, width: float, height: float) -> Drawing | None:
     """The worst single mishap and, dashed, the earthquake, with the heights that matter marked at the right."""
     spill = assessment.spill
-    named = [(one, text) for one, text in ((spill.worst, ""), (spill.earthquake, "the earthquake")) if one is not None]
-    if not named:
-        return None
-    shown = [one for one, _ in named]
+    named = [] if spill.worst is None else [(spill.worst, f"worst mishap: {spill.worst.event.text}", True)]
+    named += [] if spill.earthquake is None else [(spill.earthquake, "the earthquake", False)]
+    return depth_in_time(assessment, named, system, width, height) if named else None
+
+
+def shown_until(shown: Sequence[Run]) -> float:
+    """To which time (s) runs are drawn."""
+    return max(_interesting(one) for one in shown)
+
+
+def depth_in_time(
+    assessment: Assessment, named: Sequence[tuple[Run, str, bool]], system: System, width: float, height: float
+) -> Drawing:
+    """Runs with their words, each solid or dashed. From LEFT to RIGHT before the edge goes the time up to `shown_until`."""
+    shown = [one for one, _, _ in named]
     unit, size = unit_of("length", system)
-    end = max(_interesting(one) for one in shown)
+    end = shown_until(shown)
     levels = [(at, said) for at, said in _levels(assessment) if 0 < at <= 3 * max(one.depth for one in shown)]
     top = 1.12 * max([*(one.depth for one in shown), *(at for at, _ in levels), 1e-4])
     sheet = Sheet(width, height)
@@ -57,10 +68,10 @@ def pond_depth(assessment: Assessment, system: System, width: float, height: flo
     _draw_levels(sheet, sorted(levels[:MOST_LEVELS]), len(levels) - MOST_LEVELS, y, system)
     for index, words in enumerate(_drain_words(assessment, system)):
         sheet.put(words, [(width - RIGHT + 20, BOTTOM - 2.4 - 8 * index, "start")], SMALL, INK)
-    for index, (one, text) in enumerate(named):
-        colour, weight, dash = ((WATER_LINE, 2.2, None), (INK, 1.1, (3, 2)))[0 if not text else 1]
+    for index, (one, text, solid) in enumerate(named):
+        colour, weight, dash = (WATER_LINE, 2.2, None) if solid else (INK, 1.1, (3, 2))
         sheet.lines([(x(a), y(b)) for a, b in zip(*_curve(one, end), strict=True)], colour, weight, dash)
-        _legend(sheet, index, fitted(text or f"worst mishap: {one.event.text}", width - 190), colour, weight, dash)
+        _legend(sheet, index, fitted(text, width - 190), colour, weight, dash)
         _deepest(sheet, one, x(min(one.about_deepest_at, end)), y(one.depth), system)
     return sheet.drawing()
 
