@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from brimfast.assess.bodies import rack_offsets
-from brimfast.assess.pipeline import Assessment, Dry
+from brimfast.assess.pipeline import Assessment, Seen
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
@@ -25,7 +25,7 @@ FILM = 1e-4  # m: a floor with less on it counts as dry
 Numbers = list[tuple[float, float, str]]
 
 
-def plan(assessment: Dry, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
+def plan(assessment: Seen, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
     """To scale; the key: the steps of the water's way by letter. Without water where none has run yet."""
     room = assessment.installation.room
     scale = min((width - LEFT - RIGHT) / room.length, (most_height - BELOW - ABOVE) / room.width)
@@ -56,7 +56,7 @@ def plan(assessment: Dry, placed: list[Placed], system: System, width: float, mo
     return Keyed(sheet.drawing(), (*key, *_notes(assessment, depth, system)), floor)
 
 
-def _notes(assessment: Dry, depth: float, system: System) -> list[tuple[str, str]]:
+def _notes(assessment: Seen, depth: float, system: System) -> list[tuple[str, str]]:
     room = assessment.installation.room
     found = []
     if depth > FILM:
@@ -87,7 +87,7 @@ def _pond(sheet: Sheet, x: float, y: float, long: float, wide: float) -> None:
 
 
 def _door(
-    sheet: Sheet, assessment: Dry, x0: float, y0: float, long: float, wide: float, scale: float
+    sheet: Sheet, assessment: Seen, x0: float, y0: float, long: float, wide: float, scale: float
 ) -> tuple[float, float]:
     """A gap in the lower wall at its right, dashed as its place is not in the file; gives back where it leads out."""
     room = assessment.installation.room
@@ -101,7 +101,7 @@ def _door(
     return right - across / 2, y0
 
 
-def _drains(sheet: Sheet, assessment: Dry, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
+def _drains(sheet: Sheet, assessment: Seen, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
     """Striped circles, dashed where the file does not say where they are."""
     room = assessment.installation.room
     unplaced = [drain for drain in room.drains if drain.at is None]
@@ -195,7 +195,7 @@ def _arrow(
 
 def _in_plan(
     sheet: Sheet,
-    assessment: Dry,
+    assessment: Seen,
     item: Placed,
     corner: tuple[float, float],
     scale: float,
@@ -264,7 +264,7 @@ def _rails_on_plan(sheet: Sheet, rack: Rack, x: float, y: float, length: float, 
 
 def _vessels_on_plan(
     sheet: Sheet,
-    assessment: Dry,
+    assessment: Seen,
     name: str,
     x: float,
     y: float,
