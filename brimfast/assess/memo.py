@@ -85,6 +85,10 @@ class Memo:
             self._frames[key] = framed(plain)
         return self._frames[key]
 
+    def knows_frame(self, group: tuple[RackInput, ...]) -> bool:
+        """Whether `framed` need not be worked out."""
+        return pickle.dumps(tuple(_without_anchor_values(one) for one in group)) in self._frames
+
     def knows(self, held: Framed, forces: dict[str, Force], v: Vertical) -> bool:
         """Whether `actions` need not be worked out."""
         return _pushed_key(held, forces, v) in self._actions

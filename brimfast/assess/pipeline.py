@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
+from typing import Protocol
 
 from brimfast.assess.advice import advise
 from brimfast.assess.beyond.assess import Beyond, beyond, beyond_findings
@@ -22,7 +23,7 @@ from brimfast.assess.exposure.findings import exposure_findings
 from brimfast.assess.floor import body_pressure, post_on_joist, post_on_slab, post_pressure, strip_pressure
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.analyse import Framed, groups
-from brimfast.assess.frame.rack_input import rack_input
+from brimfast.assess.frame.rack_input import RackInput, rack_input
 from brimfast.assess.gravity import Gravity, rack_gravity
 from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.joints.case import RackCase
@@ -44,9 +45,28 @@ from brimfast.shared.findings import Advice, Caution, Finding, Value
 from brimfast.shared.installation.model import Installation
 
 
+class Seen(Protocol):
+    """What stands where and weighs how much, with what is found of it so far: all that a drawing needs."""
+
+    @property
+    def installation(self) -> Installation: ...
+    @property
+    def resolved(self) -> Resolved: ...
+    @property
+    def vessels(self) -> dict[str, VesselWeight]: ...
+    @property
+    def racks(self) -> dict[str, RackWeight]: ...
+    @property
+    def gravity(self) -> dict[str, Gravity]: ...
+    @property
+    def bodies(self) -> tuple[FreeBody, ...]: ...
+    @property
+    def findings(self) -> tuple[Finding, ...]: ...
+
+
 @dataclass(frozen=True)
-class Loaded:
-    """What weighs, and what pushes it."""
+class Standing:
+    """What weighs, and where it stands."""
 
     installation: Installation
     resolved: Resolved
@@ -54,6 +74,12 @@ class Loaded:
     racks: dict[str, RackWeight]
     gravity: dict[str, Gravity]
     bodies: tuple[FreeBody, ...]
+
+
+@dataclass(frozen=True)
+class Loaded(Standing):
+    """What weighs, and what pushes it."""
+
     motion: GroundMotion
     forces: dict[str, Force]
 
@@ -130,8 +156,8 @@ def before_water(installation: Installation, memo: Memo | None = None, shaking: 
     return dry(pushed(installation, memo, shaking), memo)
 
 
-def pushed(installation: Installation, memo: Memo, shaking: float = 1.0) -> Pushed:
-    """Weights, earthquake, waves, and what is asked of the water."""
+def standing(installation: Installation) -> Standing:
+    """Weights and places; nothing shakes yet."""
     check_inputs(installation)
     resolved = resolve(installation)
     vessels = {vessel.name: weigh_vessel(vessel, resolved.vessels[vessel.name]) for vessel in installation.vessels}
@@ -141,10 +167,30 @@ def pushed(installation: Installation, memo: Memo, shaking: float = 1.0) -> Push
     }
     gravity = {name: rack_gravity(installation, name, racks[name], vessels) for name in installation.racks}
     bodies = free_bodies(installation, resolved, racks, vessels)
+    return Standing(installation, resolved, vessels, racks, gravity, bodies)
+
+
+def in_frames(stands: Standing) -> list[tuple[RackInput, ...]]:
+    """What goes into each frame: racks that turn into each other stand in one."""
+    racks = stands.racks
+    return groups(
+        [
+            rack_input(stands.installation, name, stands.resolved.racks[name], racks[name], stands.vessels)
+            for name in racks
+        ]
+    )
+
+
+def pushed(installation: Installation, memo: Memo, shaking: float = 1.0) -> Pushed:
+    """Weights, earthquake, waves, and what is asked of the water."""
+    return pushed_from(standing(installation), memo, shaking)
+
+
+def pushed_from(stands: Standing, memo: Memo, shaking: float = 1.0) -> Pushed:
+    installation, resolved, vessels, bodies = stands.installation, stands.resolved, stands.vessels, stands.bodies
     design = standard_of(installation.site).motion(installation.site)
     motion = shaken_motion(design, shaking)
-    inputs = [rack_input(installation, name, resolved.racks[name], racks[name], vessels) for name in racks]
-    held = [memo.framed(group) for group in groups(inputs)]
+    held = [memo.framed(group) for group in in_frames(stands)]
     periods = {one.name: each.periods_of(one.name) for each in held for one in each.racks}
     forces = _forces(installation, bodies, design, periods)
     forces = {name: shaken_force(force, shaking) for name, force in forces.items()}
@@ -155,8 +201,8 @@ def pushed(installation: Installation, memo: Memo, shaking: float = 1.0) -> Push
         installation,
         resolved,
         vessels,
-        racks,
-        gravity,
+        stands.racks,
+        stands.gravity,
         with_sloshing(bodies, forces, waves, _bases(installation)),
         motion,
         forces,

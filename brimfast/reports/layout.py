@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 
 
 @dataclass(frozen=True)
@@ -21,7 +21,7 @@ class Placed:
     given: bool
 
 
-def arrange(assessment: Dry) -> list[Placed]:
+def arrange(assessment: Seen) -> list[Placed]:
     """Given places first; what has none is set along the walls in the first free place, and left out if there is none."""
     installation = assessment.installation
     room = installation.room

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.beyond.assess import Beyond
-from brimfast.assess.pipeline import Assessment, Dry
+from brimfast.assess.pipeline import Assessment, Seen
 from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
@@ -78,7 +78,7 @@ def danger(finding: Finding) -> str:
     return "slides" if id.startswith(("sliding", "attachment")) else "falls"
 
 
-def worst(assessment: Dry, count: int = 3) -> list[Finding]:
+def worst(assessment: Seen, count: int = 3) -> list[Finding]:
     """The worst short or close findings: of each danger the worst first, then the next of each."""
     groups: dict[str, list[Finding]] = {name: [] for name in DANGERS}
     for finding in sorted(assessment.findings, key=severity):
@@ -153,7 +153,7 @@ def both(value: float, kind: str, system: System, figures: int = 3) -> str:
     return shown if shown == also else f"{shown} ({also})"
 
 
-def counts(assessment: Dry) -> dict[str, int]:
+def counts(assessment: Seen) -> dict[str, int]:
     """How many checks come out how; what is practice alone stands apart and is not counted."""
     found = dict.fromkeys(("short", "close", "holds", "not assessed"), 0)
     for finding in assessment.findings:
@@ -406,7 +406,7 @@ def first_steps(assessment: Assessment, count: int = 3) -> list[FirstStep]:
     return steps[:count]
 
 
-def finding_numbers(assessment: Dry) -> dict[str, str]:
+def finding_numbers(assessment: Seen) -> dict[str, str]:
     """F1, F2, … in the order of the report; the calculation sheet uses the same."""
     ordered = [finding for topic in TOPICS for finding in assessment.findings if finding.topic == topic]
     return {finding.id: f"F{index}" for index, finding in enumerate(ordered, start=1)}

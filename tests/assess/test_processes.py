@@ -60,6 +60,12 @@ def workers(pid):
     return found
 
 
+def listening():
+    """Tests that run behind nohup or & are deaf to these, and what they begin would be as well."""
+    for one in (signal.SIGHUP, signal.SIGINT):
+        signal.signal(one, signal.SIG_DFL)
+
+
 @pytest.mark.parametrize("work", ["improve", "doubt"])
 @pytest.mark.parametrize(
     "how", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGKILL], ids=lambda one: one.name
@@ -68,7 +74,9 @@ def test_workers_end_with_their_parent(tmp_path, how, work):
     file = tmp_path / "nursery.yaml"
     file.write_bytes(demo_bytes("nursery"))
     command = [sys.executable, "-m", "brimfast", work, str(file), "--jobs", "3", "--json"]
-    parent = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
+    parent = subprocess.Popen(
+        command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True, preexec_fn=listening
+    )
     begun = []
     try:
         begun = until(lambda: len(workers(parent.pid)) >= 2 and workers(parent.pid))

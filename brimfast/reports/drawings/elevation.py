@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 from brimfast.reports import words
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.marks import SIZE, mark, marked
@@ -25,13 +25,13 @@ START, GAP, UNDER = 50.0, 54.0, 28.0  # points before and between vessels, and u
 Marked = list[tuple[float, float, list[Finding]]]
 
 
-def drawn_racks(assessment: Dry) -> list[str]:
+def drawn_racks(assessment: Seen) -> list[str]:
     """The racks that get a drawing: all, or the heaviest where there are many."""
     bodies = sorted((body for body in assessment.bodies if body.kind == "rack"), key=lambda body: -body.mass)
     return [body.name.removeprefix("rack ") for body in bodies[:MOST_RACKS]]
 
 
-def drawn_vessels(assessment: Dry) -> list[Vessel]:
+def drawn_vessels(assessment: Seen) -> list[Vessel]:
     """The floor vessels that get a drawing: all, or the heaviest where there are many."""
     floor = assessment.installation.on_floor()
     if len(floor) <= MOST_VESSELS:
@@ -40,13 +40,13 @@ def drawn_vessels(assessment: Dry) -> list[Vessel]:
     return [vessel for vessel in floor if vessel in heaviest]
 
 
-def not_drawn(assessment: Dry) -> int:
+def not_drawn(assessment: Seen) -> int:
     """How many racks and floor vessels are left out."""
     racks = len(assessment.installation.racks) - len(drawn_racks(assessment))
     return racks + len(assessment.installation.on_floor()) - len(drawn_vessels(assessment))
 
 
-def rack_elevation(assessment: Dry, name: str, system: System, width: float, most_height: float = 250.0) -> Keyed:
+def rack_elevation(assessment: Seen, name: str, system: System, width: float, most_height: float = 250.0) -> Keyed:
     """One rack from its front and from its right end, at one scale. The key: its findings that do not hold, by number."""
     rack = assessment.installation.racks[name]
     aside = end_width(assessment, name)
@@ -90,7 +90,7 @@ def key_words(finding: Finding) -> str:
     return f"{words.MARKS[finding.verdict]} {words.ratio_text(finding)} · {finding.subject}: {finding.question}"
 
 
-def _spots(assessment: Dry, name: str, views: dict[str, View]) -> tuple[Marked, list[Finding]]:
+def _spots(assessment: Seen, name: str, views: dict[str, View]) -> tuple[Marked, list[Finding]]:
     """Marks (points) with their findings; those that would touch are one."""
     spots: Marked = []
     found = []
@@ -108,7 +108,7 @@ def _spots(assessment: Dry, name: str, views: dict[str, View]) -> tuple[Marked, 
     return spots, found
 
 
-def _dimensions(sheet: Sheet, assessment: Dry, name: str, front: View, end: View, system: System) -> None:
+def _dimensions(sheet: Sheet, assessment: Seen, name: str, front: View, end: View, system: System) -> None:
     rack, parts = assessment.installation.racks[name], assessment.resolved.racks[name]
     across, scale, ground = post_spacing(assessment, name), front.scale, front.ground
     bay, length = rack.bay_length * scale, rack.length * scale
@@ -138,7 +138,7 @@ def _heights(sheet: Sheet, x: float, ground: float, scale: float, heights: Seque
             sheet.put(show(height, "length", system), [(x - 5, y - 2.5, "end")])
 
 
-def floor_vessels(assessment: Dry, system: System, width: float, most_height: float = 250.0) -> Keyed | None:
+def floor_vessels(assessment: Seen, system: System, width: float, most_height: float = 250.0) -> Keyed | None:
     """The vessels on the floor from their long sides, at one scale, in as many rows as they need, with their marks."""
     vessels = drawn_vessels(assessment)
     if not vessels:

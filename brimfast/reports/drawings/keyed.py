@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from reportlab.graphics.shapes import Drawing
 
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 from brimfast.reports.drawings.sheet import Area
 from brimfast.shared.units import System, show
 
@@ -20,14 +20,14 @@ class Keyed:
     floor: Area | None = None
 
 
-def numbers(assessment: Dry) -> dict[str, str]:
+def numbers(assessment: Seen) -> dict[str, str]:
     """One number for each rack and vessel, the same in all drawings."""
     names = [f"rack {name}" for name in assessment.installation.racks]
     names += [vessel.name for vessel in assessment.installation.vessels]
     return {name: str(index) for index, name in enumerate(names, start=1)}
 
 
-def body_key(assessment: Dry, system: System) -> tuple[tuple[str, str], ...]:
+def body_key(assessment: Seen, system: System) -> tuple[tuple[str, str], ...]:
     """Each rack and vessel by its number, and what it weighs."""
     rows = []
     for name, number in numbers(assessment).items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.rack import FACES, Brace, Rack
 
@@ -23,13 +23,13 @@ class Place:
     height: float
 
 
-def post_spacing(assessment: Dry, name: str) -> float:
+def post_spacing(assessment: Seen, name: str) -> float:
     """From front post to back post, centre to centre (m)."""
     body = next(body for body in assessment.bodies if body.name == f"rack {name}" and body.kind == "rack")
     return body.directions[1].base
 
 
-def place_of(assessment: Dry, name: str, finding: Finding) -> Place | None:
+def place_of(assessment: Seen, name: str, finding: Finding) -> Place | None:
     """None where the finding is of something else."""
     kind, _, rest = finding.id.partition("/")
     rack = assessment.installation.racks[name]
@@ -52,7 +52,7 @@ def place_of(assessment: Dry, name: str, finding: Finding) -> Place | None:
     return None
 
 
-def _of_body(assessment: Dry, name: str, kind: str, rest: str) -> Place:
+def _of_body(assessment: Seen, name: str, kind: str, rest: str) -> Place:
     rack, across = assessment.installation.racks[name], post_spacing(assessment, name)
     direction = rest.removeprefix(f"rack {name}/")
     if kind == "falls" or (kind == "tipping" and direction.startswith("across")):
@@ -76,7 +76,7 @@ def _aside(across: float, side: str) -> float:
     return 0.0 if side == "front" else across
 
 
-def _of_joint(assessment: Dry, name: str, finding: Finding, words: list[str]) -> Place | None:
+def _of_joint(assessment: Seen, name: str, finding: Finding, words: list[str]) -> Place | None:
     rack, weight, gravity = assessment.installation.racks[name], assessment.racks[name], assessment.gravity[name]
     across = post_spacing(assessment, name)
     question = words[1] if len(words) > 1 else ""
@@ -109,7 +109,7 @@ def _of_joint(assessment: Dry, name: str, finding: Finding, words: list[str]) ->
     return None
 
 
-def _of_brace(assessment: Dry, name: str, words: str, at_end: bool) -> Place | None:
+def _of_brace(assessment: Seen, name: str, words: str, at_end: bool) -> Place | None:
     """Of the first brace (or knee) of a direction: its upper end, or its middle."""
     rack = assessment.installation.racks[name]
     direction = "across" if "across" in words else "along"
@@ -122,7 +122,7 @@ def _of_brace(assessment: Dry, name: str, words: str, at_end: bool) -> Place | N
     return Place(FRONT if direction == "along" else END, x1 + (x2 - x1) * share, z1 + (z2 - z1) * share)
 
 
-def diagonal(assessment: Dry, name: str, brace: Brace) -> tuple[tuple[float, float], tuple[float, float]]:
+def diagonal(assessment: Seen, name: str, brace: Brace) -> tuple[tuple[float, float], tuple[float, float]]:
     """Both ends of a brace, or of the left one of two knees, as its view shows them (m)."""
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     run = rack.bay_length if brace.face in FACES["along"] else post_spacing(assessment, name)
@@ -133,7 +133,7 @@ def diagonal(assessment: Dry, name: str, brace: Brace) -> tuple[tuple[float, flo
     return (start, foot), (start + run, top)
 
 
-def _of_gusset(assessment: Dry, name: str) -> Place | None:
+def _of_gusset(assessment: Seen, name: str) -> Place | None:
     """The left one of the first in the file, in its middle."""
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     if not rack.gussets:
@@ -143,7 +143,7 @@ def _of_gusset(assessment: Dry, name: str) -> Place | None:
     return Place(FRONT, aside + gusset.leg / 3, top - gusset.leg / 3)
 
 
-def _of_panel(assessment: Dry, name: str, words: str) -> Place | None:
+def _of_panel(assessment: Seen, name: str, words: str) -> Place | None:
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     direction = "across" if "across" in words else "along"
     panel = next((one for one in rack.panels if one.face in FACES[direction]), None)
@@ -155,7 +155,7 @@ def _of_panel(assessment: Dry, name: str, words: str) -> Place | None:
     return Place(FRONT, (panel.bay - 0.5) * rack.bay_length, foot + (top - foot) * 0.3)
 
 
-def _of_member(assessment: Dry, name: str, finding: Finding, words: list[str]) -> Place | None:
+def _of_member(assessment: Seen, name: str, finding: Finding, words: list[str]) -> Place | None:
     rack, weight = assessment.installation.racks[name], assessment.racks[name]
     tier = assessment.gravity[name].worst_tier
     if words[0].startswith("tier "):
@@ -189,7 +189,7 @@ def _of_rail(rack: Rack, number: int) -> Place | None:
     return Place(FRONT, rack.bay_length * 0.5, rack.rails[number - 1].height)
 
 
-def _of_sway(assessment: Dry, name: str, finding: Finding, words: list[str]) -> Place:
+def _of_sway(assessment: Seen, name: str, finding: Finding, words: list[str]) -> Place:
     rack, across = assessment.installation.racks[name], post_spacing(assessment, name)
     top = rack.decks[-1]
     low = assessment.racks[name].storey(1)[1]

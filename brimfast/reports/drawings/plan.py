@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from brimfast.assess.bodies import rack_offsets
-from brimfast.assess.pipeline import Assessment, Dry
+from brimfast.assess.network.pans import pan_nodes
+from brimfast.assess.pipeline import Assessment, Seen
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
@@ -25,7 +26,7 @@ FILM = 1e-4  # m: a floor with less on it counts as dry
 Numbers = list[tuple[float, float, str]]
 
 
-def plan(assessment: Dry, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
+def plan(assessment: Seen, placed: list[Placed], system: System, width: float, most_height: float) -> Keyed:
     """To scale; the key: the steps of the water's way by letter. Without water where none has run yet."""
     room = assessment.installation.room
     scale = min((width - LEFT - RIGHT) / room.length, (most_height - BELOW - ABOVE) / room.width)
@@ -58,7 +59,7 @@ def plan(assessment: Dry, placed: list[Placed], system: System, width: float, mo
     return Keyed(sheet.drawing(), (*key, *_notes(assessment, depth, system)), floor)
 
 
-def _notes(assessment: Dry, depth: float, system: System) -> list[tuple[str, str]]:
+def _notes(assessment: Seen, depth: float, system: System) -> list[tuple[str, str]]:
     room = assessment.installation.room
     found = []
     if depth > FILM:
@@ -68,7 +69,7 @@ def _notes(assessment: Dry, depth: float, system: System) -> list[tuple[str, str
                 f"all of the floor that is free wet in the worst mishap, up to {show(depth, 'length', system)} deep",
             )
         )
-    pans = list(dict.fromkeys(catch.pan for catch in assessment.question.network.catches.values()))
+    pans = list(pan_nodes(assessment.installation, assessment.vessels))
     if pans:
         found.append(("pan", f"dotted outlines: {', '.join(pans[:4])}{' and others' if len(pans) > 4 else ''}"))
     if room.sockets:
@@ -92,7 +93,7 @@ def _pond(sheet: Sheet, x: float, y: float, long: float, wide: float) -> None:
 
 
 def _door(
-    sheet: Sheet, assessment: Dry, x0: float, y0: float, long: float, wide: float, scale: float
+    sheet: Sheet, assessment: Seen, x0: float, y0: float, long: float, wide: float, scale: float
 ) -> tuple[float, float]:
     """A gap in the lower wall at its right, dashed as its place is not in the file; gives back where it leads out."""
     room = assessment.installation.room
@@ -106,7 +107,7 @@ def _door(
     return right - across / 2, y0
 
 
-def _drains(sheet: Sheet, assessment: Dry, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
+def _drains(sheet: Sheet, assessment: Seen, x0: float, y0: float, scale: float) -> list[tuple[float, float]]:
     """Striped circles, dashed where the file does not say where they are."""
     room = assessment.installation.room
     unplaced = [drain for drain in room.drains if drain.at is None]
@@ -198,7 +199,7 @@ def _arrow(
     sheet.near(letter, (first[0] + last[0]) / 2, (first[1] + last[1]) / 2, TEXT + 0.5, INK, True, start=8.0)
 
 
-def _pan(sheet: Sheet, assessment: Dry, item: Placed, corner: tuple[float, float], scale: float) -> None:
+def _pan(sheet: Sheet, assessment: Seen, item: Placed, corner: tuple[float, float], scale: float) -> None:
     """What stands in a pan stands in its middle."""
     installation = assessment.installation
     if item.kind == "rack":
@@ -215,7 +216,7 @@ def _pan(sheet: Sheet, assessment: Dry, item: Placed, corner: tuple[float, float
 
 def _in_plan(
     sheet: Sheet,
-    assessment: Dry,
+    assessment: Seen,
     item: Placed,
     corner: tuple[float, float],
     scale: float,
@@ -284,7 +285,7 @@ def _rails_on_plan(sheet: Sheet, rack: Rack, x: float, y: float, length: float, 
 
 def _vessels_on_plan(
     sheet: Sheet,
-    assessment: Dry,
+    assessment: Seen,
     name: str,
     x: float,
     y: float,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.bodies import rack_offsets
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 from brimfast.reports.drawings.keyed import numbers
 from brimfast.reports.drawings.places import diagonal, post_spacing
 from brimfast.reports.drawings.sheet import Area, Sheet
@@ -22,7 +22,7 @@ class View:
     """One view of a rack on a sheet: where its first post stands (points), and points for a metre."""
 
     sheet: Sheet
-    assessment: Dry
+    assessment: Seen
     name: str
     x: float
     ground: float
@@ -40,7 +40,7 @@ class View:
             self.sheet.box(x, y, max(width * self.scale, 2.0), max(depth * self.scale, 1.2), WOOD)
 
 
-def rack_height(assessment: Dry, name: str) -> float:
+def rack_height(assessment: Seen, name: str) -> float:
     """To the highest of its posts, decks, rails and vessels (m)."""
     rack = assessment.installation.racks[name]
     vessels = assessment.installation.on_rack(name)
@@ -48,7 +48,7 @@ def rack_height(assessment: Dry, name: str) -> float:
     return max([rack.top, *on_it])
 
 
-def end_width(assessment: Dry, name: str) -> float:
+def end_width(assessment: Seen, name: str) -> float:
     """What the view of its end takes (m): posts, or the widest vessel."""
     rack = assessment.installation.racks[name]
     vessels = (assessment.vessels[vessel.name] for vessel in assessment.installation.on_rack(name))

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from brimfast.assess.pipeline import Dry
+from brimfast.assess.pipeline import Seen
 from brimfast.reports.drawings.sheet import TEXT, Sheet
 from brimfast.reports.pdf_style import FILL, INK, PAPER, QUIET, WATER, WOOD
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
 
 
-def vessel_height(assessment: Dry, vessel: Vessel) -> float:
+def vessel_height(assessment: Seen, vessel: Vessel) -> float:
     """From what it stands on to its rim (m); where only weighed, as far as it is drawn."""
     if vessel.depth is None:
         return 1.6 * assessment.vessels[vessel.name].height
@@ -17,7 +17,7 @@ def vessel_height(assessment: Dry, vessel: Vessel) -> float:
 
 
 def vessel_side(
-    sheet: Sheet, assessment: Dry, vessel: Vessel, x: float, y: float, scale: float, along: bool = True
+    sheet: Sheet, assessment: Seen, vessel: Vessel, x: float, y: float, scale: float, along: bool = True
 ) -> float:
     """With its lower left corner at (x, y), from its long side or its end; gives back the height of its water or middle."""
     weight = assessment.vessels[vessel.name]

@@ -11,10 +11,22 @@ from typing import Any
 
 from brimfast.assess.memo import Memo, asked
 from brimfast.assess.network.runs import Run
-from brimfast.assess.pipeline import Assessment, Dry, Loaded, Pushed, dry, pushed, with_water
+from brimfast.assess.pipeline import (
+    Assessment,
+    Dry,
+    Pushed,
+    Seen,
+    Standing,
+    dry,
+    in_frames,
+    pushed_from,
+    standing,
+    with_water,
+)
 from brimfast.assess.processes import Workers, workers
 from brimfast.assess.spill.assess import Question
 from brimfast.reports.run import with_ends
+from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 
 REMEMBERED = 60  # installations after which a memo begins anew, so that it does not grow for ever
@@ -22,11 +34,22 @@ DRAWN, DRY, WHOLE = 1, 2, 3
 
 
 @dataclass(frozen=True)
+class Sketch(Standing):
+    """Enough to draw: what stands where and weighs how much, and nothing found of it."""
+
+    findings: tuple[Finding, ...] = ()
+
+
+def sketch_of(known: Standing) -> Sketch:
+    return Sketch(**{one.name: getattr(known, one.name) for one in fields(Standing)})
+
+
+@dataclass(frozen=True)
 class Known:
-    """What is known of an installation so far. findings of a sketch: none yet."""
+    """What is known of an installation so far."""
 
     stage: int
-    sketch: Dry
+    sketch: Seen
 
     @property
     def whole(self) -> Assessment | None:
@@ -43,12 +66,15 @@ class Calculation:
         self.installation, self.raw = installation, raw
         self._engine, self.memo = engine, engine.memo()
         self._superseded, self._begun = threading.Event(), threading.Lock()
-        known = self._pushed = pushed(installation, self.memo)
-        self.sketch = _sketch(known)
+        self._stands = standing(installation)
+        self.sketch = sketch_of(self._stands)
+        self._pushed: Pushed | None = None
         self._dry: Future[Dry] = Future()
         self._whole: Future[Assessment] | None = None
-        if all(self.memo.knows(each, known.forces, known.motion.vertical) for each in known.held):
-            self._dry.set_result(dry(known, self.memo))
+        if all(self.memo.knows_frame(group) for group in in_frames(self._stands)):
+            known = self._pushed = pushed_from(self._stands, self.memo)
+            if all(self.memo.knows(each, known.forces, known.motion.vertical) for each in known.held):
+                self._dry.set_result(dry(known, self.memo))
 
     def begin(self) -> Future[Assessment]:
         """All that is not known yet, in the background."""
@@ -91,7 +117,7 @@ class Calculation:
 
     def _timber(self) -> Dry:
         self._go_on()
-        return dry(self._pushed, self.memo)
+        return dry(self._pushed or pushed_from(self._stands, self.memo), self.memo)
 
     def _water(self) -> Assessment:
         known = self._dry.result()
@@ -139,12 +165,6 @@ class Engine:
         self.water.shutdown(wait=False, cancel_futures=True)
         if self._workers is not None:
             self._workers.end(stopped=True)
-
-
-def _sketch(known: Pushed) -> Dry:
-    """Enough to draw: what stands where and weighs how much, and no finding."""
-    loaded = {one.name: getattr(known, one.name) for one in fields(Loaded)}
-    return Dry(**loaded, frames={}, waves=(), beyond={}, findings=(), question=known.question)
 
 
 def _result(future: Future[Any] | None) -> Any:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from urllib.parse import quote
 
 from markupsafe import Markup
 
-from brimfast.assess.pipeline import Assessment, Dry
+from brimfast.assess.pipeline import Assessment, Seen
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.keyed import Keyed, body_key
 from brimfast.reports.drawings.plan import plan
 from brimfast.reports.html_drawings import NOTHING, inline_svg
 from brimfast.reports.layout import arrange
+from brimfast.reports.page.calculation import sketch_of
 from brimfast.shared.units import System
 
 WIDTH, PLAN_HEIGHT, RACK_HEIGHT = 430.0, 290.0, 230.0
@@ -28,7 +29,7 @@ class Picture:
     key: tuple[tuple[str, str], ...]
 
 
-def pictures(known: Dry, system: System) -> list[Picture]:
+def pictures(known: Seen, system: System) -> list[Picture]:
     """To scale. Marks of what does not hold stand in them as far as it is known."""
     found = [room(known, system)]
     for name in drawn_racks(known):
@@ -40,21 +41,20 @@ def pictures(known: Dry, system: System) -> list[Picture]:
     return found
 
 
-def room(known: Dry, system: System, name: str = "plan", under: Markup = NOTHING) -> Picture:
+def room(known: Seen, system: System, name: str = "plan", under: Markup = NOTHING) -> Picture:
     """From above. under: what is put into the rectangle of the floor itself."""
     keyed = plan(known, arrange(known), system, WIDTH, PLAN_HEIGHT)
     bodies = tuple(body_key(known, system))
     return _picture(name, "The room from above", Keyed(keyed.drawing, (*keyed.key, *bodies), keyed.floor), under)
 
 
-def left_out(known: Dry) -> int:
+def left_out(known: Seen) -> int:
     return not_drawn(known)
 
 
 def wet_room(known: Assessment, system: System, looks: Markup) -> Picture:
     """The room without the worst mishap's arrows: another's water lies in it, with these attributes."""
-    bare = Dry(**{one.name: getattr(known, one.name) for one in fields(Dry)})
-    return room(bare, system, "water-plan", looks)
+    return room(sketch_of(known), system, "water-plan", looks)
 
 
 def _picture(name: str, title: str, keyed: Keyed, under: Markup = NOTHING) -> Picture:

@@ -241,6 +241,26 @@ def test_keyboard_alone_and_the_focus_stays_when_parts_are_made_anew(there):
     assert len(raw_of(page.path)["room"]["sockets"]) == 2
 
 
+def test_the_focus_is_not_lost_with_what_was_pressed(there):
+    page = there
+    page.goto(f"{page.at}/vessels")
+    whole(page)
+    page.get_by_role("button", name="It is not round").press("Enter")
+    page.get_by_text("described in another way").wait_for()
+    assert (
+        "fields" in page.evaluate("document.activeElement.id")
+        or page.evaluate("document.activeElement.tagName") == "BUTTON"
+    )
+    page.get_by_role("button", name="Remove mint bed").press("Enter")
+    page.get_by_text("Removed vessels").wait_for()
+    assert page.evaluate("document.activeElement !== document.body")
+    page.locator("[id='f/vessels/0/water']").focus()
+    hint = page.locator("[id='f/vessels/0/water-help'] .hint")
+    assert hint.evaluate("one => getComputedStyle(one).clipPath") == "none"
+    page.keyboard.press("Escape")
+    assert hint.evaluate("one => getComputedStyle(one).clipPath") != "none"
+
+
 def test_without_script_plain_forms_do_it(browser, served, folder):
     path = folder / "plain.yaml"
     path.write_bytes(demo_bytes("nursery"))

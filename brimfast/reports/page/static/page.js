@@ -39,7 +39,7 @@
     const old = byId(id);
     if (!old) return;
     const here = document.activeElement;
-    const back = old.contains(here) ? { id: here.id, start: here.selectionStart, end: here.selectionEnd } : null;
+    const back = old.contains(here) ? { id: here.id, value: here.value, start: here.selectionStart, end: here.selectionEnd } : null;
     const typed = [...old.querySelectorAll("input, select, textarea")].filter((one) => one.id && one.name && one.type !== "checkbox" && one.type !== "hidden" && one.value !== before(one));
     const open = new Map([...old.querySelectorAll("details[id]")].map((one) => [one.id, one.open]));
     const moved = [...old.querySelectorAll(".scroll[id]")].filter((one) => one.scrollLeft).map((one) => [one.id, one.scrollLeft]);
@@ -52,12 +52,16 @@
     }
     old.replaceWith(fresh);
     for (const [one, left] of moved) if (byId(one)) byId(one).scrollLeft = left;
-    if (back && back.id && byId(back.id)) {
-      const again = byId(back.id);
-      again.focus({ preventScroll: true });
-      if (back.start !== null && back.start !== undefined && again.setSelectionRange) {
-        try { again.setSelectionRange(back.start, back.end); } catch { /* not a field of text */ }
-      }
+    if (!back) return;
+    const again = back.id ? byId(back.id) : [...fresh.querySelectorAll("button")].find((one) => one.value && one.value === back.value);
+    if (!again) {  /* what was pressed is gone */
+      fresh.tabIndex = -1;
+      fresh.focus({ preventScroll: true });
+      return;
+    }
+    again.focus({ preventScroll: true });
+    if (back.start !== null && back.start !== undefined && again.setSelectionRange) {
+      try { again.setSelectionRange(back.start, back.end); } catch { /* not a field of text */ }
     }
   }
 
@@ -182,14 +186,16 @@
 
   /* measures and plans */
   const chosen = () => [...document.querySelectorAll("input[name=measure]:checked")].map((one) => ["measure", one.value]);
-  let trial = 0;
+  const PAUSE = 150;
+  let trial = 0, waiting = 0;
   function switched(box) {
     if (box.checked) {
       for (const other of document.querySelectorAll("input[name=measure]:checked")) {
         if (other !== box && other.dataset.kind === box.dataset.kind) other.checked = false;
       }
     }
-    tryOut();
+    clearTimeout(waiting);
+    waiting = setTimeout(tryOut, PAUSE);
   }
   async function tryOut() {
     const mine = ++trial, form = byId("measures");
@@ -254,6 +260,15 @@
   }
   document.addEventListener("input", (event) => {
     if (event.target.id === "moment") { stopPlaying(); showMoment(); }
+  });
+  /* what is said below a field while one is in it can be sent away */
+  document.addEventListener("keydown", (event) => {
+    const box = event.key === "Escape" && event.target.closest && event.target.closest(".field");
+    if (box) box.classList.add("told");
+  });
+  document.addEventListener("focusout", (event) => {
+    const box = event.target.closest && event.target.closest(".field.told");
+    if (box) box.classList.remove("told");
   });
   document.addEventListener("click", (event) => {
     if (event.target.id === "play") play();
