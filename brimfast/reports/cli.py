@@ -29,7 +29,6 @@ app = typer.Typer(
     help="Weight, earthquake, joint and spill checks for heavy indoor water installations. It advises; a licensed "
     "structural engineer and the local code decide.",
     no_args_is_help=True,
-    add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
@@ -553,7 +552,7 @@ def main() -> None:
             stream.reconfigure(errors=encodings.NAME)  # a terminal without our characters gets others
     command = typer.main.get_command(app)
     try:
-        code = command.main(standalone_mode=False)
+        code = command.main(prog_name="brimfast", standalone_mode=False)
         sys.stdout.flush()
         sys.exit(code if isinstance(code, int) else 0)
     except BrimfastError as error:
