@@ -335,6 +335,11 @@ def test_the_demos_are_right_by_the_schema():
 
 @pytest.mark.parametrize(("words", "wanted"), [("brimfast ch", "check"), ("brimfast check --to", "--topic")])
 def test_the_shell_completes_commands_and_options(words, wanted):
-    env = {**os.environ, "_BRIMFAST_COMPLETE": "complete_bash", "COMP_WORDS": words, "COMP_CWORD": str(words.count(" "))}
+    env = {
+        **os.environ,
+        "_BRIMFAST_COMPLETE": "complete_bash",
+        "COMP_WORDS": words,
+        "COMP_CWORD": str(words.count(" ")),
+    }
     done = subprocess.run([sys.executable, "-m", "brimfast"], env=env, capture_output=True, text=True)
     assert wanted in done.stdout.split(), (done.stdout, done.stderr)
