@@ -67,6 +67,7 @@ def listener(port: int) -> socket.socket:
         if os.name != "nt":  # there it would let others take the port as well
             found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         found.bind((LOOPBACK, port))
+        found.listen()  # whoever opens the address at once waits, and is not turned away
     except OSError as error:
         found.close()
         reason = (error.strerror or "unknown reason").lower()
