@@ -52,13 +52,22 @@ class Served:
             if found:
                 self.address, self.port = line.strip(), int(found[1])
                 break
-        assert self.address, "".join(self.said)
+        if not self.address:
+            self.program.kill()
+            raise AssertionError("".join(self.said))
         self.base = f"http://127.0.0.1:{self.port}"
         self._rest = threading.Thread(target=self._read, daemon=True)
         self._rest.start()
 
     def _read(self):
         self.said += list(self.program.stdout)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        if self.program.poll() is None:
+            self.end(kill=True)
 
     def end(self, kill=False):
         """What it said besides the address."""

@@ -32,20 +32,17 @@ EDITS = {
 
 def test_time_until_an_edit_shows(capsys, tmp_path):
     nursery(tmp_path)
-    served = Served(tmp_path)
     first, all_of_it = [], []
-    try:
-        with httpx.Client(base_url=served.base, headers={"origin": served.base}, timeout=60) as client:
-            client.get(served.address)
-            client.get("/file/n.yaml/fix")  # once whole, as after the page was looked at
-            for name, (step, pointer, values) in EDITS.items():
-                carried = hidden(client, step)
-                mine = [edit(client, step, {**carried, pointer: value}, carried) for value in values]
-                first += [one for one, _ in mine]
-                all_of_it += [one for _, one in mine]
-                report(capsys, name, mine)
-    finally:
-        served.end()
+    begun = Served(tmp_path)
+    with begun, httpx.Client(base_url=begun.base, headers={"origin": begun.base}, timeout=60) as client:
+        client.get(begun.address)
+        client.get("/file/n.yaml/fix")  # once whole, as after the page was looked at
+        for name, (step, pointer, values) in EDITS.items():
+            carried = hidden(client, step)
+            mine = [edit(client, step, {**carried, pointer: value}, carried) for value in values]
+            first += [one for one, _ in mine]
+            all_of_it += [one for _, one in mine]
+            report(capsys, name, mine)
     report(capsys, "all edits", list(zip(first, all_of_it, strict=True)))
     assert len(first) == sum(len(values) for _, _, values in EDITS.values())
 

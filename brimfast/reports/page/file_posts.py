@@ -108,6 +108,7 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
         "alert": " ".join(changed.refused),
         "undo": state.undo,
         "kept": len(state.draft.values),
+        "follow": "",
         "fragments": {},
     }
     if (
@@ -119,11 +120,11 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
         if not changed.refused:
             answer["location"] = f"/file/{quote(state.name, safe='')}/{step}"
         return answer
-    calculation = opened.calculation(state)
-    aside = aside_answer(state, calculation.now())
-    answer |= {"follow": aside["follow"], "result": aside["result"]}
-    answer["fragments"] |= aside["fragments"]
-    form = state.form()
+    if state.revision != posted.revision:  # else what stands there is of this very file
+        aside = aside_answer(state, opened.calculation(state).now())
+        answer |= {"follow": aside["follow"], "result": aside["result"]}
+        answer["fragments"] |= aside["fragments"]
+    form = state.form(changed.errors)
     items = form.step(step)
     answer["errors"] = {one.id: list(one.errors) for one in fields_in(items) if one.errors}
     if shape(items) != posted.shape:

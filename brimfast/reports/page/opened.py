@@ -44,10 +44,12 @@ class State:
     draft: Draft
     undo: bool = False
 
-    def form(self) -> Form:
+    def form(self, errors: Mapping[str, Sequence[str]] | None = None) -> Form:
+        """errors: of what is typed and not in the file, where they are known."""
         assert self.source is not None
         raw = self.source.raw
-        errors = dict(solved(raw, self.draft.values).errors) if self.draft.values else {}
+        if errors is None:
+            errors = solved(raw, self.draft.values).errors if self.draft.values else {}
         return Form(raw, self.draft.values, errors)
 
 

@@ -62,11 +62,13 @@ def chosen(where: Path) -> tuple[Path, str]:
 
 def listener(port: int) -> socket.socket:
     """Bound to loopback and nothing else; 0: any port that is free."""
-    found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Named by its protocol: else answers of several pieces wait for the browser's acknowledgement (40 ms).
+    found = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if os.name != "nt":  # there it would let others take the port as well
             found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         found.bind((LOOPBACK, port))
+        found.listen()  # whoever opens the address at once waits, and is not turned away
     except OSError as error:
         found.close()
         reason = (error.strerror or "unknown reason").lower()

@@ -26,9 +26,9 @@ def folder(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def served(browser, folder):
-    found = Served(folder)
-    yield found
-    assert found.end() == "", "it must say nothing but its address"
+    with Served(folder) as found:
+        yield found
+        assert found.end() == "", "it must say nothing but its address"
 
 
 @pytest.fixture
@@ -142,39 +142,40 @@ def test_a_new_user_s_whole_way_from_nothing_to_the_pdf(browser, served, folder)
 def test_a_mistake_stays_in_its_field_through_reload_and_crash_and_the_file_stays_right(browser, tmp_path):
     path = tmp_path / "n.yaml"
     path.write_bytes(demo_bytes("nursery"))
-    served = Served(tmp_path)
-    page = tab(browser, served)
-    page.goto(f"{served.base}/file/n.yaml/vessels")
-    field = answer(page, "Depth of the water", "9 inn", "/vessels/0")
-    error = page.locator("[id='f/vessels/0/water-error']")
-    error.get_by_text("did you mean 'in'?").wait_for()
-    assert error.inner_text().endswith("[E-UNIT-004]")
-    assert field.get_attribute("aria-invalid") == "true"
-    assert "f/vessels/0/water-error" in field.get_attribute("aria-describedby")
-    assert "Not in the file yet" in page.locator("#said").inner_text()
-    assert path.read_bytes() == demo_bytes("nursery")
-    page.reload()
-    assert page.locator("[id='f/vessels/0/water']").input_value() == "9 inn"
-    assert page.faults == []
-    served.end(kill=True)
-    page.context.close()
-    served = Served(tmp_path)
-    page = tab(browser, served)
-    page.goto(f"{served.base}/file/n.yaml/vessels")
-    field = page.locator("[id='f/vessels/0/water']")
-    assert (
-        field.input_value() == "9 inn" and "did you mean" in page.locator("[id='f/vessels/0/water-error']").inner_text()
-    )
-    field.fill("8 in")
-    field.press("Tab")
-    page.get_by_text("Saved.").wait_for()
-    until(page, "document.getElementById('f/vessels/0/water-error').textContent === ''")
-    assert field.get_attribute("aria-invalid") is None
-    assert raw_of(path)["vessels"][0]["water"] == "8 in"
-    assert [one.name for one in tmp_path.iterdir()] == ["n.yaml"]
-    assert page.faults == []
-    page.context.close()
-    assert served.end() == ""
+    with Served(tmp_path) as served:
+        page = tab(browser, served)
+        page.goto(f"{served.base}/file/n.yaml/vessels")
+        field = answer(page, "Depth of the water", "9 inn", "/vessels/0")
+        error = page.locator("[id='f/vessels/0/water-error']")
+        error.get_by_text("did you mean 'in'?").wait_for()
+        assert error.inner_text().endswith("[E-UNIT-004]")
+        assert field.get_attribute("aria-invalid") == "true"
+        assert "f/vessels/0/water-error" in field.get_attribute("aria-describedby")
+        assert "Not in the file yet" in page.locator("#said").inner_text()
+        assert path.read_bytes() == demo_bytes("nursery")
+        page.reload()
+        assert page.locator("[id='f/vessels/0/water']").input_value() == "9 inn"
+        assert page.faults == []
+        served.end(kill=True)
+        page.context.close()
+    with Served(tmp_path) as served:
+        page = tab(browser, served)
+        page.goto(f"{served.base}/file/n.yaml/vessels")
+        field = page.locator("[id='f/vessels/0/water']")
+        assert (
+            field.input_value() == "9 inn"
+            and "did you mean" in page.locator("[id='f/vessels/0/water-error']").inner_text()
+        )
+        field.fill("8 in")
+        field.press("Tab")
+        page.get_by_text("Saved.").wait_for()
+        until(page, "document.getElementById('f/vessels/0/water-error').textContent === ''")
+        assert field.get_attribute("aria-invalid") is None
+        assert raw_of(path)["vessels"][0]["water"] == "8 in"
+        assert [one.name for one in tmp_path.iterdir()] == ["n.yaml"]
+        assert page.faults == []
+        page.context.close()
+        assert served.end() == ""
 
 
 def test_two_tabs_do_not_overwrite_each_other(there):

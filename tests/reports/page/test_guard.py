@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import socket
 
 import pytest
 
@@ -281,7 +282,7 @@ def test_it_listens_on_loopback_alone_and_says_when_it_can_not():
     try:
         host, port = listening.getsockname()
         assert host == LOOPBACK == "127.0.0.1"
-        listening.listen()
+        socket.create_connection((host, port), 5).close()  # it can be opened as soon as its address is known
         with pytest.raises(OutputError) as caught:
             listener(port)
         assert caught.value.problems[0].code == "E-PAGE-001"
