@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from brimfast.assess.measures.measure import brace_ends, size
 from brimfast.assess.measures.panels import FIELD
 from brimfast.assess.measures.stock import bolt_hole, lag_hole
+from brimfast.assess.timber.gusset import gusset_spacing
 from brimfast.reports.words import both, capital, plain_name
 from brimfast.shared.installation.joint import Fasteners, Joint
 from brimfast.shared.installation.model import Installation
@@ -47,6 +48,10 @@ def places(before: Installation, after: Installation) -> list[Place]:
         if vessel.anchors is not None and vessel.anchors != was_vessel.anchors:
             into = "floor" if vessel.on == "floor" else "deck"
             found.append(_anchors(f"{vessel.name}, to the {into}", vessel.anchors.count, vessel.anchors, system))
+        if vessel.lid is not None and vessel.lid != was_vessel.lid:
+            asked = f" good for {both(vessel.lid.allowable, 'force', system)} of pull" if vessel.lid.allowable else ""
+            count = str(vessel.lid.fastenings)
+            found.append(Place(f"{vessel.name}, lid", f"fastening{asked}", count, BY_MAKER, "evenly spaced all round"))
     return found
 
 
@@ -114,6 +119,19 @@ def _rack(name: str, was: Rack, rack: Rack, system: System) -> Iterator[Place]:
             sheet = f"sheet of {size(panel.thickness, system, 32)}, nails {size(panel.nail, system, 64)} thick"
             edges = f"every {size(panel.edge_spacing, system)} along all edges, every {FIELD[system]} between"
             yield Place(f"{title}, {panel.face} bay {panel.bay}, storey {panel.storey}", sheet, "1", "none", edges)
+    for gusset in rack.gussets:
+        if gusset not in was.gussets:
+            nail, long = (size(value, system, 64) for value in gusset.nail)
+            what = f"two triangles of plywood {size(gusset.thickness, system, 32)}, nails {nail} x {long}"
+            apart = f"over {size(gusset.leg, system)} from the joint's middle, {size(gusset_spacing(gusset.leg, gusset.nails), system, 8)} from one to the next, in two rows"
+            at = f"{title}, {gusset.face} bay {gusset.bay}, storey {gusset.storey}"
+            yield Place(at, what, f"{gusset.nails} nails in each of 4 legs: {4 * gusset.nails}", "none", apart)
+    if rack.joined_to is not None and rack.joined_to != was.joined_to:
+        held = rack.joined_to.fasteners
+        posts = (rack.bays + 1) * len(rack.decks)
+        count = f"{held.count} beside each of {posts} posts: {held.count * posts}"
+        where = f"{title}, joined to {plain_name(f'rack {rack.joined_to.rack}')}"
+        yield Place(where, _kind(held, system), count, _hole(held, system), _apart(held, system))
     for tie in rack.wall_ties:
         if tie not in was.wall_ties:
             what = f"{tie.kind} {size(tie.diameter, system, 64)} x {size(tie.length, system)} into a {tie.into}"

@@ -23,6 +23,9 @@ LOOK: dict[str, str] = {
 }
 
 
+PAN = "empty and dry, nothing stored in it, its rim whole"
+
+
 def monthly(installation: Installation) -> list[tuple[str, str]]:
     """What to look at every month, and what should be so."""
     found: list[tuple[str, str]] = []
@@ -61,6 +64,18 @@ def _rack(installation: Installation, name: str, rack: Rack) -> Iterator[tuple[s
     if rack.panels:
         bays = listed([f"{panel.face} bay {panel.bay}" for panel in rack.panels], 4)
         yield f"{title}, panels", f"{bays}: no nail standing out, edges not torn or swollen"
+    if rack.gussets:
+        bays = listed([f"{gusset.face} bay {gusset.bay}" for gusset in rack.gussets], 4)
+        yield f"{title}, gussets", f"{bays}: no nail standing out, plywood not split, swollen or soft"
+    if rack.joined_to is not None:
+        held = rack.joined_to.fasteners
+        other = plain_name(f"rack {rack.joined_to.rack}")
+        yield (
+            f"{title}, joined to {other}",
+            f"{held.count} {held.kind}{'s' if held.count > 1 else ''} a post: {LOOK[held.kind]}",
+        )
+    if rack.pan is not None:
+        yield f"{title}, pan", PAN
     for tie in rack.wall_ties:
         yield f"{title}, wall ties", f"{tie.count} screws tight, wall not cracked around them"
     yield f"{title}, as a whole", "posts plumb by a level, beams not sagging more than last month, no soft or dark wood"
@@ -68,6 +83,10 @@ def _rack(installation: Installation, name: str, rack: Rack) -> Iterator[tuple[s
 
 def _vessel(vessel: Vessel) -> str:
     text = "seams, liner and fittings dry; water at its mark or below"
+    if vessel.lid is not None:
+        text += f"; all {vessel.lid.fastenings} fastenings of its lid closed"
+    if vessel.pan is not None:
+        text += f"; its pan {PAN}"
     if vessel.anchors is not None:
         return f"{text}; its {vessel.anchors.count} anchors or straps tight"
     return f"{text}; on its marks" if vessel.on == "floor" else text

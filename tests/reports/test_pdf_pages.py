@@ -31,7 +31,7 @@ from brimfast.reports.pdf_flow import needs
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.reading import read_bytes
-from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.builders import APART, GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed
 from tests.planned import doubted_tank, planned_rack
 
 DAY = date(2026, 11, 25)
@@ -437,3 +437,21 @@ def test_says_who_it_is_by_and_about(nursery):
     assert "earthquake" in found.subject
     assert "asce7-22" in found["/Keywords"]
     assert nursery[1].trailer["/Root"]["/Lang"] == "en"
+
+
+def test_lids_pans_gussets_and_joined_racks_are_on_the_cards_and_sheets():
+    def read(text):
+        return read_bytes(text.encode(), "t.yaml").installation
+
+    looked = [dict(card_words.monthly(read(text))) for text in (LIDDED, PANNED, GUSSETED, JOINED)]
+    assert "all 12 fastenings of its lid closed" in looked[0]["tank"]
+    assert "empty and dry" in looked[1]["Rack r, pan"] and "its pan empty" in looked[1]["tank"]
+    assert looked[2]["Rack r, gussets"].startswith("front bay 1, front bay 2, back bay 1, back bay 2: no nail")
+    assert looked[3]["Rack s, joined to rack r"].startswith("2 through-bolts a post")
+    (lid,) = bolting.places(read(RACK), read(LIDDED))
+    assert (lid.where, lid.count) == ("tank, lid", "12")
+    bare = GUSSETED[: GUSSETED.index("    gussets:")] + GUSSETED[GUSSETED.index("    braces:") :]
+    plates = bolting.places(read(bare), read(GUSSETED))
+    assert len(plates) == 4 and all("4 legs: 32" in place.count for place in plates)
+    (bolts,) = bolting.places(read(APART), read(JOINED))
+    assert bolts.count == "2 beside each of 3 posts: 6"
