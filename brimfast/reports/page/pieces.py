@@ -9,6 +9,7 @@ from typing import Any
 from brimfast.reports.page.pointer import at, pointer
 from brimfast.shared.edits import Edit, KeyPath
 from brimfast.shared.installation.joint import PLACES
+from brimfast.shared.installation.vessel import MEASURED_KEYS
 from brimfast.shared.units import UnitError, parse
 
 US: dict[str, Any] = {
@@ -99,22 +100,7 @@ NAMES = {
     "hung": "light",
 }
 MOST_ENDS = 8  # vessels among which a new pump or pipe looks for its ends
-MEASURED = (
-    "length",
-    "width",
-    "diameter",
-    "depth",
-    "water",
-    "fill",
-    "fill_depth",
-    "wall",
-    "sides",
-    "ties",
-    "empty_mass",
-    "stand",
-    "lid",
-    "kit",
-)
+MEASURED = (*MEASURED_KEYS, "sides", "ties", "kit")
 WEIGHED = ("mass", "centre_of_mass", "footprint", "holds")
 
 

@@ -33,6 +33,19 @@ from brimfast.shared.installation.rack import Anchors, ComponentFactors, Frictio
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 VESSEL_KINDS = ("bed", "tank", "sump", "barrel")
+MEASURED_KEYS = (
+    "length",
+    "width",
+    "diameter",
+    "depth",
+    "water",
+    "fill",
+    "fill_depth",
+    "wall",
+    "empty_mass",
+    "stand",
+    "lid",
+)  # none of which a weighed vessel has
 
 
 class Fill(Part):
@@ -151,20 +164,7 @@ class Vessel(Part):
     @model_validator(mode="after")
     def _weighed_or_measured(self) -> Vessel:
         weighed = [key for key in ("mass", "centre_of_mass", "footprint") if getattr(self, key) is not None]
-        sizes = (
-            "length",
-            "width",
-            "diameter",
-            "depth",
-            "water",
-            "fill",
-            "fill_depth",
-            "wall",
-            "empty_mass",
-            "stand",
-            "lid",
-        )
-        measured = [key for key in sizes if getattr(self, key) is not None]
+        measured = [key for key in MEASURED_KEYS if getattr(self, key) is not None]
         if weighed and measured:
             raise refuse(
                 "E-KEY-003",
