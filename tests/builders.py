@@ -80,7 +80,7 @@ PANNED = RACK.replace(
     "depth: 30 in, water: 27 in}", "depth: 30 in, water: 27 in, pan: {length: 8 ft, width: 8 ft, height: 4 in}}"
 ).replace("    beam_runs: each bay", "    beam_runs: each bay\n    pan: {length: 13 ft, width: 6 ft, height: 4 in}")
 
-GUSSET = "leg: 10 in, thickness: 15/32 in, nail: 0.131 in x 2.5 in, nails: 8"
+GUSSET = "leg: 14 in, thickness: 15/32 in, nail: 0.131 in x 2.5 in, nails: 10"
 GUSSETED = RACK.replace(
     "    beam_runs: each bay",
     f"""    beam_runs: whole length

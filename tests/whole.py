@@ -35,7 +35,7 @@ racks:
       - {face: left, storey: 2, member: 2x4 hem-fir No.2}
       - {face: right, storey: 2, member: 2x4 hem-fir No.2}
     panels: [{face: back, bay: 1, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}]
-    gussets: [{face: front, bay: 2, leg: 10 in, thickness: 15/32 in, nail: 0.131 in x 2.5 in, nails: 8}]
+    gussets: [{face: front, bay: 2, leg: 14 in, thickness: 15/32 in, nail: 0.131 in x 2.5 in, nails: 8}]
     wall_ties: [{height: 28 in, count: 3, into: stud, gypsum: 1/2 in, diameter: 3/8 in, length: 5 in}]
     wall_gap: 2 in
     feet: {anchored: yes, tension: 700 lb, shear: 600 lb, source: a table}

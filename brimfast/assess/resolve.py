@@ -13,7 +13,7 @@ from functools import partial
 from typing import TypeVar
 
 from brimfast.assess.timber.density import timber_density
-from brimfast.assess.timber.gusset import gusset_spacing
+from brimfast.assess.timber.gusset import gusset_run, gusset_spacing
 from brimfast.assess.timber.strength import Strength, strength_of_class, strength_of_lumber
 from brimfast.data_tables import loader
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used
@@ -310,7 +310,7 @@ def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, s
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
     problems.extend(_knee_misfits(name, rack, stacked - beam.width / 2))
-    problems.extend(_gusset_misfits(name, rack, post, stacked - beam.width / 2))
+    problems.extend(_gusset_misfits(name, rack, post, beam, stacked - beam.width / 2))
     problems.extend(_rail_misfits(name, rack, stacked, beam))
     bolt = rack.feet.bolt
     if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
@@ -356,7 +356,7 @@ def _knee_misfits(name: str, rack: Rack, from_deck_to_beam: float) -> list[Probl
     return problems
 
 
-def _gusset_misfits(name: str, rack: Rack, post: Member, from_deck_to_beam: float) -> list[Problem]:
+def _gusset_misfits(name: str, rack: Rack, post: Member, beam: Member, from_deck_to_beam: float) -> list[Problem]:
     """Gussets that would meet in their bay or reach the floor or the deck below; nails too near each other."""
     problems = []
     decks = (0.0, *rack.decks)
@@ -364,16 +364,24 @@ def _gusset_misfits(name: str, rack: Rack, post: Member, from_deck_to_beam: floa
         if gusset.storey > len(rack.decks):
             continue
         rise = decks[gusset.storey] - from_deck_to_beam - decks[gusset.storey - 1]
-        most, apart = min(rack.bay_length / 2, rise), gusset_spacing(gusset.leg, gusset.nails)
+        most, beyond = min(rack.bay_length / 2, rise), max(post.width, beam.width) / 2
+        apart = gusset_spacing(gusset.leg, gusset.nails, beyond)
         if gusset.leg >= most:
             message = (
                 f"found a leg of {gusset.leg / INCH:.1f} in; expected less than {most / INCH:.1f} in: half the bay, and "
                 "the height from the floor or deck below to the beam's middle"
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "leg")))
+        elif gusset_run(gusset.leg, beyond) <= 0:
+            message = (
+                f"found a leg of {gusset.leg / INCH:.1f} in; expected a longer one: {beyond / INCH:.2f} in of it lie over the "
+                "other timber, and its nails stand past that"
+            )
+            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "leg")))
         elif apart < NAILS_APART * gusset.nail[0] * (1 - 1e-9):
             message = (
-                f"found {gusset.nails} nails in a leg of {gusset.leg / INCH:.1f} in: {apart / INCH:.2f} in from one to the next; "
+                f"found {gusset.nails} nails in a leg of {gusset.leg / INCH:.1f} in, past the other timber's edge: {apart / INCH:.2f} in from "
+                "one to the next; "
                 f"expected {NAILS_APART} diameters or more, {NAILS_APART * gusset.nail[0] / INCH:.2f} in"
             )
             problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "nails")))

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from brimfast.assess.measures.measure import brace_ends, size
 from brimfast.assess.measures.panels import FIELD
 from brimfast.assess.measures.stock import bolt_hole, lag_hole
-from brimfast.assess.timber.gusset import gusset_spacing
 from brimfast.reports.words import both, capital, plain_name
 from brimfast.shared.installation.joint import Fasteners, Joint
 from brimfast.shared.installation.model import Installation
@@ -123,7 +122,9 @@ def _rack(name: str, was: Rack, rack: Rack, system: System) -> Iterator[Place]:
         if gusset not in was.gussets:
             nail, long = (size(value, system, 64) for value in gusset.nail)
             what = f"two triangles of plywood {size(gusset.thickness, system, 32)}, nails {nail} x {long}"
-            apart = f"over {size(gusset.leg, system)} from the joint's middle, {size(gusset_spacing(gusset.leg, gusset.nails), system, 8)} from one to the next, in two rows"
+            apart = (
+                f"legs of {size(gusset.leg, system)} from the middles; past the other timber, two rows, evenly spaced"
+            )
             at = f"{title}, {gusset.face} bay {gusset.bay}, storey {gusset.storey}"
             yield Place(at, what, f"{gusset.nails} nails in each of 4 legs: {4 * gusset.nails}", "none", apart)
     if rack.joined_to is not None and rack.joined_to != was.joined_to:

@@ -9,6 +9,8 @@ from reportlab.graphics.shapes import Drawing
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.forces import frame_forces
+from brimfast.reports.drawings.gusset_detail import MOST as MOST_GUSSETS
+from brimfast.reports.drawings.gusset_detail import gusset_detail, gussets_alike
 from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
 from brimfast.reports.drawings.joist_details import JOIST, joist_detail
 from brimfast.reports.drawings.keyed import body_key
@@ -120,6 +122,13 @@ def _joints(assessment: Assessment, system: System, width: float) -> list[Figure
                 found.append(Figure(drawing, subtitle=f"Rack {name}, {where}"))
         found.append(Figure(joist_detail(assessment, name, system, width), subtitle=f"Rack {name}, {JOIST}"))
         found += _panels(assessment, name, system, width)
+        found += [
+            Figure(
+                gusset_detail(assessment, name, one, system, width),
+                subtitle=f"Rack {name}, gusset {listed(one.places, 3)}",
+            )
+            for one in gussets_alike(assessment, name)[:MOST_GUSSETS]
+        ]
     return [replace(found[0], title="Joints in detail", note=note), *found[1:]] if found else []
 
 

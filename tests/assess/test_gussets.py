@@ -10,6 +10,7 @@ from brimfast.assess.measures.propose import propose
 from brimfast.assess.pipeline import assess
 from brimfast.assess.plan.bench import changed
 from brimfast.assess.timber.gusset import (
+    gusset_centre,
     gusset_places,
     gusset_spacing,
     throat,
@@ -25,28 +26,32 @@ BARE = GUSSETED[: GUSSETED.index("    gussets:")] + GUSSETED[GUSSETED.index("   
 
 
 def test_nails_by_hand():
-    """Eight on a leg of 10 in: two rows of four, 1.5 in from the ends, 7/3 = 2.333 in apart; rows 1.75 in apart on 3.5 in."""
-    places = gusset_places(10 * INCH, 8, 3.5 * INCH, upright=True)
-    assert gusset_spacing(10 * INCH, 8) == pytest.approx(7 / 3 * INCH)
-    assert np.ptp(places[:, 1]) == pytest.approx(7 * INCH)
+    """Ten on a leg of 14 in past half a beam of 7.25 in: 14 − 3.625 − 0.75 − 1.5 = 8.125 in, two rows of five 2.03125 in apart.
+
+    Rows 1.75 in apart on a post of 3.5 in; their middle 3.625 + 0.75 + 4.0625 = 8.4375 in below the beam's middle.
+    """
+    places = gusset_places(14 * INCH, 10, 3.5 * INCH, 3.625 * INCH, upright=True)
+    assert gusset_spacing(14 * INCH, 10, 3.625 * INCH) == pytest.approx(2.03125 * INCH)
+    assert gusset_centre(14 * INCH, 3.625 * INCH) == pytest.approx(8.4375 * INCH)
+    assert np.ptp(places[:, 1]) == pytest.approx(8.125 * INCH)
     assert np.ptp(places[:, 0]) == pytest.approx(1.75 * INCH)
     assert places.mean(axis=0) == pytest.approx([0, 0], abs=1e-15)
-    polar = 8 * 0.875**2 + 4 * (3.5**2 + (7 / 6) ** 2)
+    polar = 10 * 0.875**2 + 4 * (4.0625**2 + 2.03125**2)
     assert (places**2).sum() == pytest.approx(polar * INCH**2)
-    across = gusset_places(10 * INCH, 8, 3.5 * INCH, upright=False)
+    across = gusset_places(14 * INCH, 10, 3.5 * INCH, 3.625 * INCH, upright=False)
     assert across == pytest.approx(places[:, ::-1])
 
 
 def test_throat_from_either_leg_is_the_same():
     """What the post's nails give and what the beam's give balance; the throat sees the same from both."""
     generator = np.random.default_rng(3)
-    a = 0.35
-    corner_to_post, corner_to_beam = np.array([0, -a / 2]), np.array([a / 2, 0])
+    a, c = 0.35, 0.21
+    corner_to_post, corner_to_beam = np.array([0, -c]), np.array([0.19, 0])
     middle = np.array([a / 4, -a / 4])
     for H, V, M in generator.normal(size=(20, 3)):
         arm = corner_to_beam - corner_to_post
         M_beam = -(M - (arm[0] * V - arm[1] * H))
-        N, S, M_t = throat_actions(H, V, M, a)
+        N, S, M_t = throat_actions(H, V, M, a, c)
         to_beam = corner_to_beam - middle
         from_beam = M_beam + to_beam[0] * -V - to_beam[1] * -H
         assert M_t == pytest.approx(-from_beam, abs=1e-12)
@@ -54,7 +59,7 @@ def test_throat_from_either_leg_is_the_same():
 
 
 def test_a_push_along_the_throats_normal_is_a_strut():
-    N, S, M = throat_actions(100.0, 100.0, 0.0, 0.4)
+    N, S, M = throat_actions(100.0, 100.0, 0.0, 0.4, 0.2)
     assert pytest.approx((141.421356, 0.0, 0.0)) == (N, S, M)
 
 
@@ -70,12 +75,13 @@ def test_in_the_frame_the_plate_balances():
     acts = assessed(GUSSETED).frames["r"]
     picks = acts.pick(None, *ALLOWABLE)
     post, beam = (acts.gusset_nails(leg).total for leg in ("post", "beam"))
-    leg = 10 * INCH
+    leg = 14 * INCH
+    aside, below = gusset_centre(leg, 1.75 * INCH), gusset_centre(leg, 3.625 * INCH)
     size = np.abs(post["H"][:, picks]).max()
     for name in "HV":
         assert (post[name] + beam[name])[:, picks] == pytest.approx(0.0, abs=1e-6 * size)
-    # about the post's nails; the beam's stand leg/2 beside and leg/2 above
-    turn = post["M"] + beam["M"] + leg / 2 * beam["V"] - leg / 2 * beam["H"]
+    # about the post's nails; the beam's stand beside and above
+    turn = post["M"] + beam["M"] + aside * beam["V"] - below * beam["H"]
     assert turn[:, picks] == pytest.approx(0.0, abs=0.02 * size * leg)  # joist stations within 3 cm stand in
 
 
@@ -88,13 +94,13 @@ def test_gussets_hold_the_rack_along():
 
 
 def test_longer_legs_take_more_and_sway_less():
-    texts = [GUSSETED.replace("leg: 10 in", f"leg: {leg} in") for leg in (10, 14, 18)]
+    texts = [GUSSETED.replace("leg: 14 in", f"leg: {leg} in") for leg in (14, 16, 18)]
     sway = [found(assessed(text), "sway/r/along").demand for text in texts]
     assert sway == sorted(sway, reverse=True)
 
 
 def test_weak_nails_are_short():
-    weak = GUSSETED.replace(GUSSET, GUSSET.replace("nails: 8", "nails: 4")).replace("S_DS: 1.0", "S_DS: 1.6")
+    weak = GUSSETED.replace(GUSSET, GUSSET.replace("nails: 10", "nails: 4")).replace("S_DS: 1.0", "S_DS: 1.6")
     one, other = (found(assessed(text), "joint/r/gusset/earthquake").ratio for text in (GUSSETED, weak))
     assert other > one
 
@@ -125,13 +131,13 @@ def test_without_a_frame_nothing_is_said_of_them():
 
 
 def test_a_gusset_weighs():
-    """Two triangles of 10 in and a beam's 7.25 in a side, 15/32 in of 577 kg/m³, eight of them, and fillers of 10 in."""
+    """Two triangles of 14 in and a beam's 7.25 in a side, 15/32 in of 577 kg/m³, eight of them, and fillers of 14 in."""
     with_them, without = (assessed(text).racks["r"].weighing for text in (GUSSETED, BARE))
-    side = 17.25 * INCH
+    side = 21.25 * INCH
     plates = 8 * side**2 / 2 * 15 / 32 * INCH * 577
     mass = with_them.mass - without.mass
     fillers = mass - plates
-    beam = 8 * 10 * INCH * 3.5 * INCH * 1.5 * INCH
+    beam = 8 * 14 * INCH * 3.5 * INCH * 1.5 * INCH
     assert 400 < fillers / beam < 900  # kg/m³ of wood beside water
 
 

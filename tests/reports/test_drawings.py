@@ -18,6 +18,7 @@ from brimfast.reports.doubt_words import chance_text
 from brimfast.reports.drawings.chances import chance_bars
 from brimfast.reports.drawings.elevation import drawn_racks, drawn_vessels, floor_vessels, not_drawn, rack_elevation
 from brimfast.reports.drawings.forces import frame_forces
+from brimfast.reports.drawings.gusset_detail import gusset_detail, gussets_alike
 from brimfast.reports.drawings.joint_details import BEAM, BRACE, joint_detail
 from brimfast.reports.drawings.joist_details import joist_detail
 from brimfast.reports.drawings.marks import SHOWN
@@ -104,6 +105,8 @@ def every(assessment, system, width):
         found[f"joist {name}"] = joist_detail(assessment, name, system, width)
         for number, alike in enumerate(panels_alike(assessment, name)):
             found[f"panel {number} {name}"] = panel_detail(assessment, name, alike, system, width)
+        for number, alike in enumerate(gussets_alike(assessment, name)):
+            found[f"gusset {number} {name}"] = gusset_detail(assessment, name, alike, system, width)
         for direction in ("along", "across"):
             keyed = frame_forces(assessment, name, direction, system, width)
             found[f"forces {name} {direction}"] = keyed and keyed.drawing
@@ -338,6 +341,26 @@ def test_a_panel_is_nailed_no_wider_than_it_says():
         assert show(size, "length", "us") in said
     assert "posts, beam, bottom rail" in said
     assert "posts, top and bottom rail" in text_of(panel_detail(assessment, "r", left, "us", WIDTHS[0]))
+
+
+def test_a_gusset_has_its_nails_where_they_are_counted():
+    """Both legs' nails to scale: as far apart as the file's count makes them, none outside the plate's legs."""
+    assessment = case("gusseted")
+    (alike,) = gussets_alike(assessment, "r")
+    assert len(alike.places) == 4
+    drawing = gusset_detail(assessment, "r", alike, "us", WIDTHS[0])
+    nails = [one for one in drawing.contents if isinstance(one, Circle)]
+    assert len(nails) == 2 * alike.gusset.nails
+    timbers = [one for one in drawing.contents if isinstance(one, Rect) and one.strokeWidth == 0.8]
+    scale = timbers[0].width / assessment.resolved.racks["r"].post.width
+    upright = sorted({round(one.cy, 3) for one in nails[: alike.gusset.nails]})
+    steps = [(b - a) / scale / INCH for a, b in itertools.pairwise(upright)]
+    assert steps == pytest.approx([2.03125] * 4, abs=0.002)
+    beam = timbers[-1]
+    assert all(one.cy < beam.y for one in nails[: alike.gusset.nails]), "into the post alone, below the beam"
+    said = text_of(drawing)
+    for size in (alike.gusset.leg, alike.gusset.thickness, 2.03125 * INCH):
+        assert show(size, "length", "us") in said
 
 
 def test_panels_of_one_kind_are_drawn_once():

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import elements
 from brimfast.assess.frame.builder import Builder, PostPoint
-from brimfast.assess.frame.gussets import add_gusset
+from brimfast.assess.frame.gussets import add_gusset, gusset_height
 from brimfast.assess.frame.masses import post_masses
 from brimfast.assess.frame.model import Element, Frame, Masses, NoFrameError, Place
 from brimfast.assess.frame.places import SAME, SIDES, face_posts, merged, nearest
@@ -174,7 +174,7 @@ def _post_heights(one: RackInput) -> dict[str, list[float]]:
             for side in SIDES if brace.face in FACES["across"] else (brace.face,):
                 more[side].append(top - brace.leg)
     for gusset in rack.gussets:
-        more[gusset.face].append(weight.storey(gusset.storey)[1] - gusset.leg / 2)
+        more[gusset.face].append(gusset_height(one, gusset))
     return {side: merged(found, fixed) for side, found in more.items()}
 
 

@@ -11,6 +11,7 @@ from brimfast.assess.frame.model import Element
 from brimfast.assess.frame.places import SIDES
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.joints.stiffness import ULTIMATE, gusset_stiffness
+from brimfast.assess.timber.gusset import gusset_centre
 from brimfast.shared.installation.rack import Gusset
 
 Array = NDArray[np.float64]
@@ -18,10 +19,16 @@ STIFF = (1e8, 1e2, 1e6, 1e6)  # EA (N), GJ, EI_y, EI_z (N·m²): far stiffer tha
 LOOSE = 1e3  # N/m and N·m/rad off its own plane: nails that are pried are not relied on
 
 
-def gusset_ends(lines: list[float], gusset: Gusset) -> tuple[tuple[int, float], tuple[int, float]]:
-    """Of either plate: the line of its post, and where along the rack the middle of its leg on the beam is (m)."""
+def gusset_ends(one: RackInput, lines: list[float], gusset: Gusset) -> tuple[tuple[int, float], tuple[int, float]]:
+    """Of either plate: the line of its post, and where along the rack the middle of its nails on the beam is (m)."""
     left, right = gusset.bay - 1, gusset.bay
-    return (left, lines[left] + gusset.leg / 2), (right, lines[right] - gusset.leg / 2)
+    aside = gusset_centre(gusset.leg, one.parts.post.width / 2)
+    return (left, lines[left] + aside), (right, lines[right] - aside)
+
+
+def gusset_height(one: RackInput, gusset: Gusset) -> float:
+    """Of the middle of its nails on the post (m)."""
+    return one.weight.storey(gusset.storey)[1] - gusset_centre(gusset.leg, one.parts.beam.width / 2)
 
 
 def add_gusset(
@@ -31,8 +38,8 @@ def add_gusset(
     side = SIDES.index(gusset.face)
     stations = [pair[side] for pair in builder.decks[one.name, gusset.storey]]
     in_plane, across = np.abs(axes[0]) + np.abs(axes[2]), np.abs(axes[1])
-    for line, x in gusset_ends(lines, gusset):
-        on_post = post(line, gusset.face, top - gusset.leg / 2)
+    for line, x in gusset_ends(one, lines, gusset):
+        on_post = post(line, gusset.face, gusset_height(one, gusset))
         foot = builder.points[post(line, gusset.face, top)]
         wanted = foot + (x - lines[line]) * axes[0]
         on_beam = min(stations, key=lambda p: float(np.linalg.norm(builder.points[p] - wanted)))

@@ -53,7 +53,7 @@ def add_tier(
         if brace.leg is not None and brace.storey == tier
         for x in (lines[brace.bay - 1] + brace.leg, lines[brace.bay] - brace.leg)
     }
-    propped |= {x for gusset in rack.gussets if gusset.storey == tier for _, x in gusset_ends(lines, gusset)}
+    propped |= {x for gusset in rack.gussets if gusset.storey == tier for _, x in gusset_ends(one, lines, gusset)}
     stations, counts = _stations(one, tier, lines, sorted(propped) + (extra if tier == 1 else []))
     points: list[tuple[int, int]] = []
     fresh = 0

@@ -14,7 +14,14 @@ from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.group import group_forces
-from brimfast.assess.timber.gusset import gusset_places, throat, throat_actions, throat_shear, throat_stress
+from brimfast.assess.timber.gusset import (
+    gusset_centre,
+    gusset_places,
+    throat,
+    throat_actions,
+    throat_shear,
+    throat_stress,
+)
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
 from brimfast.shared.installation.joint import Fasteners
@@ -52,8 +59,13 @@ def _of(case: RackCase, row: int) -> Gusset:
 
 
 def _places(case: RackCase, gusset: Gusset, leg: str) -> Array:
-    member = case.parts.post if leg == "post" else case.parts.beam
-    return gusset_places(gusset.leg, gusset.nails, member.width, upright=leg == "post")
+    post, beam = case.parts.post.width, case.parts.beam.width
+    own, other = (post, beam) if leg == "post" else (beam, post)
+    return gusset_places(gusset.leg, gusset.nails, own, other / 2, upright=leg == "post")
+
+
+def _centre(case: RackCase, gusset: Gusset) -> float:
+    return gusset_centre(gusset.leg, case.parts.beam.width / 2)
 
 
 def _capacity(case: RackCase, gusset: Gusset, leg: str, duration: str) -> FastenerCapacity:
@@ -171,7 +183,7 @@ def _plate(case: RackCase, acts: RackActions) -> Finding:
     for row in range(len(nails.where)):
         gusset = _of(case, row)
         h = float(throat(gusset.leg))
-        across, along, turn = throat_actions(*_hvm(nails, row, picks), gusset.leg)
+        across, along, turn = throat_actions(*_hvm(nails, row, picks), gusset.leg, _centre(case, gusset))
         stresses = {
             "sigma": throat_stress(across, turn, gusset.thickness, h),
             "tau": throat_shear(along, gusset.thickness, h),
@@ -181,13 +193,13 @@ def _plate(case: RackCase, acts: RackActions) -> Finding:
             worst = max(worst, (float(values[column]) / limits[name], name, row, int(picks[column])))
     _, name, row, number = worst
     gusset = _of(case, row)
-    h, t, a = float(throat(gusset.leg)), gusset.thickness, gusset.leg
+    h, t, a, c = float(throat(gusset.leg)), gusset.thickness, gusset.leg, _centre(case, gusset)
     totals = tuple(
         frame_lines.total(letter, nails, acts, row, number, unit)
         for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
     )
     H, V, M = (float(part) for part in _hvm(nails, row, number))
-    N, S, M_t = (float(part) for part in throat_actions(H, V, M, a))
+    N, S, M_t = (float(part) for part in throat_actions(H, V, M, a, c))
     lines: tuple[Step, ...] = (step("h", "a/sqrt(2)", {"a": (a, "m")}, (h, "m"), "geometry", "the throat"),)
     size: dict[str, float | tuple[float, str]] = {"t": (t, "m"), "h": (h, "m")}
     push: dict[str, float | tuple[float, str]] = {"H": (H, "N"), "V": (V, "N")}
@@ -195,7 +207,13 @@ def _plate(case: RackCase, acts: RackActions) -> Finding:
         demand = float(throat_stress(N, M_t, t, h))
         lines += (
             step("N", "(H + V)/sqrt(2)", push, (N, "N"), "equilibrium"),
-            step("M_t", "M + a/4*(H - V)", {"M": (M, "N·m"), "a": (a, "m"), **push}, (M_t, "N·m"), "equilibrium"),
+            step(
+                "M_t",
+                "M + (c - a/4)*H - a/4*V",
+                {"M": (M, "N·m"), "a": (a, "m"), "c": (c, "m"), **push},
+                (M_t, "N·m"),
+                "equilibrium",
+            ),
             step(
                 "sigma",
                 "abs(N)/(t*h) + 6*abs(M_t)/(t*h**2)",

@@ -74,11 +74,11 @@ def gusset_stiffness(rack: Rack, parts: RackParts, gusset: Gusset, *, on_post: b
 
     Where the beam is at the side of the post the leg on it lies on a filler, whose screws give as much as the nails again.
     """
-    wood, width = (parts.post, parts.post.width) if on_post else (parts.beam, parts.beam.width)
+    wood, other = (parts.post, parts.beam) if on_post else (parts.beam, parts.post)
     K = slip_in(wood.G, gusset.nail[0], predrilled=False)
     if on_post and rack.beam_seat == "on the side":
         K /= 2
-    places = gusset_places(gusset.leg, gusset.nails, width, upright=on_post)
+    places = gusset_places(gusset.leg, gusset.nails, wood.width, other.width / 2, upright=on_post)
     return K * gusset.nails, float(rotational_stiffness(K, places))
 
 

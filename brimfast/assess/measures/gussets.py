@@ -11,14 +11,14 @@ from brimfast.assess.measures.reach import pulled_out
 from brimfast.assess.measures.stock import SCREWS, SHEET, feet, long, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.resolve import NAILS_APART
-from brimfast.assess.timber.gusset import END
+from brimfast.assess.timber.gusset import END, INNER, gusset_run
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.installation.rack import FACES
 
 NAIL = {"us": ("0.131 in x 2.5 in", 0.131 * INCH), "si": ("3.4 mm x 65 mm", 0.0034)}
 SHEETS = {"us": ("15/32 in", "23/32 in"), "si": ("12 mm", "18 mm")}
-LEAST_LEG = 8 * INCH
+LEAST_LEG, LEAST_NAILS = 8 * INCH, 4
 PLAY = 0.004  # m: a filler as thick as the beam can be had
 
 
@@ -26,13 +26,16 @@ def gussets(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
     """At every post of both long faces, in the plywood of either thickness; where a board is as thick as the beam."""
     rack, system = assessment.installation.racks[name], assessment.installation.system
     parts = assessment.resolved.racks[name]
-    leg = min(0.4 * rack.deck_height, 0.3 * rack.bay_length)
+    leg = min(0.5 * rack.deck_height, 0.35 * rack.bay_length)
     filled = rack.beam_seat == "on the side"
     if leg < LEAST_LEG or rack.paired or (filled and abs(parts.beam.thickness - THICK[system]) > PLAY):
         return
     text, (nail, D) = written(leg, system, 1, 10.0), NAIL[system]
     leg = round(leg / INCH) * INCH if system == "us" else round(leg, 2)
-    count = 2 * (int((leg - 2 * END) / (NAILS_APART * D) + 1e-6) + 1)
+    run = gusset_run(leg, max(parts.beam.width, parts.post.width) / 2)
+    count = 2 * (int(run / (NAILS_APART * D) + 1e-6) + 1)
+    if run <= 0 or count < LEAST_NAILS:
+        return
     places = [(face, bay) for face in FACES["along"] for bay in range(1, rack.bays + 1)]
     plates = 2 * len(places)
     side = leg + max(parts.post.width, parts.beam.width)
@@ -68,8 +71,9 @@ def gussets(assessment: Assessment, name: str, group: str) -> Iterator[Measure]:
             ),
             (
                 "the right angle over the corner of post and beam, the grain of the face along one leg",
-                f"{count} nails along the post and {count} along the beam, in two rows half the timber's width apart, "
-                f"{written(END, system, 2)} from the ends, evenly spaced over {text} from the beam's middle and from the post's",
+                f"legs of {text} from the middle of the beam and of the post; {count} nails into the post below the beam and {count} into "
+                f"the beam beside the post, in two rows half the timber's width apart, {written(INNER, system, 4)} from the other "
+                f"timber, {written(END, system, 2)} from the ends, evenly spaced",
                 *(
                     (f"below the beam a filler as thick as the beam, {text} long, held to the post by {count} screws",)
                     if filled

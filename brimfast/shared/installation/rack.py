@@ -90,6 +90,8 @@ class Gusset(Part):
 
     @model_validator(mode="after")
     def _nail_goes_through(self) -> Self:
+        if self.nails % 2:
+            raise refuse("E-RANGE-001", f"found {self.nails} nails; expected an even number, as they stand in two rows")
         if self.nail[0] > THICKEST_NAIL or self.nail[1] <= self.thickness:
             raise refuse(
                 "E-FIT-001",
