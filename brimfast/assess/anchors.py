@@ -37,15 +37,18 @@ def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLik
 UNCONFIRMED = "not yet confirmed by a maker's table"
 
 
-def value_of(what: str, text: str, source: str) -> tuple[str, tuple[Value, ...]]:
-    """How a basis names an anchor's allowable value; one that is only required is to be confirmed as well."""
+def required_value(name: str, allowable: float, source: str, table: str) -> tuple[Value, ...]:
+    """To be confirmed where the source says that it is only required; nothing else."""
     if not is_required(source):
-        return f"allowable value: {source}", ()
-    name = f"{what} that an anchor must have"
-    return (
-        f"allowable value is a requirement, {UNCONFIRMED}",
-        (Value(name, text, source, "required, not confirmed", "the anchor maker's published table"),),
-    )
+        return ()
+    return (Value(name, both_units(allowable), source, "required, not confirmed", table),)
+
+
+def value_of(what: str, allowable: float, source: str) -> tuple[str, tuple[Value, ...]]:
+    """How a basis names an anchor's allowable value; one that is only required is to be confirmed as well."""
+    name, table = f"{what} that an anchor must have", "the anchor maker's published table"
+    values = required_value(name, allowable, source, table)
+    return f"allowable value is a requirement, {UNCONFIRMED}" if values else f"allowable value: {source}", values
 
 
 def _check(
@@ -75,7 +78,7 @@ def _check(
             steps=steps,
             values=force.values,
         )
-    said, values = value_of(f"{what} ({body.name})", both_units(allowable), anchoring.source)
+    said, values = value_of(f"{what} ({body.name})", allowable, anchoring.source)
     return finding(
         id,
         "stability",

@@ -12,6 +12,7 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.case import TOPIC, UPRIGHT
+from brimfast.assess.joints.group_lines import group_lines
 from brimfast.assess.joints.pull import PullCapacity, pull_capacity
 from brimfast.assess.joints.stiffness import beam_joint_stiffness
 from brimfast.assess.timber.fastener import NotAssessableError
@@ -68,7 +69,13 @@ def by_frame(
     demand, allowed = float(resultants[place, column, worst]), float(may[place, column, worst]) * nails
     lines = (
         *_totals(acts, place, number, added),
-        *_group_lines(it, H[place, column], V[place, column], M[place, column], forces[place, column, worst], worst),
+        *group_lines(
+            it.layout.places,
+            (float(H[place, column]), float(V[place, column]), float(M[place, column])),
+            forces[place, column, worst],
+            worst,
+            f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}",
+        ),
     )
     after: tuple[Step, ...] = ()
     if pull.each is not None:
@@ -113,28 +120,6 @@ def _totals(acts: RackActions, place: int, number: int, added: float) -> tuple[S
             more = "R_x: what plain statics puts on the worst joint beyond the frame: a post may settle"
             lines.append(step("V", "V + v*R_x", inputs, (total + load.weight * added, "N"), "safe side", more))
     return tuple(lines)
-
-
-def _group_lines(it: BeamJoint, H: float, V: float, M: float, force: Array, worst: int) -> tuple[Step, ...]:
-    """How the joint's forces come down to its worst fastener."""
-    places = it.layout.places
-    x, y = float(places[worst, 0]), float(places[worst, 1])
-    polar = float((places**2).sum())
-    across, up = "H/n", "V/n"
-    inputs: dict[str, float | tuple[float, str]] = {"H": (float(H), "N"), "n": float(it.places)}
-    up_inputs: dict[str, float | tuple[float, str]] = {"V": (float(V), "N"), "n": float(it.places)}
-    if polar > 0:
-        extra: dict[str, float | tuple[float, str]] = {"M": (float(M), "N·m"), "I_r": (polar, "m²")}
-        across, up = "H/n - M*y/I_r", "V/n + M*x/I_r"
-        inputs |= {**extra, "y": (y, "m")}
-        up_inputs |= {**extra, "x": (x, "m")}
-    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
-    H_1, V_1 = float(force[0]), float(force[1])
-    return (
-        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
-        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
-        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
-    )
 
 
 def _with_pull(

@@ -12,6 +12,7 @@ from brimfast.assess.frame.actions import Acting, RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, RackCase
+from brimfast.assess.joints.group_lines import group_lines
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.group import group_forces
 from brimfast.assess.timber.gusset import (
@@ -135,19 +136,10 @@ def _leg(
             frame_lines.total(name, nails, acts, row, number, unit)
             for name, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
         )
-    x, y, polar, n = float(places[worst, 0]), float(places[worst, 1]), float((places**2).sum()), float(gusset.nails)
     H, V, M = (float(each[name][column]) for name in "HVM")
-    H_1, V_1 = (float(part) for part in forces[column, worst])
     R = float(sizes[column, worst])
-    shared: dict[str, float | tuple[float, str]] = {"n": n, "M": (M, "N·m"), "I_r": (polar, "m²")}
     note = f"nail {worst + 1} of {gusset.nails}, in two rows half the {leg}'s width apart"
-    lines += (
-        step(
-            "H_1", "H/n - M*y/I_r", {"H": (H, "N"), **shared, "y": (y, "m")}, (H_1, "N"), "elastic fastener group", note
-        ),
-        step("V_1", "V/n + M*x/I_r", {"V": (V, "N"), **shared, "x": (x, "m")}, (V_1, "N"), "elastic fastener group"),
-        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (R, "N")),
-    )
+    lines += group_lines(places, (H, V, M), forces[column, worst], worst, note)
     mode, steps = capacity.steps(0.0, 0.0)
     before = () if weight else case.force.steps
     details = {"governs": mode, "worst": nails.where[row]}

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from brimfast.assess import combinations
-from brimfast.assess.anchors import both_units, value_of
+from brimfast.assess.anchors import value_of
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
@@ -122,7 +122,7 @@ def _hold_down(case: RackCase, id: str, subject: str, hold: float, steps: tuple[
         anchor = case.rack.feet.tension
         if anchor is not None:
             total = anchor * case.rack.feet.anchors_per_post
-            basis, values = value_of(f"tension (rack {case.name})", both_units(anchor), case.rack.feet.source or "")
+            basis, values = value_of(f"tension (rack {case.name})", anchor, case.rack.feet.source or "")
             return finding(
                 f"{id}/hold-down",
                 TOPIC,

@@ -84,7 +84,9 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
                     float_valve=on,
                 )
             )
-    caught = catches(installation, weights, vessels, links)
+    under = pan_nodes(installation, weights)
+    pans = [node for node, _, _ in under.values()]
+    caught = catches(under, vessels, links)
     hole, C = factor_si("tear_opening"), factor_si("tear_discharge")
     bore = math.sqrt(4 * hole / math.pi)
     for node in vessels.values():
@@ -97,7 +99,7 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
             Link(name, RUNS, node.name, target, False, node.base, node.base, bore, 0.0, losses, 0.0, rim, opening)
         )
     room = installation.room
-    area = free_floor(installation, weights)
+    area = free_floor(installation, weights, pans)
     floors = [Node(ROOM, area, 0.0, is_room=True)]
     links += _drains(room.drains, ROOM)
     links.append(Link(ADDED_DRAIN, DRAINED, ROOM, SEWER, False))
@@ -121,7 +123,6 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
         pan = caught.get(name)
         into = pan.pan if pan is not None and pan.overflow else ROOM
         links.append(Link(over_rim(name), OVER_RIM, name, into))
-    pans = [node for node, _, _ in pan_nodes(installation, weights).values()]
     links += [Link(over_rim(node.name), OVER_RIM, node.name, ROOM) for node in pans]
     return Network((*vessels.values(), *pans, *floors), tuple(links), tuple(notes), caught)
 
@@ -140,11 +141,11 @@ def _runs_back(installation: Installation, pump: Pump) -> bool:
     return pump.source in reached
 
 
-def free_floor(installation: Installation, weights: dict[str, VesselWeight]) -> float:
+def free_floor(installation: Installation, weights: dict[str, VesselWeight], pans: list[Node]) -> float:
     """The room less what stands on it and what pans cover (the file is refused where that leaves less than a twentieth)."""
     gross = installation.room.length * installation.room.width
     taken = math.fsum(weights[vessel.name].base_area for vessel in installation.on_floor())
-    taken += math.fsum(node.area for node, _, _ in pan_nodes(installation, weights).values())
+    taken += math.fsum(pan.area for pan in pans)
     return max(gross - taken, gross / 100)
 
 

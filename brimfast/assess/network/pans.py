@@ -7,7 +7,7 @@ bursts, splashes or comes off a line does not count as caught: the safe side.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -44,9 +44,10 @@ def seam_throw(H: ArrayLike, z: ArrayLike) -> Array:
     return np.asarray(np.where(z <= H, H + z, 2 * np.sqrt(z * H)))
 
 
-def pan_nodes(
-    installation: Installation, weights: dict[str, VesselWeight]
-) -> dict[str, tuple[Node, float, tuple[str, ...]]]:
+PanNodes = dict[str, tuple[Node, float, tuple[str, ...]]]
+
+
+def pan_nodes(installation: Installation, weights: dict[str, VesselWeight]) -> PanNodes:
     """By name: the pan, how far it reaches beyond what stands in it (m), and the vessels over it."""
     found = {}
     for name, rack in installation.racks.items():
@@ -65,13 +66,10 @@ def _node(name: str, pan: Pan, free: float) -> Node:
     return Node(name, max(free, pan.area / 100), 0.0, 0.0, pan.height)
 
 
-def catches(
-    installation: Installation, weights: dict[str, VesselWeight], vessels: dict[str, Node], links: Iterable[Link]
-) -> dict[str, Catch]:
+def catches(pans: PanNodes, vessels: dict[str, Node], links: Sequence[Link]) -> dict[str, Catch]:
     """By vessel."""
-    links = list(links)
     found = {}
-    for node, margin, on in pan_nodes(installation, weights).values():
+    for node, margin, on in pans.values():
         for name in on:
             vessel = vessels[name]
             Q, b = fastest(vessel, vessels, links), factor_si("overflow_stretch")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.anchors import UNCONFIRMED, both_units
+from brimfast.assess.anchors import UNCONFIRMED, required_value
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.water import WAYS
 from brimfast.data_tables.loader import factor_si, factor_used
@@ -139,14 +139,8 @@ def lid_finding(
             values=values,
             details=details,
         )
-    unconfirmed = {"allowable value": f"required, {UNCONFIRMED}"} if lid.required else {}
-    if lid.required:
-        name = f"{REQUIRED} ({wave.vessel})"
-        source = lid.source or ""
-        values = (
-            *values,
-            Value(name, both_units(found.allowable), source, "required, not confirmed", "the maker's table"),
-        )
+    asked = required_value(f"{REQUIRED} ({wave.vessel})", found.allowable, lid.source or "", "the maker's table")
+    unconfirmed = {"allowable value": f"required, {UNCONFIRMED}"} if asked else {}
     reason = "" if found.stays else "the wave lifts it, and splashes as if there were none"
     return finding(
         id,
@@ -160,7 +154,7 @@ def lid_finding(
         reason=reason,
         advice_key="slosh",
         steps=steps,
-        values=values,
+        values=(*values, *asked),
         details={
             **details,
             **unconfirmed,
