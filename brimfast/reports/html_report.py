@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from jinja2 import DictLoader, Environment, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
 from brimfast import __version__
@@ -18,7 +17,7 @@ from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, step_markup
 from brimfast.reports.figures import figures, pond_figure, wave_figure
 from brimfast.reports.html_drawings import Picture, picture_of
-from brimfast.reports.html_style import HTML, finalized, symbols
+from brimfast.reports.html_style import HTML, environment, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
 from brimfast.reports.sheet import INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
 from brimfast.shared.units import System
@@ -84,16 +83,7 @@ class Calculated:
 
 @cache
 def _environment() -> Environment:
-    folder = files("brimfast.reports").joinpath("templates")
-    texts = {name: folder.joinpath(name).read_text(encoding="utf-8") for name in TEMPLATES}
-    return Environment(
-        loader=DictLoader(texts),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=finalized,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    return environment("brimfast.reports", TEMPLATES)
 
 
 def html_bytes(

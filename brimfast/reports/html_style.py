@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from importlib.resources import files
 
+from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
 from brimfast.reports.equations import Marks, with_symbols
@@ -29,3 +32,16 @@ def symbols(text: str, which: re.Pattern[str] | None = None) -> Markup:
 def finalized(value: object) -> object:
     """What every expression of a template goes through before it is escaped."""
     return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def environment(package: str, templates: Iterable[str]) -> Environment:
+    """The templates of a package's folder `templates`, by these names, with the door for text before each."""
+    folder = files(package).joinpath("templates")
+    return Environment(
+        loader=DictLoader({name: folder.joinpath(name).read_text(encoding="utf-8") for name in templates}),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=finalized,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )

@@ -9,12 +9,12 @@ from itertools import groupby
 from typing import Any
 from urllib.parse import quote
 
-from jinja2 import DictLoader, Environment, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from brimfast import __version__
 from brimfast.reports import words
-from brimfast.reports.html_style import finalized
+from brimfast.reports.html_style import environment
 from brimfast.reports.page import form_words, page_words
 from brimfast.reports.page.form import Item
 
@@ -27,15 +27,7 @@ STATIC = {"page.css": "text/css", "page.js": "text/javascript", "icon.svg": "ima
 
 @cache
 def _environment() -> Environment:
-    folder = files("brimfast.reports.page").joinpath("templates")
-    found = Environment(
-        loader=DictLoader({name: folder.joinpath(name).read_text(encoding="utf-8") for name in TEMPLATES}),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=finalized,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    found = environment("brimfast.reports.page", TEMPLATES)
     found.filters["groupby_runs"] = _runs
     found.filters["exact"] = lambda text: Markup(escape(str(text)))  # as it is: it comes back when a form is sent
     found.filters["quoted"] = lambda text: quote(str(text), safe="")
