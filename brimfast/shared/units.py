@@ -322,6 +322,8 @@ def _hint(text: str) -> str:
         return "; write thousands without a comma"
     if re.search(r"\d,\d", text):
         return "; write the decimal sign as a point"
+    if re.search("[¼-¾⅐-⅞]", text):
+        return "; write a fraction as 1/2 or 8 1/2"
     return ""
 
 

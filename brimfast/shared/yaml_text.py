@@ -176,7 +176,7 @@ def _yaml_problem(error: Any, file: str) -> Problem:
 
     mark = error.problem_mark or error.context_mark
     line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
-    said = " ".join(str(error.problem or error.context or "").split())
+    said, within = (" ".join(str(part or "").split()) for part in (error.problem, error.context))
     if isinstance(error, DuplicateKeyError):
         match = re.search(r'duplicate key "(.*)" with value', said)
         key = match[1][:40] if match else "a key"
@@ -187,6 +187,10 @@ def _yaml_problem(error: Any, file: str) -> Problem:
     for words, meaning in _MEANINGS:
         if words in said:
             return Problem("E-YAML-001", f"this is not YAML: {meaning}", (), file, line, column)
+    for words, meaning in _NOT_CLOSED:
+        if words in within and error.context_mark:
+            line, column = error.context_mark.line + 1, error.context_mark.column + 1
+            return Problem("E-YAML-001", f"this is not YAML: {meaning}", (), file, line, column)
     message = "this is not YAML: check colons, quotes, brackets and indentation here and in the line above"
     return Problem("E-YAML-001", message, (), file, line, column)
 
@@ -195,6 +199,9 @@ _MEANINGS = (
     ("could not find expected ':'", "a key without its colon here or in the line above"),
     ("mapping values are not allowed", "a colon where none may stand: check the line above, or put the text in quotes"),
     ("<block end>", "the indentation does not fit the lines above, or a dash is missing"),
+)
+# What the text stands in that goes wrong further down: pointed at where it begins.
+_NOT_CLOSED = (
     ("flow mapping", "a brace { that is not closed, or a comma missing inside it"),
     ("flow sequence", "a bracket [ that is not closed, or a comma missing inside it"),
     ("quoted scalar", "a quote that is not closed"),

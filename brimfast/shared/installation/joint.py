@@ -19,6 +19,7 @@ from brimfast.shared.installation.fields import (
     YesNo,
     refuse,
     shown,
+    whole_number,
 )
 
 PLACES = ("beam to post", "joist to beam", "brace to post")
@@ -36,12 +37,6 @@ def _nails(value: Any) -> tuple[int, int]:
     return int(match[1]), int(match[2])
 
 
-def _columns(value: Any) -> int:
-    if value in (1, 2, 3, "1", "2", "3") and not isinstance(value, bool):
-        return int(value)
-    raise refuse("E-RANGE-001", f"found {shown(value)}; expected 1, 2 or 3 columns of fasteners")
-
-
 class Fasteners(Part):
     """The fasteners of one joint; count is for one joint, not for the rack."""
 
@@ -57,7 +52,7 @@ class Fasteners(Part):
     steel: Annotated[float, Quantity("length", "0.4 mm", "6 mm")] | None = None
     plate: Annotated[float, Quantity("length", "0.03 in", "0.5 in")] | None = None
     steel_width: Annotated[float, Quantity("length", "0.4 in", "12 in")] | None = None
-    columns: Annotated[int, BeforeValidator(_columns)] = 1
+    columns: Annotated[int, BeforeValidator(whole_number(1, 3))] = 1
     gauge: Annotated[float, Quantity("length", "0.3 in", "12 in")] | None = None
     end_distance: Annotated[float, Quantity("length", "0.1 in", "24 in")] | None = None
     head: Annotated[float, Quantity("length", "0.1 in", "2 in")] | None = None

@@ -25,7 +25,6 @@ from brimfast.shared.installation.fields import (
     Weight,
     Words,
     refuse,
-    shown,
     whole_number,
 )
 from brimfast.shared.installation.pan import Pan
@@ -64,12 +63,6 @@ class Fill(Part):
 
 def _fill(value: Any) -> Any:
     return {"name": value} if isinstance(value, str) else value
-
-
-def _ties(value: Any) -> int:
-    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 50:
-        return value
-    raise refuse("E-RANGE-001", f"found {shown(value)}; expected the number of ties across the bed, 0 to 50")
 
 
 class Stand(Part):
@@ -129,7 +122,7 @@ class Vessel(Part):
     fill_depth: Height | None = None
     wall: PanelText | None = None
     sides: TimberText | None = None
-    ties: Annotated[int, BeforeValidator(_ties)] = 0
+    ties: Annotated[int, BeforeValidator(whole_number(0, 50))] = 0
     empty_mass: Weight | None = None
     kit: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
     stand: Stand | None = None
