@@ -6,6 +6,7 @@ import contextlib
 import gc
 import io
 import os
+import signal
 import sys
 from enum import Enum
 from pathlib import Path
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from brimfast.shared.units import System
 
 COLLECT = 50_000, 20, 50  # a command makes much at once and keeps it: looking through it all too often costs a tenth
-EXIT_SHORT, EXIT_INPUT, EXIT_FAULT = 1, 2, 3
+EXIT_SHORT, EXIT_INPUT, EXIT_FAULT, EXIT_ENDED = 1, 2, 3, 143
 
 app = typer.Typer(
     name="brimfast",
@@ -545,6 +546,7 @@ def main() -> None:
     if sys.stdout is None or sys.stderr is None:  # begun with its output closed
         closed = open(os.devnull, "w")  # noqa: SIM115, PTH123
         sys.stdout, sys.stderr = sys.stdout or closed, sys.stderr or closed
+    signal.signal(signal.SIGTERM, _ended)
     gc.set_threshold(*COLLECT)
     encodings.register()
     for stream in (sys.stdout, sys.stderr):
@@ -584,6 +586,11 @@ def main() -> None:
             "(set BRIMFAST_DEBUG=1 to see where)"
         )
         sys.exit(EXIT_FAULT)
+
+
+def _ended(*_: object) -> None:
+    """Told to end: what is begun is put away on the way out."""
+    sys.exit(EXIT_ENDED)
 
 
 def _silence_stdout() -> None:

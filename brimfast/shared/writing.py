@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import tempfile
+import secrets
 from pathlib import Path
 
 from brimfast.shared.errors import OutputError, Problem
@@ -12,22 +12,19 @@ from brimfast.shared.errors import OutputError, Problem
 def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
     """Raises OutputError; what stood at the path stays until the new bytes are complete."""
     target, there = _target(path, overwrite)
-    temporary: str | None = None
+    beside = target.with_name(f".{target.name[:40]}.{secrets.token_hex(6)}")
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
-        with os.fdopen(handle, "wb") as stream:
+        with beside.open("xb") as stream:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        mode = target.stat().st_mode & 0o777 if there else 0o666 & ~_umask()
-        Path(temporary).chmod(mode)
-        Path(temporary).replace(target)
-        temporary = None
+        if there:
+            beside.chmod(target.stat().st_mode & 0o777)
+        beside.replace(target)
     except (OSError, ValueError) as error:
         raise OutputError([_unwritable(path, error)]) from None
     finally:
-        if temporary is not None:
-            Path(temporary).unlink(missing_ok=True)
+        beside.unlink(missing_ok=True)
 
 
 def must_be_new(path: Path, overwrite: bool) -> None:
@@ -64,9 +61,3 @@ def _refusal(target: Path, there: bool, overwrite: bool) -> str:
 def _unwritable(path: Path, error: Exception) -> Problem:
     reason = (error.strerror or "unknown reason").lower() if isinstance(error, OSError) else "not a file name"
     return Problem("E-FILE-003", f"can't be written: {reason}", file=str(path))
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
