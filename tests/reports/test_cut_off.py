@@ -1,12 +1,13 @@
 """A disk that is full, a run that is ended midway, two runs at once: an old result stays, or the new one is whole."""
 
-import resource
 import signal
 import subprocess
 import sys
 import time
 
 import pytest
+
+resource = pytest.importorskip("resource")
 
 COMMAND = [sys.executable, "-m", "brimfast"]
 LARGEST = 4096  # bytes that a file may have while the disk is as good as full
