@@ -14,10 +14,11 @@ from brimfast.assess.processes import workers
 from brimfast.reports import words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
 from brimfast.reports.progress import Report
-from brimfast.reports.run import assess_source, read_source
+from brimfast.reports.run import assess_source, not_the_input, read_source
 from brimfast.shared.constants import LITRE
-from brimfast.shared.errors import BrimfastError, InputError, Problem, printable
+from brimfast.shared.errors import BrimfastError, InputError, OutputError, Problem, printable
 from brimfast.shared.units import number_text
+from brimfast.shared.writing import must_be_new
 
 ENDINGS = (".yaml", ".yml")
 AT_ONCE = 8  # files that a process takes at a time
@@ -74,6 +75,16 @@ def files_of(folder: Path) -> list[Path]:
         message = f"this folder holds no file that ends in {' or '.join(ENDINGS)}; expected installation files"
         raise InputError([Problem("E-FILE-001", message, file=str(folder))])
     return found
+
+
+def csv_target(csv: Path, inputs: Sequence[Path]) -> None:
+    """Raises OutputError where a table must not go: onto an installation file, or under the name of one."""
+    for path in inputs:
+        not_the_input(path, csv)
+    if csv.suffix.lower() in ENDINGS:
+        message = f"a name in {csv.suffix} is that of an installation file; expected one such as all.csv"
+        raise OutputError([Problem("E-FILE-003", message, file=str(csv))])
+    must_be_new(csv, overwrite=True)
 
 
 def row_of(path: Path) -> Row:

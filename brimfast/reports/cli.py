@@ -163,18 +163,18 @@ def check(
 
 def _check_folder(folder: Path, of_one: str | None, csv: Path | None, jobs: int, plain: bool) -> None:
     """Every file of a folder; the exit code is that of the worst."""
-    from brimfast.reports.batch import as_csv, blocks, checked, exit_code, files_of
+    from brimfast.reports.batch import as_csv, blocks, checked, csv_target, exit_code, files_of
     from brimfast.reports.checking import not_of_a_folder
     from brimfast.reports.progress import bar
     from brimfast.reports.terminal import show
     from brimfast.shared.errors import printable
-    from brimfast.shared.writing import must_be_new, write_whole
+    from brimfast.shared.writing import write_whole
 
     if of_one is not None:
         raise not_of_a_folder(of_one)
     paths = files_of(folder)
     if csv is not None:
-        must_be_new(csv, overwrite=True)
+        csv_target(csv, paths)
     with bar("files", plain) as progress:
         rows = list(checked(paths, jobs or os.cpu_count() or 1, progress))
     show(blocks(rows, folder), "si", plain)

@@ -8,7 +8,7 @@ from typer.testing import CliRunner
 
 from brimfast.reports import batch
 from brimfast.reports.cli import app
-from brimfast.shared.errors import InputError
+from brimfast.shared.errors import InputError, OutputError
 from tests.builders import WEIGHED, assessed
 
 LIGHT = (
@@ -81,6 +81,16 @@ def test_on_the_command_line(folder):
     assert target.read_text().count("\n") == 4
     spoken = CliRunner().invoke(app, ["check", str(folder), "--plain", "--jobs", "1"])
     assert "b short.yaml: short" in spoken.stdout and "─" not in spoken.stdout
+
+
+@pytest.mark.parametrize("name", ["b short.yaml", "new.yaml", "new.YML", "link.csv"])
+def test_the_csv_never_replaces_an_installation(folder, name):
+    (folder / "link.csv").symlink_to(folder / "b short.yaml")
+    with pytest.raises(OutputError) as caught:
+        CliRunner().invoke(app, ["check", str(folder), "--csv", str(folder / name)], catch_exceptions=False)
+    assert "installation file" in caught.value.problems[0].message
+    assert (folder / "b short.yaml").read_text() == WEIGHED
+    assert not list(folder.glob("new.*"))
 
 
 @pytest.mark.parametrize(
