@@ -260,12 +260,14 @@ def report(
     """Write the report: for owner, renter and engineer, two cards; with --plan sheets to work by, with --doubt chances."""
     from brimfast.reports.run import assess_source, not_the_input, read_source, report_date, report_kind, write_report
     from brimfast.shared.errors import printable
+    from brimfast.shared.writing import must_be_new
 
     day = report_date(date)
     source = read_source(file)
     target = output or file.with_suffix(".pdf")
     not_the_input(file, target)
     report_kind(target)
+    must_be_new(target, overwrite=True)
     system = _system(source, units)
     assessment = assess_source(source)
     planned = _planned(source, plan, tries, jobs, system) if plan is not None else None
@@ -442,9 +444,11 @@ def demo(
     from brimfast.reports.blocks import Command
     from brimfast.reports.checking import show_summary
     from brimfast.reports.run import assess_source, report_date, report_kind, write_report
+    from brimfast.shared.writing import must_be_new
 
     target = output or Path(f"brimfast-{name}.pdf")
     report_kind(target)
+    must_be_new(target, overwrite=True)
     source = demo_source(name)
     assessment = assess_source(source)
     system = _system(source, units)

@@ -12,7 +12,7 @@ from brimfast.assess.demand.standard import Standard, standard_named, standards
 from brimfast.assess.pipeline import assess
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.reading import read_bytes
-from brimfast.shared.writing import write_whole
+from brimfast.shared.writing import must_be_new, write_whole
 
 
 @dataclass(frozen=True)
@@ -52,6 +52,7 @@ SHAPES = {
 
 def write_starter(path: Path, given: Answers, asks: bool, force: bool) -> None:
     """Writes the file, after reading it back as `check` would: what we write must be right."""
+    must_be_new(path, force)
     starter_bytes(given)
     answers = _asked(given) if asks else given
     write_whole(path, starter_bytes(answers), overwrite=force)

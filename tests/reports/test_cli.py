@@ -151,6 +151,25 @@ def test_starter_never_overwrites_and_refuses_nonsense(tmp_path):
     assert path.read_text() != before
 
 
+def test_what_cannot_be_written_is_said_before_anything_is_asked_or_searched(tmp_path, rack):
+    there = tmp_path / "there.yaml"
+    there.write_text("mine")
+    done = run("start", there, "--ask")  # no answers: asked at all, it would say that they ended
+    assert (done.returncode, done.stdout) == (2, "") and "--force to replace it" in done.stderr
+    done = run("start", tmp_path / "no" / "room.yaml", "--ask", "--force")
+    assert (done.returncode, done.stdout) == (2, "") and "its folder does not exist" in done.stderr
+    assert there.read_text() == "mine"
+    nowhere = tmp_path / "no" / "folder.pdf"
+    for command in (("report", rack), ("demo", "porch")):
+        script = (
+            "import sys\nfrom brimfast.reports import cli, run\n"
+            "run.assess_source = lambda _: print('computed')\n"
+            f"sys.argv = {['brimfast', *map(str, command), '-o', str(nowhere)]!r}\ncli.main()\n"
+        )
+        done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False)
+        assert (done.returncode, done.stdout) == (2, "") and "its folder does not exist" in done.stderr
+
+
 def asked(path: Path, answers: str) -> subprocess.CompletedProcess[str]:
     done = subprocess.run(
         [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
