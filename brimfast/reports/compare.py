@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.score import RUN, Change, changes, outcome, score
+from brimfast.assess.plan.score import Change, answers, changes, outcome, score
 from brimfast.reports import improve_words as say
 from brimfast.reports import words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
@@ -110,8 +110,9 @@ def comparison_blocks(
             yield _answers(found)
     if not better and not worse:
         yield Heading("No finding that matters comes out another way")
-    same = sum(1 for id in first if id in second and not id.startswith(RUN)) - len(better) - len(worse)
-    yield Line(f"{max(same, 0)} other findings come out alike, or stay below what matters.", style="dim")
+    changed = {one.id for one in (*better, *worse)}
+    alike = (answers(before.findings).keys() & answers(after.findings).keys()) - changed
+    yield Line(f"{len(alike)} other findings come out alike, or stay below what matters.", style="dim")
 
 
 def _answers(found: Iterable[Change]) -> Grid:

@@ -95,6 +95,30 @@ def test_compare_in_sentences(shown):
     assert re.fullmatch(r".+[?)]:? A short.*; B (holds \d.*|not asked)\.", better)
 
 
+def test_in_a_locale_of_seven_bits(shown):
+    done, folder = shown
+    there = done.stdout + run("compare", "room.yaml", "better.yaml", cwd=folder).stdout
+    bare = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    here = [
+        run(*words, cwd=folder, **bare) for words in (("improve", "room.yaml"), ("compare", "room.yaml", "better.yaml"))
+    ]
+    text = "".join(one.stdout for one in here)
+    assert [one.stderr for one in here] == ["", ""] and text.isascii()
+    assert text.count("?") == there.count("?") and text.count("->") == there.count("→") > 0
+
+
+def test_one_side_only_does_not_count_as_alike(shown):
+    """By hand: findings of both files with the same answer."""
+    _, folder = shown
+    before, after = (
+        {one["id"]: (one["verdict"], one["ratio"]) for one in json.loads(done)["findings"] if not one["practice"]}
+        for done in (run("check", name, "--json", cwd=folder).stdout for name in ("room.yaml", "better.yaml"))
+    )
+    same = sum(after.get(id) == answer for id, answer in before.items())
+    told = run("compare", "room.yaml", "better.yaml", cwd=folder).stdout
+    assert before.keys() - after.keys() and f"\n{same} other findings come out alike" in told
+
+
 def test_what_is_written_keeps_its_comments_and_checks_as_promised(shown):
     done, folder = shown
     text = (folder / "better.yaml").read_text()
