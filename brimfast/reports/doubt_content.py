@@ -43,7 +43,6 @@ def chances(found: Doubt, system: System, most: int) -> Chances:
     """most: how many limits are listed."""
     shown = tuple(one for one in found.limits if one.chance >= OPEN)[:most]
     rest = len(found.limits) - len(shown)
-    more = f" {rest} more are less likely; {found.not_assessed} are not assessed." if rest else ""
     return Chances(
         headline=say.headline(found),
         outcomes=_outcomes(found),
@@ -57,7 +56,7 @@ def chances(found: Doubt, system: System, most: int) -> Chances:
             )
             for one in shown
         ),
-        limits_note=f"{say.LIMITS_NOTE}{more}",
+        limits_note=f"{say.LIMITS_NOTE} {say.rest_text(rest, found.not_assessed)}",
         bars=(*_outcome_bars(found), *((say.limit_text(one.limit), *_chance(one.chance)) for one in shown)),
         measure=tuple(say.measure_texts(found)),
         accuracy=(say.accuracy_text(found), *([say.unfit_text(found)] if found.runs.unfit else [])),

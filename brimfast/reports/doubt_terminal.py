@@ -134,8 +134,7 @@ def _limits(found: Doubt, other: Doubt | None) -> Iterator[Block]:
         rows.append([*cells, say.drivers_text(one, found.unknowns) if asked else ""])
     yield Grid((*columns, ("driven by", False)), rows)
     rest = len(found.limits) + len(new) - len(rows)
-    if rest:
-        yield Line(f"{rest} more are less likely (--json lists all); {found.not_assessed} are not assessed.", 2, "dim")
+    yield Line(say.rest_text(rest, found.not_assessed, " (--json lists all)"), 2, "dim")
     yield Line(say.LIMITS_NOTE, 2, "dim")
 
 

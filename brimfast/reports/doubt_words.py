@@ -173,13 +173,19 @@ def change_text(found: Doubt, other: Doubt) -> str:
     """What a change takes off a year."""
     parts = [f"{WATER}: {year_text(found.water)} a year before, {year_text(other.water)} after"]
     if found.yearly_loss is not None and other.yearly_loss is not None and found.currency == other.currency:
-        less = found.yearly_loss - other.yearly_loss
-        if abs(less) < NOTICED * max(found.yearly_loss, other.yearly_loss):
+        less = _less(found.yearly_loss, other.yearly_loss)
+        if less == 0:
             parts.append("its mean yearly cost hardly changes")
         else:
-            word = "less" if less >= 0 else "more"
+            word = "less" if less > 0 else "more"
             parts.append(f"mean yearly cost of that water: {loss_text(abs(less), found)} {word}")
     return f"What the change does. {capital('; '.join(parts))}."
+
+
+def _less(before: float, after: float) -> float:
+    """By how much a cost falls; 0 where that is within what sampling adds."""
+    less = before - after
+    return less if abs(less) > NOTICED * max(before, after) else 0.0
 
 
 def unlike_text(found: Doubt, other: Doubt) -> str:
@@ -203,15 +209,16 @@ def loss_text(amount: float | None, found: Doubt) -> str:
 
 
 def plan_text(found: Doubt, one: PlanDoubt, improvement: Improvement) -> str:
-    """Its price beside what it takes off the yearly cost."""
+    """Its price beside what it takes off the yearly cost, or adds to it."""
     name = " = ".join(one.plan.names)
     price = f"{money_text(one.plan.takes, improvement.assessment.installation)} for parts, {hours_text(one.plan.takes)} of work"
     if found.yearly_loss is None or one.doubt.yearly_loss is None:
         return f"{name}: {price}."
-    less = found.yearly_loss - one.doubt.yearly_loss
-    if less <= NOTICED * found.yearly_loss:
-        return f"{name}: {price}; takes nothing off the mean yearly cost of water."
-    return f"{name}: {price}; takes {loss_text(less, found)} off the mean yearly cost of water."
+    less = _less(found.yearly_loss, one.doubt.yearly_loss)
+    if less < 0:
+        return f"{name}: {price}; adds {loss_text(-less, found)} to the mean yearly cost of water."
+    takes = loss_text(less, found) if less else "nothing"
+    return f"{name}: {price}; takes {takes} off the mean yearly cost of water."
 
 
 def accuracy_text(found: Doubt) -> str:
@@ -220,8 +227,8 @@ def accuracy_text(found: Doubt) -> str:
     error = max((one.error for one in found.limits), default=0.0)
     worst = max(near, key=lambda one: one.misfit, default=None)
     text = (
-        f"{found.samples:,} samples (scrambled Sobol points, seed {found.seed}) add no more than {100 * max(error, 1e-5):.2g} in a "
-        f"hundred to what follows from the assumptions below, which matter far more. The ratios come from "
+        f"{found.samples:,} samples (scrambled Sobol points, seed {found.seed}) add about {100 * max(error, 1e-5):.2g} in a "
+        f"hundred (standard error of the least sure chance) to what follows from the assumptions below, which matter far more. The ratios come from "
         f"{found.runs.learned} runs of the whole computation, between which they are taken as straight; "
         f"{found.runs.checked} more with everything different at once"
     )
@@ -233,6 +240,12 @@ def accuracy_text(found: Doubt) -> str:
         f"({limit_text(worst.limit)}): its chance can be off by about {min(max(round(100 * worst.misfit), 1), 50)} in a hundred. "
         "These differences are drawn with the rest."
     )
+
+
+def rest_text(rest: int, not_assessed: int, where: str = "") -> str:
+    """Of limits that are not listed; where: the others are told."""
+    others = f"{rest} more {'is' if rest == 1 else 'are'} less likely{where}; " if rest else ""
+    return f"{others}{_count(not_assessed)} not assessed."
 
 
 def _percent(ln: float) -> str:

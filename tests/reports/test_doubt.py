@@ -3,10 +3,19 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from brimfast.assess.measures.measure import takes
+from brimfast.reports import doubt_words
+from brimfast.reports.blocks import Line
+from brimfast.reports.doubt_content import chances
+from brimfast.reports.doubt_terminal import doubt_blocks
+from brimfast.reports.doubting import PlanDoubt
+from tests.planned import doubted_tank
 from tests.reports.test_cli import ENVIRONMENT, run
 from tests.reports.test_terminal import READ_BADLY
 
@@ -136,6 +145,34 @@ def test_plans_with_what_they_take_off(folder):
     assert done.returncode == 0, done.stderr
     part = done.stdout[done.stdout.index("What each plan takes off") :]
     assert "as it stands" in part and "balanced" in part and "for parts" in part
+
+
+def test_a_plan_that_costs_water_is_said_to_add():
+    found = replace(doubted_tank(), yearly_loss=100.0)
+    free = takes((), found.installation)
+    improvement = SimpleNamespace(assessment=found)
+    for after, says in (
+        (150.0, "adds USD 50 to the mean"),
+        (40.0, "takes USD 60 off the mean"),
+        (101.0, "takes nothing off the mean"),
+        (99.0, "takes nothing off the mean"),
+    ):
+        one = PlanDoubt(SimpleNamespace(names=("cheap",), takes=free), replace(found, yearly_loss=after))
+        assert says in doubt_words.plan_text(found, one, improvement)
+
+
+def test_a_standard_error_is_no_bound():
+    assert "no more than" not in doubt_words.accuracy_text(doubted_tank())
+
+
+def test_limits_that_are_not_assessed_are_always_counted():
+    """Also where every limit is listed."""
+    found = doubted_tank()
+    listed = replace(found, limits=tuple(replace(one, chance=0.5) for one in found.limits[:3]), not_assessed=2)
+    lines = [block.text for block in doubt_blocks(listed, None, "us") if isinstance(block, Line)]
+    assert "2 limits are not assessed." in lines
+    assert chances(listed, "us", 9).limits_note.endswith(" 2 limits are not assessed.")
+    assert chances(listed, "us", 2).limits_note.endswith(" 1 more is less likely; 2 limits are not assessed.")
 
 
 def test_another_installation_is_said_to_be_one(folder):
