@@ -11,6 +11,7 @@ from brimfast.reports.words import both
 from brimfast.shared.constants import FOOT
 from brimfast.shared.installation.fields import Quantity, QuantityPair
 from brimfast.shared.installation.model import Installation
+from brimfast.shared.installation.site import Price
 from brimfast.shared.installation.timber import Panel, Timber
 from brimfast.shared.uncertain import Uncertain
 from brimfast.shared.units import System, number_text, show
@@ -30,7 +31,35 @@ def _nails(nails: Any, _: System) -> str:
     return " + ".join(str(count) for count in nails)
 
 
-SPELT = {"curve": _curve, "nails": _nails}  # of which the field does not say how they are written
+def _hazard(points: Any, _: System) -> str:
+    return ", ".join(f"{number_text(times)} once in {number_text(1 / rate, 4)} years" for times, rate in points)
+
+
+def _costs(costs: Any, system: System) -> str:
+    return f"(low {_per_area(costs.low, system)}; high {_per_area(costs.high, system)})"
+
+
+def _per_area(value: float, system: System) -> str:
+    metric, feet = f"{_amount(value)} / m²", f"{_amount(value * FOOT**2)} / ft²"
+    return f"{feet} ({metric})" if system == "us" else f"{metric} ({feet})"
+
+
+def _price(one: Price) -> str:
+    return _amount(one.low) if one.low == one.high else f"(low {_amount(one.low)}; high {_amount(one.high)})"
+
+
+def _amount(value: float) -> str:
+    """Money to the cent."""
+    return f"{value:,.2f}".removesuffix(".00")
+
+
+SPELT = {
+    "curve": _curve,
+    "nails": _nails,
+    "hazard": _hazard,
+    "costs": _costs,
+    "costs_below": _costs,
+}  # of which the field does not say how they are written
 
 
 def input_rows(installation: Installation, system: System) -> list[tuple[str, str]]:
@@ -39,7 +68,8 @@ def input_rows(installation: Installation, system: System) -> list[tuple[str, st
     rows = [("site", shown.part(installation.site)), ("room", shown.part(installation.room))]
     rows += [(f"rack {name}", shown.part(rack)) for name, rack in installation.racks.items()]
     rows += [(_named(one), shown.part(one)) for key in LISTS for one in getattr(installation, key)]
-    rows.append(("exposure", shown.part(installation.exposure)))
+    rows += [(key, shown.part(getattr(installation, key))) for key in ("exposure", "doubt")]
+    rows.append(("prices", "; ".join(f"{item} {_price(one)}" for item, one in installation.prices.items())))
     return [(what, text) for what, text in rows if text]
 
 

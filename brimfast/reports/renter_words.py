@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from brimfast.assess.exposure.assess import Affected
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports.words import both, capital, listed
+from brimfast.reports.words import both, capital, listed, most_pressure, water_that_can_leave
 from brimfast.shared.findings import Advice
 from brimfast.shared.units import System, duration, money, money_range
 
@@ -64,18 +64,18 @@ def where_it_goes(assessment: Assessment, system: System) -> str:
         f"{both(room.sill, 'length', system)} high. "
     )
     drains = assessment.installation.room.drains
+    drain = ""
     if drains:
-        text += (
-            f"Its floor drain{'s take' if len(drains) > 1 else ' takes'} {both(run.drained, 'volume', system)} of it. "
-        )
+        takes = f"{'drains take' if len(drains) > 1 else 'drain takes'} {both(run.drained, 'volume', system)}"
+        drain = f"its floor {takes}, and "
     else:
         text += "It has no floor drain. "
+    goes = "nothing goes over the sill"
     if run.leaves > NOTHING:
         beside = [f"{name} ({both(depth, 'length', system, 2)} deep)" for name, depth in run.next_rooms]
-        text += f"{capital(both(run.leaves, 'volume', system))} goes out by the door"
-        text += f", and stands in {listed(beside, 3)}. " if beside else ". "
-    else:
-        text += "Of the worst single mishap nothing goes over the sill. "
+        goes = f"{both(run.leaves, 'volume', system)} goes out by the door"
+        goes += f", and stands in {listed(beside, 3)}" if beside else ""
+    text += f"Of the water of the worst single mishap {drain}{goes}. "
     if exposure.below == "none":
         return text + "The file says that there is no room below."
     return text + f"Below is {exposure.below}: water also finds its way through a floor, so count on it there."
@@ -127,17 +127,18 @@ def _price(one: Ranked) -> tuple[float, float]:
 
 def ask_landlord(assessment: Assessment, system: System) -> list[str]:
     installation = assessment.installation
+    mass, water, pressure = assessment.total_mass, water_that_can_leave(assessment), most_pressure(assessment)
+    made_for = (
+        f"It puts at most {both(pressure, 'pressure', system)} on the floor under one of them, on average: what is the floor "
+        "made for?"
+        if pressure is not None
+        else "What is the floor made for?"
+    )
     found = [
-        f"May {both(assessment.total_mass, 'mass', system)} stand in this room, most of it water? What is the floor made for?",
+        f"May {both(mass, 'mass', system)} stand in this room, with {both(water, 'volume', system)} of water in it that can get out? {made_for}",
         "May it be screwed to wall studs or floor, and who mends the holes?",
         "Where are the shut-offs of water and power, and may I use them?",
     ]
-    mean = [f.demand for f in assessment.findings if f.id.startswith("floor/") and f.id.endswith("/mean") and f.demand]
-    if mean:
-        found[0] = found[0].replace(
-            "What is the floor made for?",
-            f"It puts at most {both(max(mean), 'pressure', system)} on the floor under one of them, on average: what is the floor made for?",
-        )
     if installation.room.drains:
         found.append("Where does the floor drain lead, and when was it last cleaned?")
     else:
@@ -166,8 +167,8 @@ def ask_insurer(assessment: Assessment) -> list[str]:
 
 def total(assessment: Assessment, system: System) -> str:
     """All the water that can leave, in litres and gallons."""
-    water = math.fsum(item.water_volume for item in assessment.vessels.values())
-    return f"In all {both(water, 'volume', system)} of water can leave {assessment.installation.installation}."
+    water = both(water_that_can_leave(assessment), "volume", system)
+    return f"In all {water} of water can leave {assessment.installation.installation}."
 
 
 def cost_note(assessment: Assessment) -> str:

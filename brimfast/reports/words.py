@@ -119,7 +119,9 @@ def sentence(finding: Finding, system: System) -> str:
     times = number_text(finding.ratio, 2)
     if finding.topic == "spill":
         held = f"{demand} could come; {capacity} is held or drained"
-        return f"{held}: {times} times too much." if finding.ratio > 1 else f"{held}."
+        if finding.ratio <= 1:
+            return f"{held}."
+        return f"{held}: a little more than that." if finding.ratio < 1.1 else f"{held}: {times} times as much."
     if finding.topic == "floor":
         under = f"{demand} under it, where the floor is planned for {capacity} on average: {times} times that"
         spot = "; one heavy spot can still be all right: what carries the floor there decides"
@@ -142,7 +144,7 @@ def how_much(finding: Finding) -> str:
     if finding.ratio is None:
         return "nothing resists it" if finding.topic not in ("spill", "slosh") else "nothing holds it"
     if finding.verdict == "short":
-        return "a little over" if finding.ratio < 1.1 else f"{number_text(finding.ratio, 2)} times over"
+        return "a little over" if finding.ratio < 1.1 else f"{number_text(finding.ratio, 2)} times the limit"
     return f"{round(finding.ratio * 100)} % used"
 
 
@@ -212,8 +214,8 @@ def _times(number: int, one: str, many: str) -> str:
 
 def what_it_weighs(assessment: Assessment, system: System) -> str:
     mass = both(assessment.total_mass, "mass", system)
-    water = sum(item.water_volume for item in assessment.vessels.values())
-    return f"Loaded, it weighs about {mass} and holds {show(water, 'volume', system)} of water that can leave."
+    water = show(water_that_can_leave(assessment), "volume", system)
+    return f"Loaded, it weighs about {mass} and holds {water} of water that can leave."
 
 
 def what_the_earthquake_does(assessment: Assessment) -> str:
@@ -268,14 +270,24 @@ def when_to_stop(assessment: Assessment) -> list[str]:
     return found
 
 
+def most_pressure(assessment: Assessment) -> float | None:
+    """Mean pressure under the body that presses the floor most, Pa."""
+    means = (one.demand for one in assessment.findings if one.id.startswith("floor/") and one.id.endswith("/mean"))
+    return max((one for one in means if one), default=None)
+
+
+def water_that_can_leave(assessment: Assessment) -> float:
+    """m³, of all vessels."""
+    return math.fsum(item.water_volume for item in assessment.vessels.values())
+
+
 def for_the_landlord(assessment: Assessment, system: System) -> str:
     """What a landlord or insurer should hear, in one paragraph."""
-    mean = [f.demand for f in assessment.findings if f.id.startswith("floor/") and f.id.endswith("/mean") and f.demand]
     text = f"{show(assessment.total_mass, 'mass', system)} in all"
-    if mean:
-        text += f", at most {show(max(mean), 'pressure', system)} under one of them"
-    water = math.fsum(item.water_volume for item in assessment.vessels.values())
-    text += f"; {show(water, 'volume', system)} of water."
+    pressure = most_pressure(assessment)
+    if pressure is not None:
+        text += f", at most {show(pressure, 'pressure', system)} under one of them"
+    text += f"; {show(water_that_can_leave(assessment), 'volume', system)} of water."
     most = assessment.spill.most
     if most is not None and most.leaves > 0:
         text += f" In the worst case {show(most.leaves, 'volume', system)} leaves the room ({most.event.text})."

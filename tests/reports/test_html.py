@@ -70,6 +70,12 @@ def report(request):
     return assess(source.installation), source.installation.system
 
 
+def test_who_decides_is_the_last_word(report):
+    """Of all that is in the page but its foot, as on the last page of the PDF."""
+    main = by_id(parsed(page(*report)))["main"]
+    assert said(main).endswith(owner_content.closing_words(SHA))
+
+
 def test_every_finding_is_there_with_ratio_and_verdict(report):
     assessment, system, *_ = report
     tree = parsed(page(*report))

@@ -141,9 +141,33 @@ def keys_of(value):
             yield from keys_of(item)
 
 
-@pytest.mark.parametrize("name", DEMOS)
+PRICED = f"""{WEIGHED}
+exposure: {{building: 200000, costs: {{low: 3.50 / ft2, high: 12 / ft2}}}}
+prices: {{through-bolt 1/2: 4.20, door curb: {{low: 8, high: 15.5}}, hour of work: 60}}
+doubt:
+  shaking: 40 %
+  fasteners: {{median: 1.5, spread: 20 %}}
+  water: 1 in
+  hazard: [0.3 once in 50 years, 1 once in 475 years]
+"""
+
+
+def test_prices_and_doubt_stand_among_the_inputs_as_the_file_has_them():
+    installation = read_bytes(PRICED.encode(), "w.yaml").installation
+    found = dict(input_rows(installation, "us"))
+    assert found["prices"] == "through-bolt 1/2 4.20; door curb (low 8; high 15.50); hour of work 60"
+    assert found["doubt"] == (
+        "shaking 40 %; fasteners (median 1.5; spread 20 %); water 1 in (25.4 mm); "
+        "hazard 0.3 once in 50 years, 1 once in 475 years"
+    )
+    assert found["exposure"] == "costs (low 3.50 / ft² (37.67 / m²); high 12 / ft² (129.17 / m²)); building 200,000"
+    assert dict(input_rows(installation, "si"))["exposure"].startswith("costs (low 37.67 / m² (3.50 / ft²); high")
+    assert {"doubt", "prices"}.isdisjoint(dict(input_rows(read_bytes(WEIGHED.encode(), "w.yaml").installation, "us")))
+
+
+@pytest.mark.parametrize("name", [*DEMOS, "priced"])
 def test_every_key_of_the_file_is_among_the_inputs(name):
-    source = demo(name)
+    source = demo(name) if name in DEMOS else read_bytes(PRICED.encode(), "w.yaml")
     shown = " ".join(f"{what} {text}" for what, text in input_rows(source.installation, "us"))
     raw = {key: value for key, value in source.raw.items() if key not in ("installation", "invented", "units")}
     for key in keys_of(
@@ -194,6 +218,27 @@ def test_the_renter_reads_litres_and_gallons():
     assert "shop or office" in texts(reader(assessed(below)))[RENTER]
     assert "Who is below" in texts(reader(assessed(below)))[RENTER]
     assert "Who is below" not in page
+
+
+def test_the_renters_water_is_that_of_the_mishap_not_of_what_the_room_holds():
+    drained = WEIGHED.replace("sill: 1 in", "sill: 0.3 in, drains: [{bore: 2 in, grate: 4 in, blocked: 50 %}]")
+    assessment = assessed(drained)
+    run = assessment.spill.worst
+    takes, out = (words.both(one, "volume", "us") for one in (run.drained, run.leaves))
+    told = renter_words.where_it_goes(assessment, "us")
+    assert (
+        f"Of the water of the worst single mishap its floor drain takes {takes}, and {out} goes out by the door."
+        in told
+    )
+    dry = renter_words.where_it_goes(assessed(WEIGHED), "us")
+    assert "It has no floor drain. Of the water of the worst single mishap nothing goes over the sill." in dry
+
+
+def test_the_landlord_is_told_how_much_water_not_a_guess():
+    gravel = assessed(RACK)
+    asked = renter_words.ask_landlord(gravel, "us")[0]
+    water = words.both(sum(one.water_volume for one in gravel.vessels.values()), "volume", "us")
+    assert f", with {water} of water in it that can get out?" in asked and "most of it" not in asked
 
 
 def test_cards_name_what_the_file_has():

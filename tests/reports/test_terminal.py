@@ -88,13 +88,22 @@ def test_three_to_five_of_the_worst(assessment):
 
 @pytest.mark.parametrize(
     "demand,capacity,says",
-    [(104.0, 100.0, "a little over"), (231.0, 100.0, "2.3 times over"), (99.0, 100.0, "99 % used")],
+    [(104.0, 100.0, "a little over"), (231.0, 100.0, "2.3 times the limit"), (99.0, 100.0, "99 % used")],
 )
 def test_how_much_is_over_in_a_word(demand, capacity, says):
     assert words.how_much(findings.finding("x/y", "floor", "y", "Does it?", demand, capacity, "force", "")) == says
     assert (
         words.how_much(findings.finding("x/y", "spill", "y", "Does it?", 5.0, 0.0, "volume", "")) == "nothing holds it"
     )
+
+
+@pytest.mark.parametrize(
+    "demand,says", [(0.2, ": 2 times as much."), (0.105, ": a little more than that."), (0.08, " is held or drained.")]
+)
+def test_too_much_water_is_told_as_a_multiple_of_what_is_held(demand, says):
+    told = words.sentence(findings.finding("x/y", "spill", "y", "Does it?", demand, 0.1, "volume", ""), "si")
+    assert told.endswith(f"100 L is held or drained{says}" if ":" in says else says)
+    assert "too much" not in told
 
 
 def test_all_shows_every_finding_and_caution(assessment):
