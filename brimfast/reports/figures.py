@@ -59,14 +59,16 @@ def figures(assessment: Assessment, system: System, width: float, plan_height: f
 
 
 def _bars(assessment: Assessment, width: float) -> list[Figure]:
-    drawing = ratio_bars(assessment, worst_findings(assessment), width)
+    shown = worst_findings(assessment)
+    drawing = ratio_bars(assessment, shown, width)
     if drawing is None:
         return []
     note = (
         "Demand over capacity. Dark: short, above 1.0; hatched: close; light: holds. Dashed outline: nothing there that "
         "resists. What the code asks without a number is in the tables."
     )
-    return [Figure(drawing, f"The worst {MOST} at a glance", note)]
+    more = len(worst_findings(assessment, MOST + 1)) > len(shown)
+    return [Figure(drawing, f"The worst {MOST} at a glance" if more else "What was found, at a glance", note)]
 
 
 def _racks(assessment: Assessment, system: System, width: float) -> list[Figure]:
@@ -122,13 +124,7 @@ def _joints(assessment: Assessment, system: System, width: float) -> list[Figure
                 found.append(Figure(drawing, subtitle=f"Rack {name}, {where}"))
         found.append(Figure(joist_detail(assessment, name, system, width), subtitle=f"Rack {name}, {JOIST}"))
         found += _panels(assessment, name, system, width)
-        found += [
-            Figure(
-                gusset_detail(assessment, name, one, system, width),
-                subtitle=f"Rack {name}, gusset {listed(one.places, 3)}",
-            )
-            for one in gussets_alike(assessment, name)[:MOST_GUSSETS]
-        ]
+        found += _gussets(assessment, name, system, width)
     return [replace(found[0], title="Joints in detail", note=note), *found[1:]] if found else []
 
 
@@ -140,9 +136,26 @@ def _panels(assessment: Assessment, rack: str, system: System, width: float) -> 
         )
         for one in kinds[:MOST_PANELS]
     ]
-    if len(kinds) > MOST_PANELS:
-        found[-1] = replace(found[-1], after=f"{len(kinds) - MOST_PANELS} more kinds of panel are not drawn.")
-    return found
+    return _counted(found, len(kinds) - MOST_PANELS, "panel")
+
+
+def _gussets(assessment: Assessment, rack: str, system: System, width: float) -> list[Figure]:
+    kinds = gussets_alike(assessment, rack)
+    found = [
+        Figure(
+            gusset_detail(assessment, rack, one, system, width), subtitle=f"Rack {rack}, gusset {listed(one.places, 3)}"
+        )
+        for one in kinds[:MOST_GUSSETS]
+    ]
+    return _counted(found, len(kinds) - MOST_GUSSETS, "gusset")
+
+
+def _counted(found: list[Figure], more: int, what: str) -> list[Figure]:
+    """Below the last, how many kinds are not drawn."""
+    if more <= 0:
+        return found
+    text = f"{more} more {'kind' if more == 1 else 'kinds'} of {what} {'is' if more == 1 else 'are'} not drawn."
+    return [*found[:-1], replace(found[-1], after=text)]
 
 
 def _forces(assessment: Assessment, system: System, width: float) -> list[Figure]:

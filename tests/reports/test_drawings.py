@@ -29,6 +29,7 @@ from brimfast.reports.drawings.pond import pond_depth
 from brimfast.reports.drawings.ratios import CUT, before_and_after, ratio_bars, worst_findings
 from brimfast.reports.drawings.sheet import Sheet, fitted, width_of
 from brimfast.reports.drawings.waves import waves, worst_waves
+from brimfast.reports.figures import figures
 from brimfast.reports.layout import arrange
 from brimfast.reports.pdf_style import INK, VERDICT_COLOURS, WOOD, drawable
 from brimfast.shared.constants import INCH
@@ -361,6 +362,23 @@ def test_a_gusset_has_its_nails_where_they_are_counted():
     said = text_of(drawing)
     for size in (alike.gusset.leg, alike.gusset.thickness, 2.03125 * INCH):
         assert show(size, "length", "us") in said
+
+
+def test_kinds_that_are_not_drawn_are_counted():
+    """Three kinds of gusset, of which two are drawn; one kind leaves nothing to count."""
+    leg = "- {face: back, bay: 1, leg: 14 in"
+    assert GUSSETED.count(leg) == 1
+    three = GUSSETED.replace(leg, leg.replace("14", "15")).replace(
+        "back, bay: 2, leg: 14 in", "back, bay: 2, leg: 16 in"
+    )
+    found = [one for one in figures(assessed(three), "us", WIDTHS[0]) if ", gusset " in one.subtitle]
+    assert [one.after for one in found] == ["", "1 more kind of gusset is not drawn."]
+    assert [one.after for one in figures(case("gusseted"), "us", WIDTHS[0]) if ", gusset " in one.subtitle] == [""]
+
+
+def test_the_title_counts_the_worst_only_where_there_are_more():
+    few, many = (figures(case(name), "us", WIDTHS[0])[0].title for name in ("weighed", "tiers"))
+    assert few == "What was found, at a glance" and many == "The worst 15 at a glance"
 
 
 def test_panels_of_one_kind_are_drawn_once():

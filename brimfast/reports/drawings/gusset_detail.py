@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.timber.gusset import END, INNER, gusset_centre, gusset_places, gusset_spacing
+from brimfast.reports.drawings.alike import kinds_of
 from brimfast.reports.drawings.facts import facts
 from brimfast.reports.drawings.joint_details import HIGH, TABLE
 from brimfast.reports.drawings.scale_bar import scale_bar
@@ -34,17 +35,8 @@ class Alike:
 def gussets_alike(assessment: Assessment, rack: str) -> list[Alike]:
     """Of each kind one, in the order of the file."""
     found = assessment.installation.racks[rack]
-    kinds: dict[tuple[object, ...], list[Gusset]] = {}
-    for gusset in found.gussets:
-        kinds.setdefault((gusset.leg, gusset.thickness, gusset.nail, gusset.nails), []).append(gusset)
-    storeys = len(found.decks) > 1
-    return [
-        Alike(
-            first,
-            tuple(f"{one.face} bay {one.bay}{f', storey {one.storey}' if storeys else ''}" for one in (first, *others)),
-        )
-        for first, *others in kinds.values()
-    ]
+    kinds = kinds_of(found, found.gussets, lambda one: (one.leg, one.thickness, one.nail, one.nails))
+    return [Alike(first, places) for first, places in kinds]
 
 
 def gusset_detail(assessment: Assessment, rack: str, alike: Alike, system: System, width: float) -> Drawing:

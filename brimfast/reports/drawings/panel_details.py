@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.measures.panels import APART, FIELD_APART, STUDS, Sheathing, sheathing
 from brimfast.assess.pipeline import Assessment
+from brimfast.reports.drawings.alike import kinds_of
 from brimfast.reports.drawings.facts import facts
 from brimfast.reports.drawings.joint_details import HIGH, TABLE
 from brimfast.reports.drawings.scale_bar import scale_bar
@@ -53,20 +54,15 @@ class Alike:
 def panels_alike(assessment: Assessment, rack: str) -> list[Alike]:
     """Of each kind one, in the order of the file."""
     found, weight = assessment.installation.racks[rack], assessment.racks[rack]
-    kinds: dict[tuple[float, ...], list[SheathedPanel]] = {}
-    for panel in found.panels:
+
+    def kind(panel: SheathedPanel) -> tuple[float, ...]:
         foot, top = weight.face(panel.storey)
         size = round(found.run(panel.face), 6), round(top - foot, 6), float(panel.storey > 1)
-        kinds.setdefault((*size, panel.thickness, panel.nail, panel.edge_spacing), []).append(panel)
-    storeys = len(found.decks) > 1
+        return (*size, panel.thickness, panel.nail, panel.edge_spacing)
+
     return [
-        Alike(
-            first,
-            *weight.face(first.storey),
-            found.run(first.face),
-            tuple(f"{one.face} bay {one.bay}{f', storey {one.storey}' if storeys else ''}" for one in (first, *others)),
-        )
-        for first, *others in kinds.values()
+        Alike(first, *weight.face(first.storey), found.run(first.face), places)
+        for first, places in kinds_of(found, found.panels, kind)
     ]
 
 
