@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import io
 from collections.abc import Iterator, Sequence
+from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from pathlib import Path
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.processes import workers
+from brimfast.assess.processes import Workers, workers
 from brimfast.reports import words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
 from brimfast.reports.progress import Report
@@ -130,30 +132,59 @@ def _rows(paths: Sequence[Path]) -> list[Row]:
 
 
 def checked(paths: Sequence[Path], processes: int, report: Report | None = None) -> Iterator[Row]:
-    """In the order of the files. A process that dies takes its files with it: they are said to be a fault of ours."""
-    done = 0
-    others = workers(min(processes, len(paths)) if processes > 1 and len(paths) > 1 else 0)
+    """In the order of the files. A file that ends the process it is checked in is said to be a fault of ours, and no other."""
+    wanted = min(processes, len(paths)) if processes > 1 and len(paths) > 1 else 0
+    for done, row in enumerate(_all(paths, wanted), start=1):
+        if report is not None:
+            report("files checked", done, len(paths))
+        yield row
+
+
+def _all(paths: Sequence[Path], processes: int) -> Iterator[Row]:
+    others = workers(processes)
+    if others is None:
+        yield from map(row_of, paths)
+        return
+    stopped = True
     try:
-        parts = [paths[start : start + AT_ONCE] for start in range(0, len(paths), AT_ONCE)] if others else []
-        waiting = [(part, others.submit(_rows, part)) for part in parts] if others is not None else []
-        for part, future in waiting:
-            try:
-                rows = future.result()
-            except BrokenProcessPool:
-                rows = [Row(path.name, FAULT, problem="the process that checked it ended") for path in part]
-            for row in rows:
-                done += 1
-                if report is not None:
-                    report("files checked", done, len(paths))
-                yield row
-        for path in () if others is not None else paths:
-            done += 1
-            if report is not None:
-                report("files checked", done, len(paths))
-            yield row_of(path)
+        parts = [paths[start : start + AT_ONCE] for start in range(0, len(paths), AT_ONCE)]
+        waiting = [_submitted(others, part) for part in parts]
+        for part, future in zip(parts, waiting, strict=True):
+            yield from _told(future) or _one_by_one(part)
+        stopped = False
     finally:
-        if others is not None:
-            others.end(stopped=done < len(paths))
+        others.end(stopped)
+
+
+def _submitted(others: Workers, part: Sequence[Path]) -> Future[list[Row]] | None:
+    with contextlib.suppress(BrokenProcessPool):
+        return others.submit(_rows, part)
+    return None
+
+
+def _told(future: Future[list[Row]] | None) -> list[Row] | None:
+    """None where a process ended, of this part or of another: all that wait end with it."""
+    with contextlib.suppress(BrokenProcessPool):
+        return future.result() if future is not None else None
+    return None
+
+
+def _one_by_one(paths: Sequence[Path]) -> Iterator[Row]:
+    """Each in a process beside this one, so that what ends it is known, and ends nothing else."""
+    other = workers(1)
+    try:
+        for path in paths:
+            if other is None:
+                yield row_of(path)
+                continue
+            rows = _told(_submitted(other, [path]))
+            if rows is None:
+                other.end(stopped=True)
+                other = workers(1)
+            yield from rows or [Row(path.name, FAULT, problem="the process that checked it ended")]
+    finally:
+        if other is not None:
+            other.end(stopped=True)
 
 
 def exit_code(rows: Sequence[Row]) -> int:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import os
 
 import pytest
 from typer.testing import CliRunner
@@ -47,6 +48,24 @@ def test_in_processes_the_same(folder):
     rows = list(batch.checked(paths * 3, 2, lambda what, done, of: told.append((done, of))))
     assert rows == list(batch.checked(paths, 1)) * 3
     assert told == [(done, 9) for done in range(1, 10)]
+
+
+def ends_at_short(paths):
+    """Runs in the other process, which it ends."""
+    if any("short" in path.name for path in paths):
+        os._exit(1)
+    return [batch.row_of(path) for path in paths]
+
+
+def test_a_file_that_ends_its_process_takes_no_other_with_it(folder, monkeypatch):
+    monkeypatch.setattr(batch, "_rows", ends_at_short)
+    monkeypatch.setattr(batch, "AT_ONCE", 2)
+    rows = list(batch.checked(batch.files_of(folder), 2))
+    assert [row.code for row in rows] == [0, 3, 2]
+    assert rows[1].problem == "the process that checked it ended"
+    monkeypatch.undo()
+    alone = list(batch.checked(batch.files_of(folder), 1))
+    assert (rows[0], rows[2]) == (alone[0], alone[2])
 
 
 def test_a_fault_of_ours_is_said_and_stops_nothing(folder, monkeypatch):
