@@ -8,8 +8,9 @@ from pathlib import Path
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports.blocks import Command
-from brimfast.reports.terminal import console, show
+from brimfast.reports.terminal import show
 from brimfast.reports.terminal_blocks import everything, topics_of
+from brimfast.reports.terminal_parts import console
 from brimfast.reports.terminal_summary import rest_of, summary
 from brimfast.shared.errors import InputError, Problem, printable
 from brimfast.shared.units import System

@@ -15,7 +15,6 @@ from brimfast.reports.doubting import PlanDoubt
 from brimfast.reports.terminal_blocks import title_line
 from brimfast.shared.units import System
 
-MOST_LIMITS = 14
 LIKELY = 0.5  # chance from which a line stands out
 OUTCOMES = ("design earthquake", "in a year", "once in")
 
@@ -121,7 +120,7 @@ def _limits(found: Doubt, other: Doubt | None) -> Iterator[Block]:
     columns = [("limit", False), ("ratio", True), ("chance", True)]
     columns += [("changed", True)] if other is not None else []
     rows: list[list[str | Cell]] = []
-    for one in listed[: MOST_LIMITS if other is None else 2 * MOST_LIMITS]:
+    for one in listed[: content.MOST_LIMITS if other is None else 2 * content.MOST_LIMITS]:
         then = changed.get(one.limit.id)
         asked = one.limit.id in mine
         cells = [

@@ -11,9 +11,9 @@ from brimfast.assess.plan.improve import Improvement
 from brimfast.reports.doubting import PlanDoubt
 from brimfast.reports.improve_words import hours_text, money_text
 from brimfast.reports.words import capital
+from brimfast.shared.constants import LITRE
 from brimfast.shared.units import System, money, number_text, show
 
-LITRE = 1e-3  # m³
 NOTHING_TO_MEASURE = (
     "Measuring anything would change these chances little: the earthquake itself decides. What would help, tells brimfast "
     "improve."

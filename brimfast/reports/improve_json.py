@@ -35,7 +35,7 @@ def improvement_json(improvement: Improvement, utf8: bool = True) -> str:
         },
         "measures": [_ranked(one) for one in improvement.ranked],
         "cannot_be_built": [_measure(one) for one in improvement.unfit],
-        "plans": [_plan(plan, improvement) for plan in improvement.plans],
+        "plans": [_plan(plan) for plan in improvement.plans],
         "cautions": list(say.CAUTIONS),
     }
     return json.dumps(whole, indent=2, ensure_ascii=not utf8, allow_nan=False)
@@ -81,7 +81,7 @@ def _ranked(one: Ranked) -> dict[str, Any]:
     }
 
 
-def _plan(plan: Plan, improvement: Improvement) -> dict[str, Any]:
+def _plan(plan: Plan) -> dict[str, Any]:
     return {
         "names": list(plan.names),
         "measures": [measure.id for measure in plan.measures],

@@ -13,8 +13,6 @@ from brimfast.shared.reading import Source, located, read_bytes
 from brimfast.shared.rewriting import rewritten
 from brimfast.shared.units import System
 
-WORTH_PROCESSES = 1  # racks from which it pays to begin processes
-
 
 def improved(source: Source, by: By, tries: int, jobs: int, system: System, quiet: bool = False) -> Improvement:
     """Problems found in the tables get their place in the file. jobs 0: as many processes as there are cores.
@@ -24,7 +22,7 @@ def improved(source: Source, by: By, tries: int, jobs: int, system: System, quie
     installation = source.installation.model_copy(update={"units": system})
     raw = {**source.raw, "units": system}
     cores = jobs or os.cpu_count() or 1
-    processes = cores if len(source.installation.racks) >= WORTH_PROCESSES or jobs else 1
+    processes = cores if source.installation.racks or jobs else 1  # without racks there is too little to do
     with bar("as it stands", quiet) as tell:
         report = None if tell is None else lambda what, done, of: tell(f"trying: {what}", done, of)
         try:

@@ -10,6 +10,7 @@ from brimfast.reports.inputs_table import input_rows
 from brimfast.reports.pdf_flow import (
     BODY,
     EQUATION,
+    ROOM,
     SMALL,
     WITH,
     Equation,
@@ -20,7 +21,7 @@ from brimfast.reports.pdf_flow import (
     section,
     table,
 )
-from brimfast.reports.pdf_parts import ROOM, assumptions, confirm, frame_tables
+from brimfast.reports.pdf_parts import assumptions, confirm, frame_tables
 from brimfast.reports.pdf_style import QUIET
 from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Block, Line, Section, Sheet, motion_text, outcome
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from brimfast.reports.equations import with_symbols
 from brimfast.reports.figures import PLAN_HEIGHT, Figure, figures, pond_figure, wave_figure
-from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, Paragraph, part, plain, section
+from brimfast.reports.pdf_flow import CELL, H2, HEAD, QUIET_SMALL, ROOM, Paragraph, part, plain, section
 
 # isort: split
 from reportlab.graphics.shapes import Drawing
@@ -15,8 +15,6 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak,
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
-
-ROOM = 90  # points
 
 
 def drawn(assessment: Assessment, system: System, width: float, page_height: float) -> list[Flowable]:

@@ -38,9 +38,11 @@ KEYED = ParagraphStyle("keyed", parent=H2, rightIndent=64)
 WITH = ParagraphStyle(
     "with", parent=QUIET_SMALL, fontSize=7.5, leading=9.5, leftIndent=22, rightIndent=34, spaceAfter=3
 )
-
-
 PART = ParagraphStyle("part", parent=TITLE, fontSize=18, leading=23, spaceAfter=3)
+# Of pages that must stay one page.
+TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
+TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=5, spaceAfter=2)
+ROOM = 120  # points: a heading with less below it goes to the next page
 
 
 class Paragraph(AnyParagraph):

@@ -33,6 +33,8 @@ from brimfast.reports.pdf_flow import (
     HEAD,
     HEAD_RIGHT,
     QUIET_SMALL,
+    TIGHT,
+    TIGHT_H1,
     TITLE,
     Paragraph,
     box,
@@ -54,13 +56,9 @@ from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
 BAD = ParagraphStyle("worst", parent=BODY, fontSize=9, leading=12, spaceAfter=0)
-
-
 KEY = ParagraphStyle("key", parent=QUIET_SMALL, fontSize=7, leading=8.5, spaceAfter=0)
 SMALLER, SMALLEST = 0.62, 0.55  # of a picture's size; smaller still, and its marks cannot be read
 MOST_KEYS = 8
-TIGHT = ParagraphStyle("tight", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
-TIGHT_H1 = ParagraphStyle("tight h1", parent=H1, fontSize=11, leading=13, spaceBefore=5, spaceAfter=2)
 
 
 def owner_page(assessment: Assessment, system: System, day: date, width: float, height: float) -> list[Flowable]:

@@ -18,6 +18,7 @@ from brimfast.reports.pdf_flow import (
     HEAD,
     HEAD_RIGHT,
     QUIET_SMALL,
+    ROOM,
     SMALL,
     Mark,
     PageOf,
@@ -42,7 +43,6 @@ from brimfast.shared.units import System, show
 
 REPEATED = ParagraphStyle("repeated", parent=CELL, textColor=QUIET)
 LAST = 4  # flowables that stay with the last words
-ROOM = 120  # points: a heading with less below it goes to the next page
 
 
 def findings(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:

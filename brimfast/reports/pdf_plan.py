@@ -14,6 +14,7 @@ from brimfast.reports.pdf_flow import (
     H2,
     HEAD,
     QUIET_SMALL,
+    ROOM,
     SMALL,
     Paragraph,
     box_of,
@@ -30,8 +31,6 @@ from brimfast.reports.plan_content import Planned, Sheets
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
 from brimfast.assess.plan.score import Answer
-
-ROOM = 120
 
 
 def plan_pages(planned: Planned, width: float) -> list[Flowable]:

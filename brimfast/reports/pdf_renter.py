@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from brimfast.reports import renter_words, words
-from brimfast.reports.pdf_flow import BODY, H1, SMALL, bullets, on_one_page, part, plain, table
+from brimfast.reports.pdf_flow import BODY, H1, SMALL, TIGHT, TIGHT_H1, bullets, on_one_page, part, plain, table
 
 # isort: split
 from reportlab.lib.styles import ParagraphStyle
@@ -17,9 +17,6 @@ from brimfast.shared.units import System
 
 if TYPE_CHECKING:
     from brimfast.assess.plan.improve import Improvement
-
-TIGHT = ParagraphStyle("tight body", parent=BODY, fontSize=8.5, leading=11, spaceAfter=2)
-TIGHT_H1 = ParagraphStyle("tight head", parent=H1, fontSize=11, leading=13, spaceBefore=6, spaceAfter=2)
 
 
 def renter_page(

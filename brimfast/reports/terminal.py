@@ -16,7 +16,6 @@ from brimfast.reports.terminal_parts import STYLES, console, heading, row, table
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
-__all__ = ["console", "print_assessment", "print_blocks", "show"]
 FINDING_COLUMNS = (
     ("what", False),
     ("question", False),

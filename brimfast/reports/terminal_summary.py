@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import spill_words, words
 from brimfast.reports.blocks import Block, Command, Counts, Gap, Heading, Line, Worst
-from brimfast.reports.terminal import console, print_blocks
+from brimfast.reports.terminal import print_blocks
 from brimfast.reports.terminal_blocks import named
+from brimfast.reports.terminal_parts import console
 from brimfast.shared.units import System
 
 SCREEN = 30  # lines that the summary keeps to where names are not too long

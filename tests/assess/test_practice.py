@@ -12,7 +12,8 @@ from brimfast.assess.practice.lines import curve_head, operating_flow, pump_line
 from brimfast.data_tables.loader import pipe_material
 from brimfast.reports import words
 from brimfast.reports.json_face import as_json
-from brimfast.reports.terminal import console, print_assessment
+from brimfast.reports.terminal import print_assessment
+from brimfast.reports.terminal_parts import console
 from brimfast.shared.constants import FOOT, GALLON, GRAVITY, INCH
 from brimfast.shared.installation.flow import PIPE_MATERIALS
 from tests.builders import RACK, WEIGHED, assessed, found

@@ -10,7 +10,8 @@ import pytest
 from brimfast.reports import spill_words, words
 from brimfast.reports.json_face import as_json
 from brimfast.reports.pdf import report_bytes
-from brimfast.reports.terminal import console, print_assessment
+from brimfast.reports.terminal import print_assessment
+from brimfast.reports.terminal_parts import console
 from tests.builders import RACK, WEIGHED, assessed, found
 
 ANCHORED = RACK.replace(

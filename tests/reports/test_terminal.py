@@ -11,8 +11,9 @@ from brimfast.reports import words
 from brimfast.reports.cli import Topic
 from brimfast.reports.encodings import INSTEAD
 from brimfast.reports.plain_terminal import finding_sentence, plain_text, spoken
-from brimfast.reports.terminal import console, print_blocks
+from brimfast.reports.terminal import print_blocks
 from brimfast.reports.terminal_blocks import everything, topics_of
+from brimfast.reports.terminal_parts import console
 from brimfast.reports.terminal_summary import rest_of, summary
 from brimfast.shared import findings
 from brimfast.shared.demo import DEMOS, demo

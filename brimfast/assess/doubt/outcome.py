@@ -25,12 +25,12 @@ from brimfast.assess.exposure.assess import assess_exposure
 from brimfast.assess.pipeline import Dry
 from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.assess.spill.room import RoomBasin
+from brimfast.shared.constants import LITRE
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Vessel
 
 Array = NDArray[np.float64]
-LITRE = 1e-3
 WET = 10.0  # L: a bucket; less is wiped up
 LEAST_SPLASH = 0.1  # L
 FILM = 3e-3  # m

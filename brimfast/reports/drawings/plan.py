@@ -7,6 +7,7 @@ import math
 from brimfast.assess.bodies import rack_offsets
 from brimfast.assess.network.pans import pan_nodes
 from brimfast.assess.pipeline import Assessment, Seen
+from brimfast.assess.spill.assess import FILM
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
@@ -22,7 +23,6 @@ from reportlab.lib.colors import Color, white
 LEFT, BELOW, ABOVE, RIGHT = 48.0, 56.0, 12.0, 20.0
 POND = Color(0.9, 0.95, 0.98)
 TINY = 10.0  # points
-FILM = 1e-4  # m: a floor with less on it counts as dry
 Numbers = list[tuple[float, float, str]]
 
 
@@ -40,7 +40,7 @@ def plan(assessment: Seen, placed: list[Placed], system: System, width: float, m
     if depth > FILM:
         _pond(sheet, x0, y0, long, wide)
     sheet.box(x0, y0, long, wide, None, INK, 2.2)
-    door = _door(sheet, assessment, x0, y0, long, wide, scale)
+    door = _door(sheet, assessment, x0, y0, long, scale)
     tag = numbers(assessment)
     badges: Numbers = []
     outlines: dict[str, tuple[float, float]] = {}
@@ -92,9 +92,7 @@ def _pond(sheet: Sheet, x: float, y: float, long: float, wide: float) -> None:
                 sheet.lines(wave, WATER, 0.9)
 
 
-def _door(
-    sheet: Sheet, assessment: Seen, x0: float, y0: float, long: float, wide: float, scale: float
-) -> tuple[float, float]:
+def _door(sheet: Sheet, assessment: Seen, x0: float, y0: float, long: float, scale: float) -> tuple[float, float]:
     """A gap in the lower wall at its right, dashed as its place is not in the file; gives back where it leads out."""
     room = assessment.installation.room
     across = min((room.door or 0.8) * scale, long * 0.4)
