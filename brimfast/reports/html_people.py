@@ -13,7 +13,6 @@ from brimfast.reports import owner_content as content
 from brimfast.reports.equations import GROUND_MOTION
 from brimfast.reports.html_style import symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
-from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 if TYPE_CHECKING:
@@ -29,19 +28,6 @@ class Count:
 
 
 @dataclass(frozen=True)
-class Bad:
-    """One of the worst findings."""
-
-    mark: str
-    look: str
-    danger: str
-    times: str
-    subject: str
-    question: str
-    sentence: str
-
-
-@dataclass(frozen=True)
 class Owner:
     """The answer, the worst, what to do first, when to stop."""
 
@@ -51,7 +37,7 @@ class Owner:
     facts: tuple[tuple[str, Markup], ...]
     code: str
     worst_title: str
-    worst: tuple[Bad, ...]
+    worst: tuple[content.Bad, ...]
     steps_title: str
     steps: tuple[tuple[str, str], ...]
     stop_title: str
@@ -99,24 +85,12 @@ def owner(assessment: Assessment, system: System) -> Owner:
         ),
         code=words.what_the_code_asks(assessment),
         worst_title=content.WORST,
-        worst=tuple(_bad(finding, system) for finding in words.worst(assessment)),
+        worst=tuple(content.worst(assessment, system)),
         steps_title=content.FIRST,
         steps=tuple((words.capital(one.measure), content.step_text(one)) for one in words.first_steps(assessment)),
         stop_title=content.STOP,
         stop=tuple(words.when_to_stop(assessment)),
         last=content.last_words(assessment),
-    )
-
-
-def _bad(finding: Finding, system: System) -> Bad:
-    return Bad(
-        mark=words.MARKS[finding.verdict],
-        look=CLASSES[finding.verdict],
-        danger=words.DANGERS[words.danger(finding)],
-        times=content.times_text(finding),
-        subject=finding.subject,
-        question=finding.question,
-        sentence=words.capital(words.sentence(finding, system)),
     )
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
 from brimfast.reports import spill_words, words
 from brimfast.reports.exposure_faces import cost_in_short, exposure_words
-from brimfast.shared.findings import Finding
+from brimfast.shared.findings import Finding, Verdict
 from brimfast.shared.units import System
 
 COUNT_ORDER = ("short", "close", "holds", "not assessed")
@@ -48,6 +49,34 @@ def page_facts(assessment: Assessment, system: System, named: bool) -> list[tupl
 def times_text(finding: Finding) -> str:
     text = words.ratio_text(finding)
     return f"{text} times" if finding.ratio is not None else text
+
+
+@dataclass(frozen=True)
+class Bad:
+    """One of the worst findings, as the page tells it."""
+
+    verdict: Verdict
+    mark: str
+    danger: str
+    times: str
+    subject: str
+    question: str
+    sentence: str
+
+
+def worst(assessment: Assessment, system: System) -> list[Bad]:
+    return [
+        Bad(
+            one.verdict,
+            words.MARKS[one.verdict],
+            words.DANGERS[words.danger(one)],
+            times_text(one),
+            one.subject,
+            one.question,
+            words.capital(words.sentence(one, system)),
+        )
+        for one in words.worst(assessment)
+    ]
 
 
 def facts(assessment: Assessment, system: System) -> list[tuple[str, str]]:

@@ -9,6 +9,15 @@ from brimfast.reports import words
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
+# Headings of sections, in the order of the report.
+WEIGHTS = "What it weighs"
+EARTHQUAKE = "What the design earthquake does"
+MEASURES = "What kind of measure would help"
+CAUTIONS = "Cautions"
+INPUTS = "Inputs: what the file gives"
+GRANTED = "Taken for granted"
+CONFIRM = "Confirm before relying on it"
+CALCULATION = "Calculation"
 FINDING_HEAD = ("no.", "what", "question", "acts", "may carry", "ratio", "verdict")
 WEIGHT_HEAD = ("body", "part", "weight", "height of its centre above the body's base")
 DEMAND_HEAD = ("body", "weight", "sideways", "share of weight", "up and down", "table row, and what governs")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from brimfast.reports import parts_content as content
 from brimfast.reports import words
 from brimfast.reports.equations import step_markup, symbol_markup, with_symbols
 from brimfast.reports.inputs_table import input_rows
@@ -21,7 +22,7 @@ from brimfast.reports.pdf_flow import (
     section,
     table,
 )
-from brimfast.reports.pdf_parts import assumptions, confirm, frame_tables
+from brimfast.reports.pdf_parts import PLACE, TABLE, assumptions, confirm, frame_tables
 from brimfast.reports.pdf_style import QUIET
 from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Block, Line, Section, Sheet, motion_text, outcome
 
@@ -30,9 +31,6 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.units import System
-
-PLACE = "calculation of {}"  # key of a finding's calculation, by its number
-TABLE = "table of {}"  # and of its row in the tables
 
 
 def engineer(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
@@ -57,7 +55,7 @@ def _inputs(assessment: Assessment, system: System, width: float) -> list[Flowab
     rows = input_rows(assessment.installation, system)
     return [
         CondPageBreak(ROOM),
-        section("Inputs: what the file gives"),
+        section(content.INPUTS),
         plain("Keys as in the file; what it does not give is in the two lists that follow.", SMALL),
         table(("what", "keys and values"), rows, (width * 0.2, width * 0.8), set()),
     ]
@@ -66,7 +64,7 @@ def _inputs(assessment: Assessment, system: System, width: float) -> list[Flowab
 def calculation(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = [
         CondPageBreak(ROOM),
-        section("Calculation"),
+        section(content.CALCULATION),
         plain(INTRODUCTION, SMALL),
     ]
     for one in numbered.sections:

@@ -17,12 +17,13 @@ from brimfast.reports.owner_content import (
     FIRST,
     STOP,
     WORST,
+    Bad,
     checked_on,
     last_words,
     overall,
     page_facts,
     step_text,
-    times_text,
+    worst,
 )
 from brimfast.reports.pdf_flow import (
     BIG,
@@ -51,7 +52,6 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Spacer, Table, TableStyle
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
 LONG_TITLE = ParagraphStyle("long title", parent=TITLE, fontSize=13, leading=17)
@@ -108,9 +108,9 @@ def _page(
     code = words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
-    worst = words.worst(assessment)
-    if worst:
-        story += [plain(WORST, heading), _worst_table(worst, system, width)]
+    found = worst(assessment, system)
+    if found:
+        story += [plain(WORST, heading), _worst_table(found, width)]
     steps = words.first_steps(assessment)
     if steps:
         story.append(plain(FIRST, heading))
@@ -196,19 +196,13 @@ def _beside(left: list[Flowable], right: Flowable, width: float) -> Table:
     return table
 
 
-def _worst_table(worst: Sequence[Finding], system: System, width: float) -> Table:
+def _worst_table(worst: Sequence[Bad], width: float) -> Table:
     rows: list[list[Any]] = []
-    for finding in worst:
-        colour = VERDICT_COLOURS[finding.verdict].hexval()
-        mark = Paragraph(
-            f'<font color="{colour}">{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}</font>', HEAD
-        )
-        what = Paragraph(
-            f"<b>{safe(finding.subject)}.</b> {safe(finding.question)}<br/>"
-            + safe(words.capital(words.sentence(finding, system))),
-            BAD,
-        )
-        rows.append([mark, what, Paragraph(safe(times_text(finding)), HEAD_RIGHT)])
+    for one in worst:
+        colour = VERDICT_COLOURS[one.verdict].hexval()
+        mark = Paragraph(f'<font color="{colour}">{one.mark} {one.danger}</font>', HEAD)
+        what = Paragraph(f"<b>{safe(one.subject)}.</b> {safe(one.question)}<br/>{safe(one.sentence)}", BAD)
+        rows.append([mark, what, Paragraph(safe(one.times), HEAD_RIGHT)])
     table = Table(rows, colWidths=[74, width - 74 - 60, 60])
     table.setStyle(
         TableStyle(

@@ -42,6 +42,8 @@ from brimfast.shared.findings import Finding
 from brimfast.shared.units import System, show
 
 REPEATED = ParagraphStyle("repeated", parent=CELL, textColor=QUIET)
+PLACE = "calculation of {}"  # key of a finding's calculation, by its number
+TABLE = "table of {}"  # and of its row in the tables
 LAST = 4  # flowables that stay with the last words
 
 
@@ -67,7 +69,7 @@ def weights(assessment: Assessment, system: System, width: float) -> list[Flowab
     rows = [_summed(one) if one[1] == content.TOGETHER else one for one in content.weight_rows(assessment, system)]
     return [
         CondPageBreak(ROOM),
-        section("What it weighs"),
+        section(content.WEIGHTS),
         plain(content.weight_text(assessment, system), BODY),
         table(content.WEIGHT_HEAD, rows, (width * 0.24, width * 0.3, width * 0.23, width * 0.23), {2, 3}),
     ]
@@ -90,7 +92,7 @@ def demand(assessment: Assessment, system: System, width: float) -> list[Flowabl
     ]
     return [
         CondPageBreak(ROOM),
-        section("What the design earthquake does"),
+        section(content.EARTHQUAKE),
         symbols(content.demand_text(assessment)),
         table(
             content.DEMAND_HEAD,
@@ -113,8 +115,8 @@ def _verdict(finding: Finding) -> Paragraph:
 
 def _number(tag: str, calculated: bool) -> list[Flowable]:
     """A finding's number, and on which page its calculation stands."""
-    found: list[Flowable] = [Mark(f"table of {tag}"), plain(tag, HEAD)]
-    return [*found, PageOf(f"calculation of {tag}")] if calculated else found
+    found: list[Flowable] = [Mark(TABLE.format(tag)), plain(tag, HEAD)]
+    return [*found, PageOf(PLACE.format(tag))] if calculated else found
 
 
 def topics(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
@@ -146,7 +148,7 @@ def topics(assessment: Assessment, numbered: Sheet, system: System, width: float
                     Paragraph(question + small + basis, CELL),
                     words.amount(finding.demand, finding, system),
                     words.amount(finding.capacity, finding, system),
-                    f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+                    content.plain_ratio(finding),
                     _verdict(finding),
                 ]
             )
@@ -246,7 +248,7 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
     rows = content.advice_rows(assessment)
     return [
         CondPageBreak(110),
-        section("What kind of measure would help"),
+        section(content.MEASURES),
         plain(content.ADVICE_NOTE, SMALL),
         table(content.ADVICE_HEAD, rows, (width * 0.28, width * 0.36, width * 0.36), set()),
     ]
@@ -254,20 +256,20 @@ def advice_table(assessment: Assessment, width: float) -> list[Flowable]:
 
 def cautions(assessment: Assessment) -> list[Flowable]:
     items = [Paragraph(f"<b>{safe(item.title)}.</b> {safe(item.text)}", BODY) for item in assessment.cautions]
-    return [CondPageBreak(120), section("Cautions"), *items]
+    return [CondPageBreak(120), section(content.CAUTIONS), *items]
 
 
 def assumptions(assessment: Assessment) -> list[Flowable]:
     return [
         CondPageBreak(90),
-        section("Taken for granted"),
+        section(content.GRANTED),
         *(Paragraph(with_symbols(f"·  {text}", GROUND_MOTION), BODY) for text in assessment.assumptions),
     ]
 
 
 def confirm(assessment: Assessment, width: float) -> list[Flowable]:
     values = assessment.values_to_confirm()
-    story: list[Flowable] = [CondPageBreak(120), section("Confirm before relying on it")]
+    story: list[Flowable] = [CondPageBreak(120), section(content.CONFIRM)]
     if not values:
         return [*story, plain(content.NOTHING_TO_CONFIRM)]
     rows = [

@@ -41,16 +41,14 @@ def what_water_does(assessment: Assessment, system: System) -> str:
     much = show(single.reached, "volume", system)
     if 0 < single.at_once < 0.99 * single.reached:
         much = f"{show(single.at_once, 'volume', system)} at once, {much} in all"
-    text = f"Worst single mishap: {single.event.text} ({much}). "
+    text = _worst(single, much)
     if single.leaves > NOTHING:
-        text += f"Up to {show(single.leaves, 'volume', system)} leaves the room"
+        text += _leaves(show(single.leaves, "volume", system))
         if single.next_rooms and single.leaves - single.outside > NOTHING:
             text += f", {show(single.leaves - single.outside, 'volume', system)} of it into the next rooms"
         text += f". {keeps_it_in(spill.contained(system)['single'], system)}"
     else:
-        text += f"It stays in the room, at most {show(single.depth, 'length', system, 2)} deep."
-        if assessment.installation.exposure.below != "none":
-            text += " Part of it can go through the floor to the room below."
+        text += _stays(assessment, show(single.depth, "length", system, 2))
     if not math.isfinite(single.dry_at):
         drains = assessment.installation.room.drains
         text += " A week later some of it still lies there." if drains else " It does not drain by itself."
@@ -72,12 +70,24 @@ def in_short(assessment: Assessment, system: System) -> str:
     single = assessment.spill.worst
     if single is None:
         return "No water can reach the floor."
-    text = f"Worst single mishap: {single.event.text} ({both(single.reached, 'volume', system)}). "
+    text = _worst(single, both(single.reached, "volume", system))
     if single.leaves > NOTHING:
-        return text + f"Up to {both(single.leaves, 'volume', system)} leaves the room."
+        return f"{text}{_leaves(both(single.leaves, 'volume', system))}."
+    return text + _stays(assessment, both(single.depth, "length", system, 2))
+
+
+def _worst(single: Run, much: str) -> str:
+    return f"Worst single mishap: {single.event.text} ({much}). "
+
+
+def _leaves(much: str) -> str:
+    return f"Up to {much} leaves the room"
+
+
+def _stays(assessment: Assessment, deep: str) -> str:
     below = assessment.installation.exposure.below != "none"
     through = " Part of it can go through the floor to the room below." if below else ""
-    return text + f"It stays in the room, at most {both(single.depth, 'length', system, 2)} deep.{through}"
+    return f"It stays in the room, at most {deep} deep.{through}"
 
 
 def weight_and_water(assessment: Assessment, system: System) -> str:

@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.text import Text
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import words
+from brimfast.reports import parts_content, words
 from brimfast.reports.blocks import Block, Cell, Command, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
 from brimfast.reports.plain_terminal import plain_text
 from brimfast.reports.terminal_blocks import everything
@@ -94,7 +94,7 @@ def _findings(findings: Iterable[Finding], system: System, out: Console) -> None
             finding.question,
             words.amount(finding.demand, finding, system),
             words.amount(finding.capacity, finding, system),
-            f"{finding.ratio:.2f}" if finding.ratio is not None else "–",
+            parts_content.plain_ratio(finding),
             Text(words.verdict_text(finding), style=STYLES[finding.verdict]),
         )
     out.print(grid)

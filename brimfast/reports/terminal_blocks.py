@@ -203,18 +203,18 @@ def _advice(assessment: Assessment, only: set[str] | None = None) -> Iterator[Bl
         if only is None or only.intersection(advice.for_findings):
             by_measure.setdefault((advice.measure, advice.reason), []).append(advice.subject)
     if by_measure:
-        yield Heading("What kind of measure would help (brimfast improve ranks and proves them)")
+        yield Heading(f"{parts_content.MEASURES} (brimfast improve ranks and proves them)")
     for (measure, reason), subjects in by_measure.items():
         yield Line(f"{measure}: {reason} ({words.listed(subjects, 4)})", 2, mark="·")
 
 
 def cautions(assessment: Assessment) -> Iterator[Block]:
-    yield Heading("Cautions")
+    yield Heading(parts_content.CAUTIONS)
     yield from (Line(f"{caution.title}. {caution.text}", 2, mark="!") for caution in assessment.cautions)
-    yield Heading("Taken for granted")
+    yield Heading(parts_content.GRANTED)
     yield from (Line(text, 2, mark="·") for text in assessment.assumptions)
     values = assessment.values_to_confirm()
     if values:
-        yield Heading("Confirm before relying on it")
+        yield Heading(parts_content.CONFIRM)
     for value in values:
         yield Line(f"{value.name}: {value.text} ({value.provenance}; see {value.confirm_in})", 2, mark="·")
