@@ -215,7 +215,8 @@ def standards(
     ] = None,
 ) -> None:
     """List the standards and what each needs under site; or a hint at the values of a place."""
-    from brimfast.reports.standards_list import near_json, place_near, print_near, print_standards, standards_json
+    from brimfast.reports.standards_list import print_standards, standards_json
+    from brimfast.reports.standards_near import near_json, place_near, print_near
     from brimfast.reports.terminal_parts import console
 
     if near is not None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import math
+from functools import partial
 from typing import Any
 
 from brimfast import __version__
 from brimfast.assess.demand.inputs import read_inputs
 from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.envelope import envelope
+from brimfast.assess.network.runs import Run
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
@@ -245,12 +247,7 @@ def _sloshing(assessment: Assessment, system: System) -> dict[str, Any]:
 
 
 def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
-    spill = assessment.spill
-
-    def figure(value: float | None, quantity: str) -> float | None:
-        shown = _in(value, quantity, system)
-        return None if shown is None else float(f"{shown:.6g}")  # as far as the integration is to be trusted
-
+    spill, figure = assessment.spill, partial(_figure, system)
     return {
         "unit": unit_of("volume", system)[0],
         "flow_unit": unit_of("flow", system)[0],
@@ -277,31 +274,39 @@ def _spill(assessment: Assessment, system: System) -> dict[str, Any]:
             }
             for name, kept in spill.contained(system).items()
         ],
-        "events": [
-            {
-                "id": run.event.id,
-                "kind": run.event.kind,
-                "subject": run.event.subject,
-                "text": run.event.text,
-                "note": run.event.note,
-                "pair": run.event.pair,
-                "finished": run.finished,
-                "followed_for": figure(run.ended_at, "period"),
-                "volume": figure(run.reached, "volume"),
-                "at_once": figure(run.at_once, "volume"),
-                "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),
-                "depth": figure(run.depth, "length"),
-                "deepest_after": figure(run.about_deepest_at, "period"),
-                "one_cm_after": figure(run.cm_at, "period"),
-                "dry_after": figure(run.dry_at, "period"),
-                "pressure": figure(float(pond_pressure(run.depth)), "pressure"),
-                "leaves": figure(max(run.leaves, 0.0), "volume"),
-                "to_hold": figure(run.need, "volume"),
-                "drained": figure(run.drained, "volume"),
-                "still_there": figure(max(run.lies, 0.0), "volume"),
-                "paths": [{"path": name, "volume": figure(volume, "volume")} for name, volume in run.paths],
-                "next_rooms": [{"room": name, "depth": figure(depth, "length")} for name, depth in run.next_rooms],
-            }
-            for run in spill.runs
-        ],
+        "events": [_event(run, system) for run in spill.runs],
     }
+
+
+def _event(run: Run, system: System) -> dict[str, Any]:
+    figure = partial(_figure, system)
+    return {
+        "id": run.event.id,
+        "kind": run.event.kind,
+        "subject": run.event.subject,
+        "text": run.event.text,
+        "note": run.event.note,
+        "pair": run.event.pair,
+        "finished": run.finished,
+        "followed_for": figure(run.ended_at, "period"),
+        "volume": figure(run.reached, "volume"),
+        "at_once": figure(run.at_once, "volume"),
+        "rate": None if run.all_at_once or run.rate <= 0 else figure(run.rate, "flow"),
+        "depth": figure(run.depth, "length"),
+        "deepest_after": figure(run.about_deepest_at, "period"),
+        "one_cm_after": figure(run.cm_at, "period"),
+        "dry_after": figure(run.dry_at, "period"),
+        "pressure": figure(float(pond_pressure(run.depth)), "pressure"),
+        "leaves": figure(max(run.leaves, 0.0), "volume"),
+        "to_hold": figure(run.need, "volume"),
+        "drained": figure(run.drained, "volume"),
+        "still_there": figure(max(run.lies, 0.0), "volume"),
+        "paths": [{"path": name, "volume": figure(volume, "volume")} for name, volume in run.paths],
+        "next_rooms": [{"room": name, "depth": figure(depth, "length")} for name, depth in run.next_rooms],
+    }
+
+
+def _figure(system: System, value: float | None, quantity: str) -> float | None:
+    """As far as the integration is to be trusted."""
+    shown = _in(value, quantity, system)
+    return None if shown is None else float(f"{shown:.6g}")

@@ -75,61 +75,91 @@ def _asked(given: Answers) -> Answers:
     """Asks for what no option gave; an empty answer takes the default, a wrong one is asked again."""
     import typer
 
-    def ask(question: str, default: str, trial: Callable[[str], Answers]) -> str:
-        while True:
-            answer = _answer(question, default)
+    answers = given if given.shape is not None else replace(given, shape=_shape())
+    for one in QUESTIONS:
+        while one.open(answers):
+            trial = one.put(answers, _answer(one.text(answers), one.default(answers)))
             try:
-                starter_bytes(trial(answer))
+                starter_bytes(trial)
             except InputError as error:
                 typer.echo(f"  {error.problems[0].message}")
                 continue
-            return answer
-
-    answers = given
-    if answers.shape is None:
-        typer.echo("What do you have?")
-        for shape, text in SHAPES.items():
-            typer.echo(f"  {shape}: {text}")
-        shape = ""
-        while shape not in SHAPES:
-            shape = _answer("weighed, rack or tanks", "rack")
-        answers = replace(answers, shape=shape)
-    if answers.name is None:
-        answers = replace(
-            answers, name=ask("What is it called?", "my water room", lambda text: replace(answers, name=text))
-        )
-    if answers.units is None:
-        answers = replace(
-            answers, units=ask("Show results in us or si units?", "us", lambda text: replace(answers, units=text))
-        )
-    if _by_asce(standard_named(answers.standard or DEFAULT)) and answers.s_ds is None and answers.category is None:
-        others = ", ".join(name for name, one in standards().items() if not _by_asce(one))
-        text = ask(
-            "S_DS of the address in g, or its residential seismic design category, A to D2 (the building department knows; "
-            f"D2 is the safe side); or another country's standard: {others}",
-            "D2",
-            lambda text: _with_motion(answers, text),
-        )
-        answers = _with_motion(answers, text)
-    standard = standard_named(answers.standard or DEFAULT)
-    if not _by_asce(standard) and answers.site is None:
-        question = f"What it needs: {standard.needs} (from {standard.official})"
-        answers = replace(answers, site=ask(question, standard.example, lambda text: replace(answers, site=text)))
-    if answers.room is None:
-        default = "14 ft x 10 ft" if answers.units != "si" else "4.2 m x 3.0 m"
-        answers = replace(answers, room=ask("Room, length x width", default, lambda text: replace(answers, room=text)))
-    if answers.sill is None:
-        default = "1 in" if answers.units != "si" else "25 mm"
-        answers = replace(
-            answers, sill=ask("Height of the door sill", default, lambda text: replace(answers, sill=text))
-        )
-    if answers.storey is None:
-        question = "Which floor of how many, such as 1 of 1 (ground floor) or 2 of 3"
-        answers = replace(answers, storey=ask(question, "1 of 1", lambda text: replace(answers, storey=text)))
-    if answers.below is None and answers.storey is not None and not answers.storey.strip().startswith("1 "):
-        question = f"What is below? {', '.join(BELOW)}"
-        answers = replace(answers, below=ask(question, BELOW[2], lambda text: replace(answers, below=text)))
+            answers = trial
+            break
     return answers
+
+
+def _shape() -> str:
+    import typer
+
+    typer.echo("What do you have?")
+    for shape, text in SHAPES.items():
+        typer.echo(f"  {shape}: {text}")
+    shape = ""
+    while shape not in SHAPES:
+        shape = _answer("weighed, rack or tanks", "rack")
+    return shape
+
+
+@dataclass(frozen=True)
+class _Question:
+    """open: whether it is still to be asked; text, default: in the words that go with the answers so far."""
+
+    open: Callable[[Answers], bool]
+    text: Callable[[Answers], str]
+    default: Callable[[Answers], str]
+    put: Callable[[Answers, str], Answers]
+
+
+def _of(key: str, text: str, us: str, si: str = "") -> _Question:
+    """A question for one key, with its default in either system of units."""
+    return _Question(
+        lambda answers: getattr(answers, key) is None,
+        lambda _: text,
+        lambda answers: si if si and answers.units == "si" else us,
+        lambda answers, said: replace(answers, **{key: said}),
+    )
+
+
+def _standard(answers: Answers) -> Standard:
+    return standard_named(answers.standard or DEFAULT)
+
+
+def _motion_text(_: Answers) -> str:
+    others = ", ".join(name for name, one in standards().items() if not _by_asce(one))
+    return (
+        "S_DS of the address in g, or its residential seismic design category, A to D2 (the building department knows; "
+        f"D2 is the safe side); or another country's standard: {others}"
+    )
+
+
+def _upstairs(answers: Answers) -> bool:
+    return answers.storey is not None and not answers.storey.strip().startswith("1 ")
+
+
+QUESTIONS = (
+    _of("name", "What is it called?", "my water room"),
+    _of("units", "Show results in us or si units?", "us"),
+    _Question(
+        lambda answers: _by_asce(_standard(answers)) and answers.s_ds is None and answers.category is None,
+        _motion_text,
+        lambda _: "D2",
+        lambda answers, said: _with_motion(answers, said),
+    ),
+    _Question(
+        lambda answers: not _by_asce(_standard(answers)) and answers.site is None,
+        lambda answers: f"What it needs: {_standard(answers).needs} (from {_standard(answers).official})",
+        lambda answers: _standard(answers).example,
+        lambda answers, said: replace(answers, site=said),
+    ),
+    _of("room", "Room, length x width", "14 ft x 10 ft", "4.2 m x 3.0 m"),
+    _of("sill", "Height of the door sill", "1 in", "25 mm"),
+    _of("storey", "Which floor of how many, such as 1 of 1 (ground floor) or 2 of 3", "1 of 1"),
+    replace(
+        _of("below", f"What is below? {', '.join(BELOW)}", BELOW[2]),
+        open=lambda answers: answers.below is None and _upstairs(answers),
+    ),
+)
 
 
 def _answer(question: str, default: str) -> str:

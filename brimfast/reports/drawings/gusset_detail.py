@@ -8,7 +8,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.timber.gusset import END, INNER, gusset_centre, gusset_places, gusset_spacing
 from brimfast.reports.drawings.alike import kinds_of
 from brimfast.reports.drawings.facts import facts
-from brimfast.reports.drawings.joint_details import HIGH, TABLE
+from brimfast.reports.drawings.joint_parts import HIGH, TABLE
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet
 from brimfast.reports.pdf_style import INK, QUIET, WOOD

@@ -9,7 +9,7 @@ from brimfast.assess.pipeline import Assessment
 from brimfast.assess.resolve import Member
 from brimfast.data_tables.loader import factor_si
 from brimfast.reports.drawings.facts import facts
-from brimfast.reports.drawings.joint_details import HIGH, TABLE
+from brimfast.reports.drawings.joint_parts import HIGH, TABLE
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet
 from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, WOOD
