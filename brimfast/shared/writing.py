@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import secrets
 from pathlib import Path
@@ -33,6 +34,8 @@ def must_be_new(path: Path, overwrite: bool) -> None:
     if not target.parent.is_dir():
         refused = "its folder does not exist; expected one that does"
         raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
+    if not os.access(target.parent, os.W_OK | os.X_OK):
+        raise OutputError([_unwritable(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))])
 
 
 def _target(path: Path, overwrite: bool) -> tuple[Path, bool]:

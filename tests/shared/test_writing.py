@@ -5,7 +5,7 @@ import os
 import pytest
 
 from brimfast.shared.errors import OutputError
-from brimfast.shared.writing import write_whole
+from brimfast.shared.writing import must_be_new, write_whole
 
 
 def test_writes_and_replaces(tmp_path):
@@ -45,3 +45,11 @@ def test_refuses_to_overwrite_when_told(tmp_path):
         write_whole(path, b"new", overwrite=False)
     with pytest.raises(OutputError):
         write_whole(tmp_path, b"new")
+
+
+def test_a_folder_that_may_not_be_written_is_told_beforehand(tmp_path, monkeypatch):
+    must_be_new(tmp_path / "a.pdf", overwrite=True)
+    monkeypatch.setattr(os, "access", lambda path, mode: not mode & os.W_OK)
+    with pytest.raises(OutputError) as caught:
+        must_be_new(tmp_path / "a.pdf", overwrite=True)
+    assert "can't be written: permission denied" in caught.value.problems[0].message
