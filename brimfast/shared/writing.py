@@ -23,7 +23,7 @@ def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
             beside.chmod(target.stat().st_mode & 0o777)
         beside.replace(target)
     except (OSError, ValueError) as error:
-        raise OutputError([_unwritable(path, error)]) from None
+        raise OutputError([unwritable(path, error)]) from None
     finally:
         beside.unlink(missing_ok=True)
 
@@ -45,7 +45,7 @@ def _target(path: Path, overwrite: bool) -> tuple[Path, bool]:
         there = target.exists()
         refused = _refusal(target, there, overwrite)
     except (OSError, ValueError) as error:
-        raise OutputError([_unwritable(path, error)]) from None
+        raise OutputError([unwritable(path, error)]) from None
     if refused:
         raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
     return target, there
@@ -61,6 +61,6 @@ def _refusal(target: Path, there: bool, overwrite: bool) -> str:
     return ""
 
 
-def _unwritable(path: Path, error: Exception) -> Problem:
+def unwritable(path: Path, error: Exception) -> Problem:
     reason = (error.strerror or "unknown reason").lower() if isinstance(error, OSError) else "not a file name"
     return Problem("E-FILE-003", f"can't be written: {reason}", file=str(path))

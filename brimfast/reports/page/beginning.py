@@ -113,8 +113,7 @@ def slug(text: str) -> str:
 def _new(folder: Folder, name: str, data: bytes) -> str:
     stem, dot, ending = name.rpartition(".")
     number = 1
-    while folder.has(name):
+    while not folder.create(name, data):
         number += 1
         name = f"{stem}-{number}{dot}{ending}"
-    folder.write(name, data, new=True)
     return name

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 THE_TEXT = "the file as text"
 MOST_VALUES, LONGEST_VALUE, LONGEST_TEXT = 400, 4000, 400_000
+MOST_BYTES = 8 * 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -27,14 +29,26 @@ class Draft:
 
     def strayed(self) -> Draft:
         """The same for a file that is another one now."""
-        rows = [(_where(name), text) for name, text in self.values.items()]
-        rows += [(THE_TEXT, self.text)] if self.text is not None else []
-        return Draft(stray=(*self.stray, *rows)[-MOST_VALUES:])
+        return replace(self.values_strayed(self.values).text_strayed(), of="")
+
+    def values_strayed(self, names: Collection[str]) -> Draft:
+        """What was typed under these names has no field any more."""
+        rows = tuple((where(name), text) for name, text in self.values.items() if name in names)
+        values = {name: text for name, text in self.values.items() if name not in names}
+        return replace(self, values=values, stray=(*self.stray, *rows)[-MOST_VALUES:])
+
+    def text_strayed(self) -> Draft:
+        """The whole text was one of another file: saved now it would take back what came since."""
+        if self.text is None:
+            return self
+        return replace(self, text=None, stray=(*self.stray, (THE_TEXT, self.text))[-MOST_VALUES:])
 
     def data(self) -> bytes | None:
+        """No more than is read again: the oldest that strayed goes first."""
         if not self:
             return None
-        return json.dumps(vars(self), ensure_ascii=False, indent=1).encode()
+        data = json.dumps(vars(self), ensure_ascii=False, indent=1).encode()
+        return replace(self, stray=self.stray[1:]).data() if len(data) > MOST_BYTES and self.stray else data
 
     def without_piece(self, under: str, index: int) -> Draft:
         """After an item of a list went: what was typed into those behind it moves up with them."""
@@ -49,8 +63,7 @@ class Draft:
         return replace(self, values=values)
 
     def without_under(self, under: str) -> Draft:
-        values = {key: value for key, value in self.values.items() if key != under and not key.startswith(f"{under}/")}
-        return replace(self, values=values)
+        return replace(self, values={key: value for key, value in self.values.items() if not is_under(key, under)})
 
 
 def draft_of(data: bytes | None) -> Draft:
@@ -77,5 +90,9 @@ def draft_of(data: bytes | None) -> Draft:
     return Draft(str(found.get("of", "")), values, kept, rows)
 
 
-def _where(name: str) -> str:
+def is_under(name: str, piece: str) -> bool:
+    return name == piece or name.startswith(f"{piece}/")
+
+
+def where(name: str) -> str:
     return name.removeprefix("rename:").lstrip("/").replace("/", ", ").replace("~1", "/").replace("~0", "~")

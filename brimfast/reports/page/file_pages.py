@@ -163,20 +163,21 @@ async def results(request: Request) -> Response:
     """The next stage of what is being worked out, as soon as it is there."""
     query = request.query_params
     name, revision, stage = request.path_params["name"], query.get("revision", ""), query.get("stage", "0")
-    if not stage.isdigit():
+    if not (stage.isascii() and stage.isdigit()):
         raise HTTPException(404)
     return await run_in_threadpool(_results, shared(request), name, revision, int(stage[:2]))
 
 
 def _results(there: Shared, name: str, revision: str, stage: int) -> Response:
     opened = there.open(name)
-    state = opened.now()
-    if state.source is None or state.revision != revision:
-        return JSONResponse({"gone": True})
-    known = opened.calculation(state).after(stage, LONGEST_WAIT)
-    if known is None:
-        return JSONResponse({"gone": True})
-    return JSONResponse(aside_answer(state, known))
+    for _ in range(AGAIN):
+        state = opened.now()
+        if state.source is None or state.revision != revision:
+            break
+        known = opened.calculation(state).after(stage, LONGEST_WAIT)
+        if known is not None:
+            return JSONResponse(aside_answer(state, known))
+    return JSONResponse({"gone": True})
 
 
 def aside_answer(state: State, known: Known) -> dict[str, Any]:

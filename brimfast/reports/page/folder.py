@@ -6,8 +6,9 @@ import os
 import stat
 from pathlib import Path
 
+from brimfast.reports.page.draft import MOST_BYTES as MOST_TYPED
 from brimfast.shared.errors import InputError, OutputError, Problem
-from brimfast.shared.writing import write_whole
+from brimfast.shared.writing import unwritable, write_whole
 from brimfast.shared.yaml_text import MOST_BYTES
 
 ENDINGS = (".yaml", ".yml")
@@ -28,23 +29,28 @@ class Folder:
             raise InputError([_unreadable(error, str(self.root))]) from None
         return sorted(found, key=str.casefold)[:MOST_FILES]
 
-    def has(self, name: str) -> bool:
-        return is_name(name) and os.path.lexists(self.root / name)
-
     def read(self, name: str) -> bytes:
         """At most a byte more than an installation may have: reading it says that it is too large."""
-        return self._bytes(self._path(name), name)
+        return self._bytes(self._path(name), name, MOST_BYTES * 2 + 1)
 
-    def write(self, name: str, data: bytes, new: bool = False) -> None:
+    def write(self, name: str, data: bytes) -> None:
+        _write(self._path(name), data)
+
+    def create(self, name: str, data: bytes) -> bool:
+        """False where something of that name is there, were it only for a moment."""
         path = self._path(name)
-        if new and os.path.lexists(path):
-            message = "there is a file of that name; expected a new name"
-            raise OutputError([Problem("E-FILE-003", message, file=name)])
-        if path.is_symlink():
-            raise OutputError(
-                [Problem("E-FILE-003", "this is a link; expected a file of the folder itself", file=name)]
-            )
-        write_whole(path, data)
+        try:
+            os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666))
+        except FileExistsError:
+            return False
+        except (OSError, ValueError) as error:
+            raise OutputError([unwritable(path, error)]) from None
+        try:
+            write_whole(path, data)
+        except BaseException:
+            path.unlink(missing_ok=True)
+            raise
+        return True
 
     def beside(self, name: str) -> Path:
         """Where what was typed and is not in the file yet is kept."""
@@ -52,21 +58,20 @@ class Folder:
 
     def read_beside(self, name: str) -> bytes | None:
         try:
-            return self._bytes(self.beside(name), name)
+            return self._bytes(self.beside(name), name, MOST_TYPED)
         except InputError:
             return None
 
     def write_beside(self, name: str, data: bytes | None) -> None:
         """None: nothing is kept."""
         path = self.beside(name)
-        if data is None:
+        if data is not None:
+            _write(path, data)
+            return
+        try:
             path.unlink(missing_ok=True)
-        elif path.is_symlink():
-            raise OutputError(
-                [Problem("E-FILE-003", "this is a link; expected a file of the folder itself", file=path.name)]
-            )
-        else:
-            write_whole(path, data)
+        except OSError as error:
+            raise OutputError([unwritable(path, error)]) from None
 
     def _path(self, name: str) -> Path:
         if not is_name(name):
@@ -74,16 +79,24 @@ class Folder:
             raise InputError([Problem("E-FILE-001", message, file=repr(name[:LONGEST_NAME]))])
         return self.root / name
 
-    def _bytes(self, path: Path, name: str) -> bytes:
+    def _bytes(self, path: Path, name: str, most: int) -> bytes:
         try:
             handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0) | NO_LINKS)
             with os.fdopen(handle, "rb") as stream:
                 if path.is_symlink() or not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
                     message = "this is a link, a folder or a device; expected a file of the folder itself"
                     raise InputError([Problem("E-FILE-001", message, file=name)])
-                return stream.read(MOST_BYTES * 2 + 1)
+                return stream.read(most)
         except (OSError, ValueError) as error:
             raise InputError([_unreadable(error, name)]) from None
+
+
+def _write(path: Path, data: bytes) -> None:
+    if path.is_symlink():
+        raise OutputError(
+            [Problem("E-FILE-003", "this is a link; expected a file of the folder itself", file=path.name)]
+        )
+    write_whole(path, data)
 
 
 def is_name(name: str) -> bool:

@@ -11,9 +11,10 @@ from hashlib import sha256
 from typing import Any
 
 from brimfast.assess.demand.inputs import file_problems
+from brimfast.reports.page import page_words
 from brimfast.reports.page.calculation import Calculation, Engine
 from brimfast.reports.page.changes import Solved, current, not_in_tables, solved, wrong
-from brimfast.reports.page.draft import LONGEST_VALUE, Draft, draft_of
+from brimfast.reports.page.draft import LONGEST_VALUE, Draft, draft_of, is_under
 from brimfast.reports.page.folder import Folder
 from brimfast.reports.page.form import Form
 from brimfast.reports.page.pieces import added, removed, reshaped
@@ -70,9 +71,10 @@ class Opened:
         self.folder, self.name, self.engine = folder, name, engine
         self._lock = threading.RLock()
         self._source: tuple[str, Source | None, tuple[Problem, ...]] = ("", None, ())
-        self._undo: list[bytes] = []
+        self._undo: list[tuple[bytes, str]] = []  # what the file said before a change, and its revision after that
         self._calculations: OrderedDict[tuple[str, ...], Calculation] = OrderedDict()
         self._main: Calculation | None = None
+        self._trial: Calculation | None = None
 
     # what there is
 
@@ -85,25 +87,39 @@ class Opened:
                 self._source = (revision, *_read(data, self.name))
             _, source, problems = self._source
             draft = self._draft(revision, source)
-            return State(self.name, revision, data, source, problems, draft, bool(self._undo))
+            return State(self.name, revision, data, source, problems, draft, self._can_undo(revision))
 
     def _draft(self, revision: str, source: Source | None) -> Draft:
         kept = draft_of(self.folder.read_beside(self.name))
         if kept and revision not in kept.of.split():
             return kept.strayed()
         if source is not None and kept.values:
-            raw = source.raw
-            kept = replace(kept, values={k: v for k, v in kept.values.items() if current(raw, k) is not None})
+            kept = kept.values_strayed([name for name in kept.values if current(source.raw, name) is None])
         return kept
 
+    def _can_undo(self, revision: str) -> bool:
+        """What others did to the file since is not taken back."""
+        return bool(self._undo) and self._undo[-1][1] == revision
+
     def calculation(self, state: State) -> Calculation:
-        """Of the file as it is in a state that is right."""
+        """Of the file in a state that is right; the newest supersedes what was worked out of it before."""
         assert state.source is not None
         with self._lock:
             found = self.other((state.revision,), state.source.installation, state.source.raw)
+            if state.revision != self._source[0]:  # a request that began before the file changed
+                return found
             if self._main is not None and self._main is not found:
                 self._main.supersede()
             self._main = found
+            return found
+
+    def trial(self, key: tuple[str, ...], installation: Installation, raw: Any) -> Calculation:
+        """Of measures on trial; those that were tried before are given up."""
+        with self._lock:
+            found = self.other(key, installation, raw)
+            if self._trial is not None and self._trial is not found:
+                self._trial.supersede()
+            self._trial = found
             return found
 
     def other(self, key: tuple[str, ...], installation: Installation, raw: Any) -> Calculation:
@@ -139,7 +155,7 @@ class Opened:
 
     def _keep(self, state: State, found: Solved) -> State:
         data = self._rewritten(state, found.edits) if found.edits else state.data
-        return self._write(state, data, Draft(values=found.left))
+        return self._write(state, data, replace(state.draft, values=found.left))
 
     def act(self, revision: str, what: str) -> Changed:
         """A button: a piece added, taken out, or described in another way."""
@@ -160,7 +176,8 @@ class Opened:
                 said = f"Removed {path_text(path, raw)}{' and with it ' + ', '.join(also) if also else ''}."
             else:
                 edits = reshaped(do, path, raw, self._weighed(state, path)) if path else []
-                draft, said = draft.without_under(name), "It is described in another way now."
+                draft = draft.values_strayed([one for one in draft.values if is_under(one, name)])
+                said = "It is described in another way now."
             if not edits:
                 return Changed(state, refused=("There is nothing to do for that button any more.",))
             problems = wrong(edited(raw, edits))
@@ -179,12 +196,13 @@ class Opened:
             data = self._like(state.data, text)
             source, problems = _read(data, self.name)
             if source is None:
-                self._write_draft(Draft(state.revision, {}, text, state.draft.stray))
+                self._write_draft(replace(state.draft, of=state.revision, text=text))
                 return Changed(self.now(), refused=tuple(one.text() for one in problems))
+            draft = replace(state.draft, text=None)
             if data == state.data:
-                self._write_draft(Draft(state.revision, stray=state.draft.stray))
+                self._write_draft(replace(draft, of=state.revision))
                 return Changed(self.now(), "Nothing is different.")
-            return Changed(self._write(state, data, Draft()), "Saved.")
+            return Changed(self._write(state, data, draft.strayed()), "Saved.")
 
     def put_edits(self, revision: str, edits: Iterable[Edit], said: str) -> Changed:
         """Edits that were tried before, such as a measure's."""
@@ -195,19 +213,20 @@ class Opened:
     def undo(self, revision: str) -> Changed:
         with self._lock:
             state = self._from(revision, any_file=True)
-            if not self._undo:
-                return Changed(state, refused=("There is nothing to take back.",))
-            before = self._undo.pop()
+            if not self._can_undo(revision):
+                return Changed(state, refused=(page_words.CHANGED_SINCE if self._undo else page_words.NOTHING_BACK,))
+            before, _ = self._undo[-1]
             self.folder.write(self.name, before)
-            self._write_draft(Draft(sha256(before).hexdigest(), stray=state.draft.stray))
+            self._undo.pop()
+            self._write_draft(replace(state.draft.strayed(), of=sha256(before).hexdigest()))
             return Changed(self.now(), "Took the last change back.")
 
     def forget(self, revision: str) -> Changed:
-        """What was typed and is not in the file goes."""
+        """What was typed into an older file goes; what stands in a field with its error stays there."""
         with self._lock:
-            self._from(revision, any_file=True)
-            self._write_draft(Draft())
-            return Changed(self.now(), "Only what is in the file is shown now.")
+            state = self._from(revision, any_file=True)
+            self._write_draft(replace(state.draft, of=state.revision, stray=()))
+            return Changed(self.now(), "Forgotten.")
 
     def _from(self, revision: str, any_file: bool = False) -> State:
         """The file, if it is still what the change was made from. Raises ChangedElsewhereError."""
@@ -240,10 +259,12 @@ class Opened:
         """The draft first: it is good for the file before and after, so nothing is lost in between."""
         revision = sha256(data).hexdigest()
         of = state.revision if revision == state.revision else f"{state.revision} {revision}"
-        self._write_draft(replace(draft, of=of, stray=state.draft.stray))
-        if data != state.data:
+        if data == state.data:
+            self._write_draft(replace(draft, of=of))
+        else:
+            self._write_draft(replace(draft.text_strayed(), of=of))
             self.folder.write(self.name, data)
-            self._undo = [*self._undo, state.data][-MOST_UNDONE:]
+            self._undo = [*self._undo, (state.data, revision)][-MOST_UNDONE:]
         return self.now()
 
     def _write_draft(self, draft: Draft) -> None:
@@ -304,7 +325,7 @@ def _marked(before: bytes, text: str) -> bytes:
 def _without(draft: Draft, path: KeyPath, also: Sequence[str]) -> Draft:
     """What was typed into a piece that went; where other pieces went with it, places of all have moved."""
     if also:
-        return Draft(values={})
+        return draft.values_strayed(draft.values)
     last = path[-1]
     return (
         draft.without_piece(pointer(path[:-1]), last) if isinstance(last, int) else draft.without_under(pointer(path))

@@ -13,11 +13,13 @@ CONFLICT = (
     "What you see now is the file as it is."
 )
 NOT_TAKEN = "What you had typed here, and is not in the file:"
-STRAY = "Typed earlier, and not taken into the file before it was changed elsewhere:"
+STRAY = "Typed earlier, and not in the file as it is now:"
 WRONG_FILE = "The file has faults. Mend them in its text; the steps of the form come back as soon as it is right."
 KEPT_BESIDE = (
     "What is marked is not in the file yet; it is kept beside it until it is right, also if you close this page."
 )
+NOTHING_BACK = "There is nothing to take back."
+CHANGED_SINCE = "The file was changed elsewhere since the last change that was made here; that is not taken back."
 SAVED_AT_ONCE = "Everything that is right goes into the file at once."
 DOES_NOT_FIT = "These do not go together, or cannot be built as they are: choose others."
 ONE_OF_A_KIND = "Of the measures of one kind only one can be chosen: {first} or {second}."

@@ -1,20 +1,28 @@
 """The page without a browser: files begun, changed, shown; nothing lost, nothing stale, nothing overwritten."""
 
 import json
+import os
 import re
+from dataclasses import replace
 from datetime import date
 from html import unescape
+from pathlib import Path
 
 import pytest
 
 from brimfast.assess.pipeline import assess
 from brimfast.reports import words
-from brimfast.reports.page import page_words
+from brimfast.reports.page import file_pages, page_words
+from brimfast.reports.page.beginning import copied
 from brimfast.reports.page.calculation import DRAWN, DRY, WHOLE, Calculation, Engine
+from brimfast.reports.page.draft import LONGEST_TEXT, MOST_BYTES, Draft, draft_of
+from brimfast.reports.page.folder import Folder
 from brimfast.reports.page.form_words import STEPS
 from brimfast.reports.page.results import results
 from brimfast.reports.pdf import report_bytes
 from brimfast.shared.demo import DEMOS, demo, demo_bytes
+from brimfast.shared.edits import Edit
+from brimfast.shared.errors import OutputError, Problem
 from brimfast.shared.reading import read_bytes
 from brimfast.shared.units import show
 from tests.pages import errors_of, hidden, nursery, page_of, typed, value_of
@@ -169,6 +177,111 @@ def test_the_last_change_is_taken_back(there):
     assert "nothing to take back" in typed(client, "vessels", {}, do="undo").json()["alert"]
 
 
+def test_what_others_changed_since_is_not_taken_back(there):
+    """Neither from a page that was loaded after that, nor in the end by going further back."""
+    client, path = there
+    typed(client, "room", {"/room/sill": "4 in"})
+    ours = path.read_bytes()
+    path.write_bytes(ours.replace(b"16 ft", b"17 ft"))
+    theirs = path.read_bytes()
+    assert re.search(r'id="undo" disabled', client.get("/file/n.yaml/room").text)
+    answer = typed(client, "room", {}, do="undo").json()
+    assert answer["alert"] == page_words.CHANGED_SINCE and path.read_bytes() == theirs
+    typed(client, "room", {"/room/sill": "5 in"})
+    typed(client, "room", {}, do="undo")
+    assert path.read_bytes() == theirs
+    assert typed(client, "room", {}, do="undo").json()["alert"] and path.read_bytes() == theirs
+    path.write_bytes(ours)
+    typed(client, "room", {}, do="undo")
+    assert path.read_bytes() == demo_bytes("nursery")
+
+
+def test_a_step_that_could_not_be_taken_back_is_still_there(there, monkeypatch):
+    client, path = there
+    typed(client, "room", {"/room/sill": "4 in"})
+    carried = hidden(client, "room")
+
+    def full(*_):
+        raise OutputError([Problem("E-FILE-003", "no space left", file="n.yaml")])
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Folder, "write", full)
+        assert typed(client, "room", {}, carried=carried, do="undo").status_code == 400
+    assert b"sill: 4 in" in path.read_bytes()
+    typed(client, "room", {}, carried=carried, do="undo")
+    assert path.read_bytes() == demo_bytes("nursery")
+
+
+def text_posted(client, text):
+    return client.post("/file/n.yaml/text", data={**hidden(client, "text"), "text": text})
+
+
+@pytest.mark.parametrize("change", ["a field", "a button", "a measure", "undo"])
+def test_a_wrong_text_is_not_shown_as_that_of_a_later_file_and_not_lost(there, change):
+    client, path = there
+    typed(client, "room", {"/room/width": "15 ft"})
+    text_posted(client, path.read_text().replace("bays: 3", "bays: [3"))
+    assert "bays: [3" in client.get("/file/n.yaml/text").text
+    if change == "a field":
+        typed(client, "room", {"/room/sill": "4 in"})
+    elif change == "a button":
+        typed(client, "room", {}, do="add:/room/sockets:")
+    elif change == "undo":
+        typed(client, "room", {}, do="undo")
+    else:
+        opened = client.app.app.state.shared.open("n.yaml")
+        opened.put_edits(opened.now().revision, [Edit(("room", "sill"), "4 in")], "")
+    page = client.get("/file/n.yaml/text").text
+    shown = unescape(re.search(r"<textarea[^>]*>\n(.*?)</textarea>", page, re.S)[1])
+    assert shown == path.read_text()
+    assert page_words.STRAY in page and "bays: [3" in page.replace(shown, "")
+
+
+def test_a_wrong_text_stays_where_no_field_changed_the_file(there):
+    client, path = there
+    text_posted(client, path.read_text().replace("bays: 3", "bays: [3"))
+    typed(client, "vessels", {"/vessels/0/water": "9 inn"})
+    page = client.get("/file/n.yaml/text").text
+    assert "bays: [3" in page and page_words.STRAY not in page
+    text_posted(client, path.read_text().replace("bays: 3", "bays: [4"))
+    assert value_of(client.get("/file/n.yaml/vessels").text, "/vessels/0/water") == "9 inn"
+    text_posted(client, path.read_text())
+    assert value_of(client.get("/file/n.yaml/vessels").text, "/vessels/0/water") == "9 inn"
+
+
+@pytest.mark.parametrize("change", ["the text", "undo", "what goes along", "another description"])
+def test_a_mistake_that_loses_its_field_is_shown_until_it_is_forgotten(there, change):
+    client, path = there
+    typed(client, "room", {"/room/sill": "4 in"})
+    name = "diameter" if change == "another description" else "water"
+    typed(client, "vessels", {f"/vessels/2/{name}": "deep"})
+    if change == "the text":
+        assert text_posted(client, path.read_text().replace("16 ft", "17 ft")).status_code == 303
+    elif change == "undo":
+        typed(client, "room", {}, do="undo")
+    elif change == "what goes along":
+        typed(client, "vessels", {}, do="remove:/vessels/3")
+    else:
+        typed(client, "vessels", {}, do="square:/vessels/2")
+    page = client.get("/file/n.yaml/vessels").text
+    assert page_words.STRAY in page and f"vessels, 2, {name}" in page and "<pre>deep</pre>" in page
+    with page_of(path.parent) as other:
+        assert "<pre>deep</pre>" in other.get("/file/n.yaml/vessels").text
+    typed(client, "vessels", {"/vessels/0/water": "9 inn"})
+    typed(client, "vessels", {}, do="forget")
+    page = client.get("/file/n.yaml/vessels").text
+    assert "deep" not in page and page_words.STRAY not in page
+    assert value_of(page, "/vessels/0/water") == "9 inn", "what stands in a field is not what is forgotten"
+
+
+def test_a_long_note_of_what_was_typed_is_read_again():
+    draft = Draft(values={"/room/sill": "nine"})
+    for _ in range(40):
+        draft = replace(draft, text="x" * LONGEST_TEXT).text_strayed()
+    again = draft_of(draft.data())
+    assert again.values == draft.values and len(again.stray) > 10 and len(draft.data()) <= MOST_BYTES
+
+
 def test_what_goes_with_a_piece_is_said(there):
     client, path = there
     answer = typed(client, "vessels", {}, do="remove:/vessels/2").json()
@@ -257,6 +370,30 @@ def test_what_is_superseded_is_never_shown_as_current():
         engine.end()
 
 
+def test_a_request_for_an_older_file_does_not_stop_the_newer_one_s_figures(there):
+    client, _ = there
+    opened = client.app.app.state.shared.open("n.yaml")
+    old = opened.now()
+    typed(client, "racks", {"/racks/north/deck_height": "27 in"})
+    newer = opened.calculation(opened.now())
+    assert file_pages.whole(opened, old).findings == assess(old.source.installation).findings
+    assert not newer.superseded and newer.after(DRY, 60.0).stage == WHOLE
+
+
+def test_figures_that_were_given_up_are_asked_for_again_where_the_file_is_the_same(there, monkeypatch):
+    """As when a change was made and taken back while they were waited for."""
+    client, _ = there
+    first = typed(client, "racks", {"/racks/north/deck_height": "27 in"}).json()["follow"]
+    after, calls = Calculation.after, []
+
+    def once(self, *given):
+        calls.append(given)
+        return None if len(calls) == 1 else after(self, *given)
+
+    monkeypatch.setattr(Calculation, "after", once)
+    assert client.get(first).json()["fragments"]["aside"]
+
+
 def test_a_later_stage_of_an_older_file_is_not_given_out(there):
     client, _ = there
     answer = typed(client, "racks", {"/racks/north/deck_height": "27 in"}).json()
@@ -271,7 +408,7 @@ def test_a_later_stage_of_an_older_file_is_not_given_out(there):
     assert page_words.CURRENT in last["fragments"]["aside"] and last["result"]
 
 
-@pytest.mark.parametrize("address", ["/file/n.yaml/results", "/file/n.yaml/results?revision=0&stage=9", "/file/n.yaml/results?stage=x", "/file/n.yaml/water?moment=-1&run=none", "/file/n.yaml/water?moment=99999", "/file/n.yaml/water?moment=²", "/file/n.yaml/nothing", "/file/n.yaml/take/nothing", "/file/n.yaml/take/report.pdf?plan=none", "/file/n.yaml/take/shopping", "/static/nothing", "/static/../app.py"])  # fmt: skip
+@pytest.mark.parametrize("address", ["/file/n.yaml/results", "/file/n.yaml/results?revision=0&stage=9", "/file/n.yaml/results?stage=x", "/file/n.yaml/results?stage=²", "/file/n.yaml/water?moment=-1&run=none", "/file/n.yaml/water?moment=99999", "/file/n.yaml/water?moment=²", "/file/n.yaml/nothing", "/file/n.yaml/take/nothing", "/file/n.yaml/take/report.pdf?plan=none", "/file/n.yaml/take/shopping", "/static/nothing", "/static/../app.py"])  # fmt: skip
 def test_odd_addresses_get_a_plain_answer(there, address):
     client, _ = there
     answer = client.get(address)
@@ -344,6 +481,42 @@ def test_a_new_installation_begins_by_a_few_answers(tmp_path):
         raw = read_bytes((tmp_path / "muller-s-room.yaml").read_bytes(), "").raw
         assert raw["installation"] == "Müller's room" and raw["exposure"]["below"] == "own room"
         assert client.post("/", data=given).headers["location"] == "/file/muller-s-room-2.yaml/place"
+
+
+def test_a_name_that_is_taken_this_very_moment_is_not_overwritten(tmp_path, monkeypatch):
+    """Two who begin at once: what the second finds was not there when it looked."""
+    folder = Folder(tmp_path)
+    assert folder.create("n.yaml", b"first") and not folder.create("n.yaml", b"second")
+    monkeypatch.setattr(os.path, "lexists", lambda path: False)
+    assert copied(folder, "porch") == "porch.yaml" and copied(folder, "porch") == "porch-2.yaml"
+    assert (tmp_path / "n.yaml").read_bytes() == b"first"
+    assert (tmp_path / "porch.yaml").read_bytes() == (tmp_path / "porch-2.yaml").read_bytes() == demo_bytes("porch")
+
+
+def test_a_new_file_that_can_not_be_written_leaves_nothing(tmp_path, monkeypatch):
+    def full(*_):
+        raise OutputError([Problem("E-FILE-003", "no space left")])
+
+    monkeypatch.setattr("brimfast.reports.page.folder.write_whole", full)
+    with pytest.raises(OutputError):
+        Folder(tmp_path).create("n.yaml", b"data")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_was_typed_and_can_not_be_put_away_is_told_in_a_line(there, monkeypatch):
+    client, _ = there
+    typed(client, "vessels", {"/vessels/0/water": "9 inn"})
+    unlink = Path.unlink
+
+    def refused(self, **given):
+        if self.name.endswith(".typed"):
+            raise PermissionError(13, "Permission denied")
+        unlink(self, **given)
+
+    carried = hidden(client, "vessels")
+    monkeypatch.setattr(Path, "unlink", refused)
+    answer = typed(client, "vessels", {"/vessels/0/water": "8 in"}, carried=carried)
+    assert answer.status_code == 400 and "[E-FILE-003]" in answer.text
 
 
 @pytest.mark.parametrize(
