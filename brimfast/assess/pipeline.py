@@ -62,6 +62,8 @@ class Seen(Protocol):
     def bodies(self) -> tuple[FreeBody, ...]: ...
     @property
     def findings(self) -> tuple[Finding, ...]: ...
+    @property
+    def total_mass(self) -> float: ...
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,10 @@ class Standing:
     racks: dict[str, RackWeight]
     gravity: dict[str, Gravity]
     bodies: tuple[FreeBody, ...]
+
+    @property
+    def total_mass(self) -> float:
+        return sum(item.mass for item in self.vessels.values()) + sum(item.mass for item in self.racks.values())
 
 
 @dataclass(frozen=True)
@@ -115,10 +121,6 @@ class Assessment(Dry):
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
     short_at_ends: bool = False  # of ranges in the file
-
-    @property
-    def total_mass(self) -> float:
-        return sum(item.mass for item in self.vessels.values()) + sum(item.mass for item in self.racks.values())
 
     @property
     def anything_short(self) -> bool:

@@ -113,7 +113,7 @@ def _one_thread() -> Iterator[None]:
     try:
         yield
     finally:
-        del os.environ[ONE_THREAD]
+        os.environ.pop(ONE_THREAD, None)  # another thread may have been here meanwhile
 
 
 def _begin(given: Callable[..., None] | None, arguments: tuple[object, ...]) -> None:

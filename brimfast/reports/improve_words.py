@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Sequence
 
-from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, takes
+from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, given_prices, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import TOGETHER, Improvement, Plan, Ranked
 from brimfast.assess.plan.score import PAIR, RUN, SINGLE, Answer, Change, Outcome
@@ -238,6 +238,19 @@ def need_rows(needs: Sequence[Need], installation: Installation) -> list[tuple[s
         count = pieces(need, installation)
         rows.append((count, f"{SIZE.sub('', need.item)}: {need.what}", money_text(one, installation)))
     return rows
+
+
+def prices_text(needs: Sequence[Need], installation: Installation) -> str:
+    """Where the prices of a shopping list are from."""
+    own = given_prices(installation)
+    given = {need.item in own for need in needs if need.item in own or work_item(need.item).high_usd > 0}
+    if given == {True}:
+        return "Prices are those of the file."
+    if installation.exposure.currency != PLANNING_CURRENCY:
+        return other_currency(installation)
+    if True in given:
+        return "Prices are those of the file where it gives them, else planning figures."
+    return "Prices are planning figures."
 
 
 def worth_showing(ranked: Sequence[Ranked]) -> list[Ranked]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from brimfast.assess.processes import ONE_THREAD, _one_thread
 from brimfast.shared.demo import demo_bytes
 
 PROC = Path("/proc")
@@ -90,3 +91,9 @@ def test_workers_end_with_their_parent(tmp_path, how, work):
         for one in begun or []:
             if state_and_parent(one):
                 os.kill(one, signal.SIGKILL)
+
+
+def test_two_threads_that_begin_processes_do_not_trip_over_each_other():
+    with _one_thread():
+        os.environ.pop(ONE_THREAD, None)  # as another one does that has ended meanwhile
+    assert ONE_THREAD not in os.environ

@@ -13,6 +13,7 @@ from brimfast.shared.findings import Value
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.rack import Rack
+from brimfast.shared.installation.site import Price
 from brimfast.shared.units import System, show
 
 PLANNING_CURRENCY = "USD"
@@ -87,9 +88,14 @@ def takes(needs: tuple[Need, ...], installation: Installation) -> Takes:
     return Takes(least, most, low_hours, high_hours, rate, (low, high))
 
 
+def given_prices(installation: Installation) -> dict[str, Price]:
+    """Those of the file, by the item of the table of work."""
+    return {work_item(name).item: price for name, price in installation.prices.items()}
+
+
 def _price(item: str, installation: Installation) -> tuple[float, float] | None:
     """Low and high for one piece; None where only a figure in another currency is known."""
-    given = {work_item(name).item: price for name, price in installation.prices.items()}.get(item)
+    given = given_prices(installation).get(item)
     if given is not None:
         return given.low, given.high
     row = work_item(item)
@@ -167,7 +173,7 @@ def _figure(value: float) -> str:
 
 def used(needs: list[Need], installation: Installation) -> tuple[Value, ...]:
     """The planning figures behind a list of needs, once each; a price of the file stands in for its row."""
-    given = {work_item(name).item: price for name, price in installation.prices.items()}
+    given = given_prices(installation)
     found: dict[str, Value] = {}
     for need in needs:
         row, price = work_item(need.item), given.get(need.item)

@@ -23,6 +23,8 @@ from brimfast.reports.page.searching import Search
 from brimfast.reports.page.views import STATIC, rendered, static
 from brimfast.shared.errors import BrimfastError
 
+REFUSALS = {404: page_words.NO_SUCH_PAGE, 503: page_words.TOO_OFTEN}
+
 
 @dataclass
 class Shared:
@@ -80,7 +82,7 @@ def application(root: Path, keys: Keys, hosts: frozenset[str], processes: int = 
             Route("/file/{name}/{step}", file_posts.post, methods=["POST"]),
         ],
         exception_handlers={
-            HTTPException: _no_such,
+            HTTPException: _refused,
             BrimfastError: _input,
             TooMuchError: _too_much,
             Exception: _fault,
@@ -104,9 +106,19 @@ def _message(request: Request, title: str, lines: list[str], status: int) -> Res
     return HTMLResponse(rendered("message.html", title=title, lines=lines), status)
 
 
-async def _no_such(request: Request, error: Exception) -> Response:
+class GoneError(HTTPException):
+    """What was asked for belongs to an older file; said: what to do instead."""
+
+    def __init__(self, said: str) -> None:
+        super().__init__(410, said)
+
+
+async def _refused(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
-    return _message(request, page_words.NO_SUCH_PAGE, [page_words.NO_SUCH_PAGE], status)
+    said = REFUSALS.get(status, page_words.NOT_ASKED_SO)
+    if isinstance(error, GoneError):
+        said = error.detail
+    return _message(request, page_words.NO_SUCH_PAGE if status == 404 else page_words.NOT_DONE, [said], status)
 
 
 async def _too_much(request: Request, error: Exception) -> Response:
@@ -115,7 +127,7 @@ async def _too_much(request: Request, error: Exception) -> Response:
 
 async def _input(request: Request, error: Exception) -> Response:
     lines = [problem.text() for problem in error.problems] if isinstance(error, BrimfastError) else []
-    return _message(request, "This did not work", lines, 400)
+    return _message(request, page_words.NOT_DONE, lines, 400)
 
 
 async def _fault(request: Request, error: Exception) -> Response:

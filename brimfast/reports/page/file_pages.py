@@ -14,13 +14,16 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
+from brimfast.assess.measures.measure import shopping
+from brimfast.assess.measures.propose import propose
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.bench import changed
+from brimfast.reports.improve_words import MEANING
 from brimfast.reports.page import page_words, trials
 from brimfast.reports.page import take as taking
-from brimfast.reports.page.app import Shared, shared
+from brimfast.reports.page.app import GoneError, Shared, shared
 from brimfast.reports.page.calculation import WHOLE, Known
-from brimfast.reports.page.form import Form, Item, fields_in
+from brimfast.reports.page.form import Item, fields_in
 from brimfast.reports.page.form_words import ANSWER_STEPS, FORM_STEPS, STEPS
 from brimfast.reports.page.opened import Opened, State
 from brimfast.reports.page.pictures import left_out, pictures
@@ -30,6 +33,7 @@ from brimfast.reports.page.views import rendered
 from brimfast.reports.page.water import water
 
 LONGEST_WAIT = 20.0  # s, of one request that waits for a stage
+SEARCH_PAUSE = 700  # ms, before it is asked again how far a search is
 AGAIN = 5  # times that a superseded calculation is asked for anew
 
 
@@ -75,22 +79,20 @@ def whole_page(
     if id in ("fix", "water", "take") or query.get("whole"):
         assessment = whole(opened, state)
         known = Known(WHOLE, assessment)
-    given: dict[str, Any] = {**_around(there, opened, state, id, known), "alert": alert, "typed": typed, "done": said}
+    given: dict[str, Any] = {**_around(there, state, id, known), "alert": alert, "typed": typed, "done": said}
     if id == "text":
         return rendered("text.html", **given, problems=(), text=_file_text(state))
     if id == "water":
         return rendered("water.html", **given, water=_water(known, query, state))
     if id == "fix":
-        return rendered("fix.html", **given, **_fix(there, opened, state, known, tried))
+        return rendered("fix.html", **given, **_fix(there, state, known, tried))
     if id == "take":
-        plans = _plans(there, state)
+        plans = [(one.name, one.title) for one in there.search(state.name).shown(state.revision).plans]
         return rendered("take.html", **given, plans=plans)
-    form = state.form()
-    items = form.step(id)
-    return rendered("step.html", **given, **form_parts(state, id, items, form))
+    return rendered("step.html", **given, **form_parts(state.form().step(id)))
 
 
-def form_parts(state: State, id: str, items: Sequence[Item], form: Form) -> dict[str, Any]:
+def form_parts(items: Sequence[Item]) -> dict[str, Any]:
     return {"form_items": items, "shape": shape(items), "examples": any(item.kind == "pieces" for item in items)}
 
 
@@ -118,7 +120,7 @@ def whole(opened: Opened, state: State) -> Assessment:
     raise HTTPException(503)
 
 
-def _around(there: Shared, opened: Opened, state: State, id: str, known: Known) -> dict[str, Any]:
+def _around(there: Shared, state: State, id: str, known: Known) -> dict[str, Any]:
     assert state.source is not None
     steps = [one.id for one in (*FORM_STEPS, *ANSWER_STEPS)]
     place = steps.index(id)
@@ -203,21 +205,14 @@ def _water(known: Known, query: Mapping[str, str], state: State) -> Any:
     return water(known.whole, query.get("run", ""), number, state.source.installation.system)
 
 
-def _fix(there: Shared, opened: Opened, state: State, known: Known, tried: trials.Tried | None) -> dict[str, Any]:
+def _fix(there: Shared, state: State, known: Known, tried: trials.Tried | None) -> dict[str, Any]:
     assert known.whole is not None and state.source is not None
     chosen = tried.chosen if tried is not None else ()
-    measures = trials.measures(known.whole)
     return {
-        "switches": trials.switches(measures, chosen, state.source.installation),
+        "switches": trials.switches(propose(known.whole), chosen, state.source.installation),
         "tried": tried,
-        **search_parts(there, state),
+        "search": there.search(state.name).shown(state.revision),
     }
-
-
-def search_parts(there: Shared, state: State) -> dict[str, Any]:
-    search = there.search(state.name)
-    plans, note = search.shown(state.revision)
-    return {"progress": search.progress, "plans": plans, "note": note}
 
 
 async def search(request: Request) -> Response:
@@ -225,18 +220,17 @@ async def search(request: Request) -> Response:
 
 
 def _search(there: Shared, name: str) -> Response:
-    state = there.open(name).now()
-    parts = search_parts(there, state)
-    runs = parts["progress"].state == "runs"
-    page = rendered("search.html", **parts, name=name, revision=state.revision, form_key=there.keys.form)
-    follow = f"/file/{quote(name, safe='')}/search" if runs else ""
-    said = "" if runs else parts["progress"].said
-    return JSONResponse({"fragments": {"search": page}, "follow": follow, "wait": 700, "result": said})
+    answer = search_answer(there, there.open(name).now())
+    if answer["follow"]:
+        answer["result"] = ""  # not each step of the way is read out
+    return JSONResponse(answer)
 
 
-def _plans(there: Shared, state: State) -> list[tuple[str, str]]:
-    plans, _ = there.search(state.name).shown(state.revision)
-    return [(one.name, one.title) for one in plans]
+def search_answer(there: Shared, state: State) -> dict[str, Any]:
+    found = there.search(state.name).shown(state.revision)
+    page = rendered("search.html", search=found, name=state.name, revision=state.revision, form_key=there.keys.form)
+    follow = f"/file/{quote(state.name, safe='')}/search" if found.progress.state == "runs" else ""
+    return {"fragments": {"search": page}, "follow": follow, "wait": SEARCH_PAUSE, "result": found.progress.said}
 
 
 def _text_page(there: Shared, state: State, alert: Sequence[str], typed: Sequence[tuple[str, str]], said: str) -> str:
@@ -285,20 +279,20 @@ def _take(there: Shared, name: str, what: str, query: Mapping[str, str]) -> Resp
         return _kept(taking.Taken(name, "application/yaml", state.data))
     if state.source is None:
         raise HTTPException(404)
-    search, plan_name = there.search(name), query.get("plan", "")
-    plan = search.plan(plan_name, state.revision) if plan_name else None
-    if plan_name and plan is None:
-        raise HTTPException(404)
+    plan_name = query.get("plan", "")
+    planned = there.search(name).plan(plan_name, state.revision) if plan_name else None
+    if plan_name and planned is None:
+        if plan_name not in MEANING:
+            raise HTTPException(404)
+        raise GoneError(page_words.PLAN_GONE)
     installation = state.source.installation
     system = installation.system
     if what == "report.pdf":
-        assessment = whole(opened, state)
-        return _kept(taking.report(assessment, state.revision, system, date.today(), name, search.improvement, plan))
+        return _kept(taking.report(whole(opened, state), state.revision, system, date.today(), name, planned))
     if what == "report.html":
         return _kept(taking.page(whole(opened, state), state.revision, system, date.today(), name))
-    if what == "shopping" and plan is not None:
-        rows = next(one.shopping for one in search.shown(state.revision)[0] if one.name == plan.names[-1])
-        return _kept(taking.shopping(installation, page_words.SHOPPING, rows, name))
+    if what == "shopping" and planned is not None:
+        return _kept(taking.shopping(installation, planned.plan.needs, name))
     raise HTTPException(404)
 
 
@@ -308,12 +302,12 @@ def _shopping(there: Shared, name: str, chosen: Sequence[str]) -> Response:
     state = opened.now()
     if state.source is None:
         raise HTTPException(404)
-    mine, against = trials.picked(trials.measures(whole(opened, state)), chosen)
+    mine, against = trials.picked(propose(whole(opened, state)), chosen)
     after = None if against or not mine else changed(state.source.raw, mine)
-    if after is None:
-        raise HTTPException(404)
+    if after is None or len(mine) < len(set(chosen)):
+        raise GoneError(page_words.MEASURES_GONE)
     before = state.source.installation
-    return _kept(taking.shopping(before, page_words.SHOPPING, trials.shopping_rows(mine, before, after), name))
+    return _kept(taking.shopping(before, shopping(tuple(mine), before, after), name))
 
 
 def _kept(found: taking.Taken) -> Response:

@@ -12,20 +12,31 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 
+from brimfast.assess.measures.propose import propose
 from brimfast.reports import improve_words
 from brimfast.reports.page import page_words, trials
-from brimfast.reports.page.app import Shared, shared
+from brimfast.reports.page.app import GoneError, Shared, shared
 from brimfast.reports.page.calculation import WHOLE
 from brimfast.reports.page.changes import current
-from brimfast.reports.page.file_pages import aside_answer, form_parts, search_parts, shape, whole, whole_page
+from brimfast.reports.page.draft import THE_TEXT, where
+from brimfast.reports.page.file_pages import (
+    LONGEST_WAIT,
+    aside_answer,
+    form_parts,
+    search_answer,
+    shape,
+    whole,
+    whole_page,
+)
 from brimfast.reports.page.form import fields_in
 from brimfast.reports.page.form_words import FORM_STEPS, STEPS
 from brimfast.reports.page.guard import MOST_POSTED, NOT_OURS, same
 from brimfast.reports.page.opened import Changed, ChangedElsewhereError, Opened, State
 from brimfast.reports.page.views import rendered
 
-LONGEST_WAIT = 20.0
+SHORT_WAIT = 5.0  # s, where the script asks again by itself
 MOST_FIELDS = 3000
+FOR_ALL_STEPS = ("undo", "forget")
 
 
 @dataclass(frozen=True)
@@ -72,13 +83,13 @@ def _lines(text: str) -> str:
 def _answer(there: Shared, name: str, step: str, posted: Posted, by_script: bool) -> Response:
     opened = there.open(name)
     try:
-        if step == "fix":
+        if step == "fix" and posted.do not in FOR_ALL_STEPS:
             return _fix(there, opened, posted, by_script)
         changed = _changed(opened, step, posted)
     except ChangedElsewhereError:
         return _conflict(there, opened, step, posted, by_script)
     if by_script:
-        return JSONResponse(_fragments(there, opened, step, posted, changed))
+        return JSONResponse(_fragments(opened, step, posted, changed))
     if changed.refused:
         page = whole_page(there, opened, changed.state, step, {}, alert=changed.refused, said=changed.said)
         return HTMLResponse(page, 422)
@@ -99,7 +110,7 @@ def _changed(opened: Opened, step: str, posted: Posted) -> Changed:
     return opened.act(changed.state.revision, posted.do)
 
 
-def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed: Changed) -> dict[str, Any]:
+def _fragments(opened: Opened, step: str, posted: Posted, changed: Changed) -> dict[str, Any]:
     """What has to change on a page that shows this step."""
     state = changed.state
     answer: dict[str, Any] = {
@@ -114,7 +125,7 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
     if (
         state.source is None
         or step not in {one.id for one in FORM_STEPS}
-        or posted.do in ("undo", "forget")
+        or posted.do in FOR_ALL_STEPS
         or step == "text"
     ):
         if not changed.refused:
@@ -128,7 +139,7 @@ def _fragments(there: Shared, opened: Opened, step: str, posted: Posted, changed
     items = form.step(step)
     answer["errors"] = {one.id: list(one.errors) for one in fields_in(items) if one.errors}
     if shape(items) != posted.shape:
-        answer["fragments"]["fields"] = rendered("form.html", **form_parts(state, step, items, form))
+        answer["fragments"]["fields"] = rendered("form.html", **form_parts(items))
         if posted.do.startswith("add:"):
             answer["focus"] = _newest(posted.do, items)
     return answer
@@ -158,13 +169,9 @@ def _conflict(there: Shared, opened: Opened, step: str, posted: Posted, by_scrip
 
 def _not_taken(state: State, posted: Posted) -> list[tuple[str, str]]:
     if posted.text is not None:
-        return [("the file as text", posted.text)]
+        return [(THE_TEXT, posted.text)]
     raw = state.source.raw if state.source is not None else {}
-    return [
-        (name.removeprefix("rename:").lstrip("/").replace("/", ", "), text)
-        for name, text in posted.fields.items()
-        if text.strip() != (current(raw, name) or "")
-    ]
+    return [(where(name), text) for name, text in posted.fields.items() if text.strip() != (current(raw, name) or "")]
 
 
 def _fix(there: Shared, opened: Opened, posted: Posted, by_script: bool) -> Response:
@@ -178,23 +185,25 @@ def _fix(there: Shared, opened: Opened, posted: Posted, by_script: bool) -> Resp
             search.begin(state.revision, source.installation, source.raw)
         else:
             search.stop()
-        return _fixed(there, opened, state, by_script, "search")
+        if not by_script:
+            return RedirectResponse(f"/file/{quote(state.name, safe='')}/fix#search", 303)
+        return JSONResponse(search_answer(there, state))
     if posted.do.startswith("plan:"):
-        plan = search.plan(posted.do.removeprefix("plan:"), state.revision)
-        if plan is None:
-            raise ChangedElsewhereError
-        said = page_words.PUT_IN.format(what=improve_words.plan_title(plan))
-        return _put_in(there, opened, state, plan.edits, said, by_script)
+        planned = search.plan(posted.do.removeprefix("plan:"), state.revision)
+        if planned is None:
+            raise GoneError(page_words.PLAN_GONE)
+        said = page_words.PUT_IN.format(what=improve_words.plan_title(planned.plan))
+        return _put_in(there, opened, state, planned.plan.edits, said, by_script)
     assessment = whole(opened, state)
-    mine, against = trials.picked(trials.measures(assessment), posted.chosen)
+    mine, against = trials.picked(propose(assessment), posted.chosen)
     ids = tuple(one.id for one in mine)
     if against:
         tried: trials.Tried | None = trials.Tried(WHOLE, ids, against)
     elif not mine:
         tried = None
     else:
-        tried = trials.tried(opened, state, assessment, mine, posted.stage, LONGEST_WAIT if not by_script else 5.0)
-        while tried is not None and not by_script and not tried.whole:
+        tried = trials.tried(opened, state, assessment, mine, posted.stage, SHORT_WAIT if by_script else LONGEST_WAIT)
+        while not by_script and not tried.whole:
             tried = trials.tried(opened, state, assessment, mine, tried.stage, LONGEST_WAIT)
     if posted.do == "put" and tried is not None and not tried.problem:
         said = page_words.PUT_IN.format(what="; ".join(one.title for one in mine))
@@ -216,12 +225,3 @@ def _put_in(there: Shared, opened: Opened, state: State, edits: Sequence[Any], s
     if by_script:
         return JSONResponse({"location": at, "said": said})
     return HTMLResponse(whole_page(there, opened, changed.state, "fix", {}, said=said))
-
-
-def _fixed(there: Shared, opened: Opened, state: State, by_script: bool, part: str) -> Response:
-    if not by_script:
-        return RedirectResponse(f"/file/{quote(state.name, safe='')}/fix#{part}", 303)
-    parts = search_parts(there, state)
-    page = rendered("search.html", **parts, name=state.name, revision=state.revision, form_key=there.keys.form)
-    follow = f"/file/{quote(state.name, safe='')}/search" if parts["progress"].state == "runs" else ""
-    return JSONResponse({"fragments": {part: page}, "follow": follow, "wait": 700, "result": parts["progress"].said})

@@ -13,7 +13,7 @@ from brimfast.data_tables.rows import FillRow, LiveLoad, WorkItem
 from brimfast.reports.page import form_words as words
 from brimfast.reports.page.fields import Key, keys_of, site_keys
 from brimfast.reports.page.pieces import adds
-from brimfast.reports.page.pointer import at, html_id, pointer
+from brimfast.reports.page.pointer import at, dict_of, html_id, list_of, pointer
 from brimfast.shared.edits import KeyPath
 from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.flow import HOUSE_DRAIN
@@ -148,7 +148,7 @@ class Form:
         rack = keys_of(Installation)["racks"].part
         assert rack is not None
         groups = []
-        for name, value in _dict(self.raw.get("racks")).items():
+        for name, value in dict_of(self.raw.get("racks")).items():
             path = ("racks", name)
             rename = f"{RENAME}{pointer(path)}"
             called = Field(
@@ -182,7 +182,7 @@ class Form:
     def _more(self) -> Iterator[Item]:
         doubt = keys_of(Installation)["doubt"].part
         assert doubt is not None
-        given = _dict(self.raw.get("prices"))
+        given = dict_of(self.raw.get("prices"))
         known = [row.item for row in loader.table(WorkItem)]
         said = tuple(self._price(name) for name in given)
         rest = tuple(self._price(name) for name in known if name not in given)
@@ -199,7 +199,7 @@ class Form:
 
     def standard(self) -> str:
         """The one that is chosen, be it in the file yet or not."""
-        site = _dict(self.raw.get("site"))
+        site = dict_of(self.raw.get("site"))
         return self.typed.get("/site/standard", shown(site.get("standard")) or "asce7-22").casefold()
 
     def _needs(self) -> str:
@@ -209,7 +209,7 @@ class Form:
     def _own_keys(self) -> tuple[list[Item], list[Item]]:
         """Of the standard: those that it needs or that most know, and the rest."""
         keys = dict(site_keys(self.standard()))
-        for key in _dict(self.raw.get("site")):
+        for key in dict_of(self.raw.get("site")):
             if key not in COMMON and key not in keys and self.standard() == shown(at(self.raw, ("site", "standard"))):
                 keys[key] = Key(key, "text", False)
         order = [*(name for name in words.FIRST["Inputs"] if name in keys), *keys]
@@ -236,7 +236,7 @@ class Form:
 
     def _group(self, part: type[Part], path: KeyPath, legend: str, value: object, remove: str = "") -> Group:
         first, buttons = self._first(part, path, value)
-        given = _dict(value)
+        given = dict_of(value)
         known = keys_of(part)
         shown_first = [
             *first,
@@ -261,7 +261,7 @@ class Form:
         self, part: type[Part], path: KeyPath, value: object
     ) -> tuple[tuple[str, ...], tuple[tuple[str, str], ...]]:
         """What stands first in a group, and how else it could be described."""
-        here, given = pointer(path), _dict(value)
+        here, given = pointer(path), dict_of(value)
         if part.__name__ == "Vessel":
             on_rack = shown(given.get("on")) not in ("", "floor")
             order = words.WEIGHED if "mass" in given else words.ROUND if "diameter" in given else words.SQUARE
@@ -332,8 +332,8 @@ class Form:
 
     def _references(self, path: KeyPath) -> Options:
         """Names of the file that a key may point at."""
-        racks = tuple(_dict(self.raw.get("racks")))
-        vessels = tuple(_name(item) for item in _list(self.raw.get("vessels")))
+        racks = tuple(dict_of(self.raw.get("racks")))
+        vessels = tuple(_name(item) for item in list_of(self.raw.get("vessels")))
         group, last = path[0], path[-1]
         names: tuple[str, ...] = ()
         if group == "vessels" and last == "on":
@@ -365,7 +365,7 @@ def _choices(path: KeyPath) -> tuple[str, ...]:
 
 def _called(item: object, kind: str) -> str:
     """How an item of a list is headed."""
-    given = _dict(item)
+    given = dict_of(item)
     if kind == "joints":
         return f"{given.get('rack', '?')}: {given.get('where', '?')}"
     name = given.get("name")
@@ -377,12 +377,4 @@ def _called(item: object, kind: str) -> str:
 
 
 def _name(item: object) -> str:
-    return shown(_dict(item).get("name"))
-
-
-def _dict(value: object) -> Mapping[str, Any]:
-    return value if isinstance(value, dict) else {}
-
-
-def _list(value: object) -> list[Any]:
-    return value if isinstance(value, list) else []
+    return shown(dict_of(item).get("name"))

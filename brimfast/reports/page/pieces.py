@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import permutations
 from typing import Any
 
-from brimfast.reports.page.pointer import at, pointer
+from brimfast.reports.page.pointer import at, dict_of, list_of, pointer
 from brimfast.shared.edits import Edit, KeyPath
 from brimfast.shared.installation.joint import PLACES
 from brimfast.shared.installation.vessel import MEASURED_KEYS
@@ -107,17 +107,17 @@ WEIGHED = ("mass", "centre_of_mass", "footprint", "holds")
 def adds(path: KeyPath, raw: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """What may be added to a list: what to do, and its words."""
     here, kind = pointer(path), path[-1]
-    racks = list(_dict(raw.get("racks")))
-    vessels = [one for one in _list(raw.get("vessels")) if isinstance(one, dict)]
+    racks = list(dict_of(raw.get("racks")))
+    vessels = [one for one in list_of(raw.get("vessels")) if isinstance(one, dict)]
     if kind == "racks":
         yield f"add:{here}:rack", "Add a rack"
     elif kind == "vessels":
         yield from ((f"add:{here}:{name}", label) for name, label in VESSELS.items())
         yield from ((f"add:{here}:on {rack}", f"Add a bed on rack {rack}") for rack in racks)
     elif kind == "joints":
-        taken = {(one.get("rack"), one.get("where")) for one in _list(raw.get("joints")) if isinstance(one, dict)}
+        taken = {(one.get("rack"), one.get("where")) for one in list_of(raw.get("joints")) if isinstance(one, dict)}
         for rack in racks:
-            braces = isinstance(_dict(_dict(raw.get("racks")).get(rack)).get("braces"), list)
+            braces = isinstance(dict_of(dict_of(raw.get("racks")).get(rack)).get("braces"), list)
             for where in PLACES:
                 if (rack, where) not in taken and (where != "brace to post" or braces):
                     yield f"add:{here}:{where} {rack}", f"Add {where} of rack {rack}"
@@ -136,7 +136,7 @@ def added(path: KeyPath, kind: str, raw: Mapping[str, Any]) -> Iterator[list[Edi
     table = SI if raw.get("units") == "si" else US
     last = str(path[-1])
     if last == "racks":
-        taken = list(_dict(raw.get("racks")))
+        taken = list(dict_of(raw.get("racks")))
         free = next((name for name in ("north", "south", "east", "west") if name not in taken), "north")
         yield [Edit(("racks", _new(free, taken)), table["rack"])]
     elif last == "joints":
@@ -185,7 +185,7 @@ def _vessel(kind: str, raw: Mapping[str, Any], table: dict[str, Any]) -> Iterato
     if not on:
         yield value | table[kind]
         return
-    rack = _dict(_dict(raw.get("racks")).get(on))
+    rack = dict_of(dict_of(raw.get("racks")).get(on))
     width = {"width": rack["width"]} if "width" in rack else {}
     for length in (
         rack.get("bay_length"),
@@ -196,7 +196,7 @@ def _vessel(kind: str, raw: Mapping[str, Any], table: dict[str, Any]) -> Iterato
 
 def _stiffened(path: KeyPath, raw: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
     """Bays of the long sides first; gussets have no others."""
-    bays = _dict(at(raw, path[:-1])).get("bays")
+    bays = dict_of(at(raw, path[:-1])).get("bays")
     count = bays if isinstance(bays, int) else 1
     for face in ("back", "front"):
         yield from ({"face": face, **({} if bay == 1 else {"bay": bay})} for bay in range(1, min(count, 20) + 1))
@@ -206,16 +206,16 @@ def _stiffened(path: KeyPath, raw: Mapping[str, Any]) -> Iterator[dict[str, Any]
 
 def _above(path: KeyPath, step: str, times: int, raw: Mapping[str, Any], table: dict[str, Any]) -> dict[str, Any]:
     """A deck or rail above the highest of the rack, as far as its heights can be read."""
-    rack = _dict(at(raw, path[:-1]))
+    rack = dict_of(at(raw, path[:-1]))
     tiers = [
         rack,
-        *_list(rack.get("upper_tiers")),
-        *({"deck_height": one.get("height")} for one in _list(rack.get("rails"))),
+        *list_of(rack.get("upper_tiers")),
+        *({"deck_height": one.get("height")} for one in list_of(rack.get("rails"))),
     ]
     highest = 0.0
     for one in tiers:
         try:
-            highest = max(highest, parse(str(_dict(one).get("deck_height")), "length"))
+            highest = max(highest, parse(str(dict_of(one).get("deck_height")), "length"))
         except UnitError:
             continue
     height = highest + times * parse(step, "length")
@@ -228,7 +228,7 @@ def _above(path: KeyPath, step: str, times: int, raw: Mapping[str, Any], table: 
 def reshaped(how: str, path: KeyPath, raw: Mapping[str, Any], known: Mapping[str, str]) -> list[Edit]:
     """A vessel described in another way; known: what the computation says of it, as texts."""
     table = SI if raw.get("units") == "si" else US
-    given = _dict(at(raw, path))
+    given = dict_of(at(raw, path))
     if how == "weighed":
         new = {**table["weighed"], **{key: text for key, text in known.items() if key in WEIGHED}}
         old: Sequence[str] = MEASURED
@@ -255,9 +255,9 @@ def removed(path: KeyPath, raw: Mapping[str, Any]) -> tuple[list[Edit], list[str
         gone += _that_name(raw, "hung", ("from",), {str(path[1])})
         standing = _that_name(raw, "vessels", ("on",), {str(path[1])})
         gone += standing
-        gone += _around(raw, {str(_dict(at(raw, one)).get("name")) for one in standing})
+        gone += _around(raw, {str(dict_of(at(raw, one)).get("name")) for one in standing})
     elif path[0] == "vessels" and len(path) == 2:
-        gone += _around(raw, {str(_dict(at(raw, path)).get("name"))})
+        gone += _around(raw, {str(dict_of(at(raw, path)).get("name"))})
     also = [_told(at(raw, one)) for one in gone[1:]]
     edits: list[Edit] = []
     for holder in dict.fromkeys(one[:-1] for one in gone):
@@ -285,8 +285,8 @@ def _that_name(raw: Mapping[str, Any], group: str, keys: tuple[str, ...], names:
     """Items of a list that point at one of these names."""
     return [
         (group, index)
-        for index, item in enumerate(_list(raw.get(group)))
-        if any(str(_dict(item).get(key)) in names for key in keys)
+        for index, item in enumerate(list_of(raw.get(group)))
+        if any(str(dict_of(item).get(key)) in names for key in keys)
     ]
 
 
@@ -297,44 +297,36 @@ def renamed_in(raw: Mapping[str, Any], old: str, new: str, what: str) -> list[Ed
     }  # fmt: skip
     edits = []
     for group, names in keys.items():
-        for index, item in enumerate(_list(raw.get(group))):
-            edits += [Edit((group, index, key), new) for key in names if str(_dict(item).get(key, "")) == old]
+        for index, item in enumerate(list_of(raw.get(group))):
+            edits += [Edit((group, index, key), new) for key in names if str(dict_of(item).get(key, "")) == old]
     if what == "rack":
-        for name, rack in _dict(raw.get("racks")).items():
+        for name, rack in dict_of(raw.get("racks")).items():
             edits += [
                 Edit(("racks", name, key, "rack"), new)
                 for key in ("turns_from", "joined_to")
-                if str(_dict(_dict(rack).get(key)).get("rack", "")) == old
+                if str(dict_of(dict_of(rack).get(key)).get("rack", "")) == old
             ]
     return edits
 
 
 def _told(item: object) -> str:
-    given = _dict(item)
+    given = dict_of(item)
     return str(given.get("name") or f"{given.get('where', 'a piece')} of {given.get('rack', 'it')}")
 
 
 def _names(raw: Mapping[str, Any]) -> list[str]:
-    return [str(_dict(one).get("name")) for one in _list(raw.get("vessels"))]
+    return [str(dict_of(one).get("name")) for one in list_of(raw.get("vessels"))]
 
 
 def _names_of(raw: Mapping[str, Any]) -> list[str]:
     """All names of the file."""
-    room = _dict(raw.get("room"))
+    room = dict_of(raw.get("room"))
     groups = [raw.get(key) for key in ("vessels", "pumps", "pipes", "supplies", "hung")]
     groups += [room.get("next"), room.get("sockets")]
-    return [str(_dict(one).get("name")) for group in groups for one in _list(group)]
+    return [str(dict_of(one).get("name")) for group in groups for one in list_of(group)]
 
 
 def _new(name: str, taken: Sequence[str]) -> str:
     if name not in taken:
         return name
     return next(f"{name} {number}" for number in range(2, 1000) if f"{name} {number}" not in taken)
-
-
-def _dict(value: object) -> Mapping[str, Any]:
-    return value if isinstance(value, dict) else {}
-
-
-def _list(value: object) -> list[Any]:
-    return value if isinstance(value, list) else []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
 from urllib.parse import quote
 
 from brimfast.shared.edits import KeyPath
@@ -43,6 +45,15 @@ def at(tree: object, path: KeyPath) -> object:
         else:
             return None
     return node
+
+
+def dict_of(value: object) -> Mapping[str, Any]:
+    """Empty where the file has something else there."""
+    return value if isinstance(value, dict) else {}
+
+
+def list_of(value: object) -> list[Any]:
+    return value if isinstance(value, list) else []
 
 
 def html_id(text: str) -> str:

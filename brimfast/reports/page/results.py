@@ -69,7 +69,6 @@ def results(known: Known, system: System) -> Results:
     elif shown:
         headline = page_words.PARTLY_SHORT.format(short=number["short"], total=total)
     state = {DRAWN: page_words.BEING_DRAWN, DRY: page_words.BEING_RUN, WHOLE: page_words.CURRENT}[known.stage]
-    mass = sum(one.mass for one in sketch.vessels.values()) + sum(one.mass for one in sketch.racks.values())
     tags = words.finding_numbers(sketch)
     answered = [one for one in joints if one.verdict != "not assessed"] or joints
     no_joint = page_words.NO_JOINT if shown and not joints and sketch.racks else ""
@@ -81,7 +80,7 @@ def results(known: Known, system: System) -> Results:
         tuple((verdict, owner_content.COUNT_NAMES[verdict], number[verdict]) for verdict in owner_content.COUNT_ORDER)
         if shown
         else (),
-        words.both(mass, "mass", system),
+        words.both(sketch.total_mass, "mass", system),
         _bad(answered[0], tags, system) if answered else None,
         no_joint,
         tuple(_bad(one, tags, system) for one in words.worst(sketch, MOST_WORST)),

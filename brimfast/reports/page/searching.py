@@ -12,9 +12,9 @@ from brimfast.assess.processes import DONE, FAILED, TELLS, Errand
 from brimfast.reports import improve_words, words
 from brimfast.reports.improve_words import MEANING, hours_text, money_text, plan_title, step_text
 from brimfast.reports.page import page_words
+from brimfast.reports.plan_content import Planned
 from brimfast.shared.installation.model import Installation
 
-TRIES = 64
 MOST_STEPS = 10
 Report = Callable[[str, int, int], None]
 
@@ -39,9 +39,19 @@ class PlanShown:
     takes: str
     measures: tuple[str, ...]
     better: tuple[str, ...]
+    more: int  # that get better and are not named
     worse: tuple[str, ...]
     left: str
     shopping: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """How a search stands. note: why no plans are shown."""
+
+    progress: Progress
+    plans: tuple[PlanShown, ...] = ()
+    note: str = ""
 
 
 class Search:
@@ -51,20 +61,21 @@ class Search:
         self._lock = threading.Lock()
         self._errand: Errand | None = None
         self._progress = Progress()
-        self.revision = ""
-        self.improvement: Improvement | None = None
-
-    @property
-    def progress(self) -> Progress:
-        return self._progress
+        self._revision = ""
+        self._improvement: Improvement | None = None
 
     def begin(self, revision: str, installation: Installation, raw: Mapping[str, Any]) -> None:
-        """Any other that runs is ended."""
+        """Any other that runs is ended. Where no process can be had it has failed before it began."""
         with self._lock:
             self._end()
-            self.revision, self.improvement = revision, None
+            try:
+                errand = Errand(_improved, installation, dict(raw))
+            except (OSError, ImportError) as error:
+                why = (getattr(error, "strerror", None) or "no process can be had").lower()
+                self._progress = Progress("failed", page_words.SEARCH_FAILED.format(why=why))
+                return
+            self._errand, self._revision, self._improvement = errand, revision, None
             self._progress = Progress("runs", page_words.SEARCH_BEGINS)
-            errand = self._errand = Errand(_improved, installation, dict(raw))
         threading.Thread(target=self._listen, args=(errand,), daemon=True).start()
 
     def stop(self) -> None:
@@ -88,30 +99,34 @@ class Search:
                     said = page_words.SEARCHING.format(what=name, done=done, of=of)
                     self._progress = Progress("runs", said, done, of)
                 elif what == DONE:
-                    self.improvement = told
+                    self._improvement = told
                     self._progress = Progress("done", improve_words.tried_text(told))
                 elif what == FAILED:
                     self._progress = Progress("failed", page_words.SEARCH_FAILED.format(why=told))
 
-    def plan(self, name: str, revision: str) -> Plan | None:
-        """As long as the file is what it was searched for."""
-        if self.improvement is None or revision != self.revision:
-            return None
-        return improve_words.the_plan(self.improvement, name)
+    def _now(self) -> tuple[Progress, Improvement | None, str]:
+        """What belongs together: another search may begin at any time."""
+        with self._lock:
+            return self._progress, self._improvement, self._revision
 
-    def shown(self, revision: str) -> tuple[list[PlanShown], str]:
-        """The plans, and what is said where there are none, or none for the file as it is now."""
-        found = self.improvement
+    def plan(self, name: str, revision: str) -> Planned | None:
+        """As long as the file is what it was searched for."""
+        _, found, of = self._now()
+        plan = improve_words.the_plan(found, name) if found is not None and revision == of else None
+        return Planned(found, plan) if found is not None and plan is not None else None
+
+    def shown(self, revision: str) -> Shown:
+        progress, found, of = self._now()
         if found is None:
-            return [], ""
-        if revision != self.revision:
-            return [], page_words.SEARCH_OLD
-        plans = [_shown(plan, found) for plan in found.plans]
-        return plans, "" if plans else page_words.NO_PLAN
+            return Shown(progress)
+        if revision != of:
+            return Shown(progress, note=page_words.SEARCH_OLD)
+        plans = tuple(_shown(plan, found) for plan in found.plans)
+        return Shown(progress, plans, "" if plans else page_words.NO_PLAN)
 
 
 def _improved(report: Report, installation: Installation, raw: Mapping[str, Any]) -> Improvement:
-    return improve(installation, raw, tries=TRIES, report=report)
+    return improve(installation, raw, report=report)
 
 
 def _shown(plan: Plan, found: Improvement) -> PlanShown:
@@ -124,6 +139,7 @@ def _shown(plan: Plan, found: Improvement) -> PlanShown:
         f"{hours_text(plan.takes)} of work, {money_text(plan.takes, installation)} for parts.",
         tuple(f"{improve_words.subject_text(one, installation)}: {one.title}" for one in plan.measures),
         tuple(f"{improve_words.about(one)}: {step_text(one)}" for one in plan.better[:MOST_STEPS]),
+        max(len(plan.better) - MOST_STEPS, 0),
         tuple(improve_words.worse_text(one) for one in plan.worse),
         "Nothing stays short." if not left else f"{left} checks stay short.",
         tuple(improve_words.need_rows(plan.needs, installation)),

@@ -6,9 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from brimfast.assess.measures.measure import Need
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.plan.improve import Improvement, Plan
 from brimfast.reports import words
+from brimfast.reports.improve_words import need_rows, prices_text
+from brimfast.reports.page import page_words
+from brimfast.reports.plan_content import Planned
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System
 
@@ -22,20 +25,10 @@ class Taken:
     data: bytes
 
 
-def report(
-    assessment: Assessment,
-    sha256: str,
-    system: System,
-    day: date,
-    name: str,
-    found: Improvement | None,
-    plan: Plan | None,
-) -> Taken:
-    """plan: with the sheets to work by."""
+def report(assessment: Assessment, sha256: str, system: System, day: date, name: str, planned: Planned | None) -> Taken:
+    """planned: with the sheets to work by."""
     from brimfast.reports.pdf import report_bytes
-    from brimfast.reports.plan_content import Planned
 
-    planned = Planned(found, plan) if found is not None and plan is not None else None
     data = report_bytes(assessment, sha256, system, day, planned)
     return Taken(f"{_stem(name)}.pdf", "application/pdf", data)
 
@@ -46,11 +39,11 @@ def page(assessment: Assessment, sha256: str, system: System, day: date, name: s
     return Taken(f"{_stem(name)}.html", "text/html; charset=utf-8", html_bytes(assessment, sha256, system, day))
 
 
-def shopping(installation: Installation, heading: str, rows: Sequence[tuple[str, str, str]], name: str) -> Taken:
+def shopping(installation: Installation, needs: Sequence[Need], name: str) -> Taken:
     """A list to tick off."""
-    lines = [f"{heading}: {installation.installation}", ""]
-    lines += [f"[ ] {count} x {what} ({money})" for count, what, money in rows]
-    lines += ["", "Prices are planning figures.", words.DEFER, ""]
+    lines = [f"{page_words.SHOPPING}: {installation.installation}", ""]
+    lines += [f"[ ] {count} x {what} ({money})" for count, what, money in need_rows(needs, installation)]
+    lines += ["", prices_text(needs, installation), words.DEFER, ""]
     return Taken(f"{_stem(name)}-shopping.txt", "text/plain; charset=utf-8", "\n".join(lines).encode())
 
 

@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from brimfast.assess.measures.measure import Measure, shopping, takes
-from brimfast.assess.measures.propose import propose
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.bench import changed
 from brimfast.assess.plan.score import Change, answers, changes, outcome
 from brimfast.reports import words
-from brimfast.reports.improve_words import answer_text, hours_text, money_text, need_rows, subject_text
+from brimfast.reports.improve_words import answer_text, hours_text, money_text, subject_text
 from brimfast.reports.page import page_words
 from brimfast.reports.page.calculation import DRAWN, WHOLE, Known
 from brimfast.reports.page.opened import Opened, State
@@ -57,7 +56,10 @@ class Row:
 
 @dataclass(frozen=True)
 class Tried:
-    """What the measures that are on come to. problem: why they cannot be tried; stage: how far it is."""
+    """What the measures that are on come to. problem: why they cannot be tried; stage: how far it is.
+
+    more: how many get better beside those that are named; what gets worse is all named.
+    """
 
     stage: int
     chosen: tuple[str, ...]
@@ -71,10 +73,6 @@ class Tried:
     @property
     def whole(self) -> bool:
         return self.stage == WHOLE
-
-
-def measures(assessment: Assessment) -> tuple[Measure, ...]:
-    return propose(assessment)
 
 
 def switches(found: Sequence[Measure], chosen: Sequence[str], installation: Installation) -> list[Switches]:
@@ -101,18 +99,17 @@ def picked(found: Sequence[Measure], chosen: Sequence[str]) -> tuple[list[Measur
 
 def tried(
     opened: Opened, state: State, before: Assessment, mine: Sequence[Measure], stage: int, within: float
-) -> Tried | None:
-    """After a stage, as soon as the next is there; None where it is superseded."""
+) -> Tried:
+    """After a stage, as soon as the next is there."""
     assert state.source is not None
     ids = tuple(one.id for one in mine)
     after = changed(state.source.raw, mine)
     if after is None:
         return Tried(WHOLE, ids, page_words.DOES_NOT_FIT)
     raw = edited(state.source.raw, [edit for one in mine for edit in one.edits])
-    calculation = opened.other((state.revision, *ids), after, raw)
-    known = calculation.after(stage, within)
+    known = opened.trial((state.revision, *ids), after, raw).after(stage, within)
     if known is None:
-        return None
+        return Tried(WHOLE, ids, page_words.TRIED_ELSEWHERE)
     return _compared(before, known, mine, after)
 
 
@@ -138,7 +135,7 @@ def _compared(before: Assessment, known: Known, mine: Sequence[Measure], after: 
         ids,
         "",
         tuple(_row(one) for one in better[:MOST_CHANGES]),
-        tuple(_row(one) for one in worse[:MOST_CHANGES]),
+        tuple(_row(one) for one in worse),
         max(len(better) - MOST_CHANGES, 0),
         counts,
         f"{hours_text(much)} of work, {money_text(much, before.installation)} for parts.",
@@ -154,7 +151,3 @@ def _row(one: Change) -> Row:
         answer_text(one.after),
         verdict,
     )
-
-
-def shopping_rows(mine: Sequence[Measure], before: Installation, after: Installation) -> list[tuple[str, str, str]]:
-    return need_rows(shopping(tuple(mine), before, after), before)
