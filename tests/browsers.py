@@ -41,9 +41,16 @@ def launched():
 class Served:
     """`brimfast page` of a folder, as a program of its own."""
 
-    def __init__(self, folder, port=0):
-        command = [sys.executable, "-m", "brimfast", "page", str(folder), "--no-browser", "--port", str(port)]
-        self.program = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+    def __init__(self, folder, port=0, browser=""):
+        """browser: a command line that is opened on the address, as the user's own would be."""
+        command = [sys.executable, "-m", "brimfast", "page", str(folder), "--port", str(port)]
+        self.program = subprocess.Popen(
+            command if browser else [*command, "--no-browser"],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, "BROWSER": browser} if browser else None,
+        )
         self.said = []
         self.address = ""
         for line in self.program.stdout:

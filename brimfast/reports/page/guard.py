@@ -6,10 +6,10 @@ import hmac
 import secrets
 from dataclasses import dataclass, field
 from hashlib import sha256
-from http.cookies import CookieError, SimpleCookie
 from urllib.parse import quote
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -32,7 +32,7 @@ TOO_MUCH = "Refused: that is more than an installation needs."
 
 @dataclass(frozen=True)
 class Keys:
-    """Three of one secret: for the address that is printed, for the browser to keep, for the forms of our pages."""
+    """Four of one secret: for the address that is printed, for the browser that we open, for it to keep, for our forms."""
 
     secret: bytes = field(default_factory=lambda: secrets.token_bytes(32))
 
@@ -42,6 +42,11 @@ class Keys:
     @property
     def address(self) -> str:
         return self._of("address")
+
+    @property
+    def once(self) -> str:
+        """Others of this machine may see it among what the browser was begun with."""
+        return self._of("once")
 
     @property
     def kept(self) -> str:
@@ -64,6 +69,7 @@ class Guard:
         self.app, self.keys, self.hosts = app, keys, hosts
         port = min(hosts).rpartition(":")[2]
         self.cookie = f"brimfast-{port}"
+        self._once = keys.once
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == "lifespan":
@@ -106,17 +112,19 @@ class Guard:
         return None
 
     def _has_key(self, headers: Headers) -> bool:
-        try:
-            found = SimpleCookie(headers.get("cookie", "")).get(self.cookie)
-        except CookieError:
-            return False
-        return found is not None and same(found.value, self.keys.kept)
+        """Cookies of other programs of this machine stand before ours, in whatever form."""
+        return same(cookie_parser(headers.get("cookie", "")).get(self.cookie, ""), self.keys.kept)
+
+    def _opens(self, given: str) -> bool:
+        if self._once and same(given, self._once):
+            self._once = ""
+            return True
+        return same(given, self.keys.address)
 
     def _welcome(self, scope: Scope) -> ASGIApp:
         """The printed address is good for one thing: the browser gets its own key, and the address loses the printed one."""
         query = scope["query_string"].decode("latin-1")
-        given = query.removeprefix("key=")
-        if scope["method"] != "GET" or not query.startswith("key=") or not same(given, self.keys.address):
+        if scope["method"] != "GET" or not query.startswith("key=") or not self._opens(query.removeprefix("key=")):
             return PlainTextResponse(NO_KEY, 403)
         answer = RedirectResponse("/" + quote(scope["path"].lstrip("/")), 303)
         answer.set_cookie(self.cookie, self.keys.kept, path="/", httponly=True, samesite="strict")

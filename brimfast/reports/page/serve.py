@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
@@ -29,10 +31,10 @@ def serve(where: Path, port: int, browser: bool, tell: Callable[[str], None]) ->
         hosts = frozenset(f"{name}:{port}" for name in (LOOPBACK, "localhost"))
         app = application(folder, keys, hosts)
         path = f"/file/{quote(file, safe='')}/place" if file else "/"
-        address = f"http://{LOOPBACK}:{port}{path}?key={keys.address}"
-        tell(address)
-        if browser:
-            webbrowser.open(address)
+        address = f"http://{LOOPBACK}:{port}{path}?key="
+        tell(address + keys.address)
+        if browser:  # beside the server: one of the terminal stays until it is left
+            threading.Thread(target=_open, args=(address + keys.once,), daemon=True).start()
         config = uvicorn.Config(
             app, log_level="critical", access_log=False, server_header=False, date_header=False, ws="none", lifespan="on",
             timeout_graceful_shutdown=2,
@@ -40,6 +42,11 @@ def serve(where: Path, port: int, browser: bool, tell: Callable[[str], None]) ->
         uvicorn.Server(config).run(sockets=[listening])
     finally:
         listening.close()
+
+
+def _open(address: str) -> None:
+    with contextlib.suppress(webbrowser.Error, OSError):  # the address is printed all the same
+        webbrowser.open(address)
 
 
 def chosen(where: Path) -> tuple[Path, str]:

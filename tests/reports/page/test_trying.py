@@ -43,9 +43,13 @@ def test_measures_tried_before_are_given_up_for_those_that_are_tried_now(there, 
     client, _ = there
     opened = shared_of(client).open("n.yaml")
     state = opened.now()
-    _, measures = assessed
+    before, measures = assessed
     raw = state.source.raw
     main = opened.calculation(state)
+    for one in measures[:2]:
+        trials.tried(opened, state, before, [one], 0, 0.0)
+    tried = [opened._calculations[state.revision, one.id].superseded for one in measures[:2]]
+    assert tried == [True, False]
     first, second = (opened.trial((one.id,), changed(raw, [one]), raw) for one in measures[:2])
     assert first.superseded and not second.superseded and not main.superseded
     assert opened.trial((measures[1].id,), changed(raw, [measures[1]]), raw) is second and not second.superseded
