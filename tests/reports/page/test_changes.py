@@ -193,7 +193,7 @@ def test_every_piece_that_can_be_added_is_one_that_the_file_takes(name, units):
         lists += [
             ("racks", rack, key)
             for rack in raw.get("racks", {})
-            for key in ("braces", "panels", "wall_ties", "upper_tiers", "rails")
+            for key in ("braces", "panels", "gussets", "wall_ties", "upper_tiers", "rails")
         ]
         offers = [(path, do) for path in lists for do, _ in adds(path, raw) if (path, do) not in done]
         if not offers:

@@ -5,7 +5,9 @@ import os
 import re
 from dataclasses import replace
 from datetime import date
+from hashlib import sha256
 from html import unescape
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -19,6 +21,7 @@ from brimfast.reports.page.draft import LONGEST_TEXT, MOST_BYTES, Draft, draft_o
 from brimfast.reports.page.folder import Folder
 from brimfast.reports.page.form_words import STEPS
 from brimfast.reports.page.results import results
+from brimfast.reports.page.views import TEMPLATES
 from brimfast.reports.pdf import report_bytes
 from brimfast.shared.demo import DEMOS, demo, demo_bytes
 from brimfast.shared.edits import Edit
@@ -41,7 +44,8 @@ def test_an_edit_goes_into_the_file_and_nothing_else_changes(there):
     answer = typed(client, "room", {"/room/sill": "4 in"}).json()
     assert answer["said"] == "Saved." and answer["errors"] == {} and answer["undo"]
     assert path.read_bytes() == before.replace(b"sill: 3 in  ", b"sill: 4 in  ")
-    assert "sill 4 in" in answer["fragments"]["aside"] or answer["follow"]
+    assert page_words.BEING_DRAWN in answer["fragments"]["aside"]
+    assert sha256(path.read_bytes()).hexdigest() == answer["revision"] and answer["revision"] in answer["follow"]
 
 
 @pytest.mark.parametrize("ends", [b"\r\n", b"\n"])
@@ -585,3 +589,18 @@ def test_every_step_says_where_one_is_and_that_others_decide(there):
         assert page.count('aria-current="page"') == 1 and words.DEFER in page
         assert page.count("<h1") == 1 and f"<h1>{STEPS[step].title}</h1>" in page
         assert "safe" not in page.lower().replace("safe side", "")
+
+
+def test_every_class_has_a_rule_and_every_rule_is_used():
+    page = files("brimfast.reports.page")
+    style = re.sub(r"/\*.*?\*/|\{[^{}]*\}", " ", page.joinpath("static", "page.css").read_text(), flags=re.S)
+    ruled = {name for name in re.findall(r"\.([a-z][\w-]*)", style) if not name.startswith("shade-")}
+    given, told = set(), page.joinpath("static", "page.js").read_text()
+    for name in TEMPLATES:
+        text = page.joinpath("templates", name).read_text()
+        told += text
+        for classes in re.findall(r'class="([^"]*)"', re.sub(r"\{%.*?%\}|\{\{.*?\}\}", " ", text)):
+            given |= set(classes.split())
+    assert given <= ruled, given - ruled
+    unused = {name for name in ruled if not re.search(rf"\b{name}\b", told)}
+    assert unused <= {"short", "close", "holds", "open"}  # verdicts

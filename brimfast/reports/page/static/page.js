@@ -73,8 +73,6 @@
       if (place) place.textContent = told.join(" ");
       if (told.length) field.setAttribute("aria-invalid", "true");
       else field.removeAttribute("aria-invalid");
-      const box = byId(field.id + "-box");
-      if (box) box.classList.toggle("wrong", told.length > 0);
     }
   }
 
