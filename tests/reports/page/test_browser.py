@@ -367,6 +367,34 @@ def test_no_page_is_wider_than_its_window_and_no_word_is_cut(browser, served, fo
     page.context.close()
 
 
+def test_what_breaks_off_says_so_and_is_not_waited_for(browser, served, folder):
+    """A fault, and a program that has ended: nothing stays 'being worked out' or 'searching'."""
+    (folder / "broken.yaml").write_bytes(demo_bytes("nursery"))
+    page, at = tab(browser, served), f"{served.base}/file/broken.yaml"
+    page.route("**/results?*", lambda route: route.fulfill(status=500, body="a fault of the tests"))
+    page.goto(f"{at}/room")
+    page.get_by_role("alert").get_by_text("a fault of the tests").wait_for()
+    assert page_words.BROKE_OFF in page.locator("#aside").inner_text() and page.locator(".busy").count() == 0
+    page.unroute("**/results?*")
+    answer(page, "Height of the sill", "4 in")
+    whole(page)
+    for asked, step, do in (
+        ("**/water?run=*", "water", lambda: page.locator("#run").select_option(index=1)),
+        ("**/fix", "fix", lambda: page.locator("input[name=measure]").first.check()),
+        ("**/search", "fix", lambda: page.get_by_role("button", name="Search for plans").click()),
+    ):
+        page.goto(f"{at}/{step}")
+        page.route(asked, lambda route: route.abort())
+        do()
+        page.get_by_role("alert").get_by_text(page_words.NO_ANSWER).wait_for()
+        assert page.locator(".busy").count() == 0
+        page.unroute(asked)
+    page.get_by_role("button", name="Stop").click()
+    page.get_by_text(page_words.SEARCH_STOPPED).first.wait_for()
+    assert [one for one in page.faults if "Failed to load resource" not in one] == []
+    page.context.close()
+
+
 def test_printed_without_buttons_on_white(there):
     page = there
     page.goto(f"{page.at}/vessels")

@@ -9,9 +9,33 @@
   /* one thing after the other */
   let chain = Promise.resolve();
   const inTurn = (task) => {
-    chain = chain.then(task).catch((error) => say("", "This did not work: " + error.message));
+    chain = chain.then(task).catch((error) => say("", failed(error)));
     return chain;
   };
+  const failed = (error) => "This did not work: " + error.message;
+
+  /* what is still being waited for in a part of the page will not come; what a page that is left still asked for does not count */
+  let leftAt = 0;
+  const brokeOff = (id) => (error) => {
+    if (Date.now() - leftAt < 3000) return;
+    for (const one of document.querySelectorAll("#" + id + " .busy")) {
+      one.classList.remove("busy");
+      one.textContent = byId("alarm").dataset.broke;
+    }
+    say("", failed(error));
+  };
+
+  /* an answer of the page's program; all else is an error */
+  async function ask(address, more) {
+    let response;
+    try {
+      response = await fetch(address, { ...JSON_PLEASE, ...more });
+    } catch {
+      throw new Error(byId("alarm").dataset.silent);
+    }
+    if (response.ok || response.status === 409) return response.json();
+    throw new Error(await response.text());
+  }
 
   let quieting = 0;
   function say(text, alarm) {
@@ -82,7 +106,7 @@
     const mine = ++latest;
     while (address && mine === latest) {
       if (wait) await new Promise((go) => setTimeout(go, wait));
-      const answer = await (await fetch(address, JSON_PLEASE)).json();
+      const answer = await ask(address);
       if (mine !== latest || answer.gone) return;
       put(answer, quietly);
       address = answer.follow;
@@ -112,10 +136,7 @@
       if (one) data.append(name, one.value);
     }
     for (const [name, value] of [...fields, ...Object.entries(more || {})]) data.append(name, value);
-    const response = await fetch(form.action, { method: "POST", body: data, ...JSON_PLEASE });
-    if (response.status === 409) return { conflict: (await response.json()).conflict };
-    if (!response.ok) throw new Error(await response.text());
-    return response.json();
+    return ask(form.action, { method: "POST", body: data });
   }
 
   function conflicted(text) {
@@ -143,7 +164,7 @@
       if (answer.alert) say("", answer.alert);
       else if (mine.length) say("Not in the file yet: " + answer.errors[mine[0].id].join(" "));
       else if (answer.said) say(answer.said + (wrong.length ? " Some answers are not in the file yet." : ""));
-      if (answer.follow) follow(answer.follow);
+      if (answer.follow) follow(answer.follow).catch(brokeOff("aside"));
       return true;
     });
   }
@@ -161,7 +182,7 @@
   document.addEventListener("change", (event) => {
     const form = event.target.form;
     if (form && form.hasAttribute("data-live") && /^(\/|rename:)/.test(event.target.name)) save(form);
-    if (event.target.id === "run") otherWater();
+    if (event.target.id === "run") otherWater().catch((error) => say("", failed(error)));
     if (event.target.name === "measure") switched(event.target);
   });
 
@@ -192,8 +213,9 @@
         if (other !== box && other.dataset.kind === box.dataset.kind) other.checked = false;
       }
     }
+    ++trial;  /* what is asked of other measures would now take the place of these */
     clearTimeout(waiting);
-    waiting = setTimeout(tryOut, PAUSE);
+    waiting = setTimeout(() => tryOut().catch(brokeOff("tried")), PAUSE);
   }
   async function tryOut() {
     const mine = ++trial, form = byId("measures");
@@ -216,7 +238,7 @@
         return;
       }
       put(answer);
-      if (answer.follow) follow(answer.follow, answer.wait);
+      if (answer.follow) follow(answer.follow, answer.wait).catch(brokeOff("search"));
     });
   }
 
@@ -252,7 +274,8 @@
   async function otherWater() {
     stopPlaying();
     const form = byId("pond-form");
-    const answer = await (await fetch(form.action + "?run=" + encodeURIComponent(byId("run").value), JSON_PLEASE)).json();
+    const answer = await ask(form.action + "?run=" + encodeURIComponent(byId("run").value));
+    if (answer.gone) { location.reload(); return; }
     put(answer);
     say(byId("moment-text").textContent);
   }
@@ -274,6 +297,7 @@
 
   /* nothing typed is left behind */
   window.addEventListener("beforeunload", (event) => {
+    leftAt = Date.now();
     const form = document.querySelector("form[data-live]");
     if (form && changed(form).length) { save(form); event.preventDefault(); }
   });
@@ -286,8 +310,8 @@
   window.addEventListener("DOMContentLoaded", () => {
     fold();
     const aside = byId("aside");
-    if (aside && aside.dataset.follow) follow(aside.dataset.follow, 0, true);
-    if (byId("progress")) follow(location.pathname.replace(/[^/]*$/, "search"), 0, true);
+    if (aside && aside.dataset.follow) follow(aside.dataset.follow, 0, true).catch(brokeOff("aside"));
+    if (byId("progress")) follow(location.pathname.replace(/[^/]*$/, "search"), 0, true).catch(brokeOff("search"));
     const said = sessionStorage.getItem("said");
     if (said) { sessionStorage.removeItem("said"); say(said); }
     for (const field of document.querySelectorAll("form[data-live] [aria-invalid=true]")) {
