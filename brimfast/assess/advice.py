@@ -165,6 +165,12 @@ MEASURES: dict[str, tuple[tuple[str, str], ...]] = {
             "what is not described is not checked",
         ),
     ),
+    "describe timber": (
+        (
+            "read size, species and grade off the stamp on the wood, add them to the file",
+            "what is not described is not checked",
+        ),
+    ),
     "floor": (
         ("spread the load: planks under the feet, across the joists", "a joist floor carries a spread load better"),
         ("move it to a bearing wall or the ground floor", "floors are strongest beside their supports"),
@@ -248,7 +254,7 @@ NEEDS_SUPPLY = ("supply",)
 
 
 def advise(findings: list[Finding], installation: Installation) -> tuple[Advice, ...]:
-    """Measures for what is short or close, and for joints that are not described; each once per subject.
+    """Measures for what is short or close, and for what is not described; each once per subject.
 
     A measure for a pump or a supply that the installation does not have is left out, and what is already
     there is named as more of it.
@@ -263,6 +269,7 @@ def advise(findings: list[Finding], installation: Installation) -> tuple[Advice,
     for finding in findings:
         asks = finding.verdict in ("short", "close") or finding.advice_key in (
             "describe joint",
+            "describe timber",
             "describe hung",
             "anchor value",
             "hold-down",

@@ -63,7 +63,7 @@ class FreeBody:
     directions: tuple[Direction, ...]
     friction: FrictionUsed
     anchoring: Anchoring | None
-    base_area: float  # m²
+    base_area: float  # m², of what it stands on
     tied: bool = False  # across, to a wall that the file describes
 
     @property
@@ -140,14 +140,15 @@ def free_bodies(
         found = vessels[vessel.name]
         anchors = vessel.anchors
         count = anchors.count if anchors else 0
-        if found.round:
+        stand = footing(vessel)
+        if found.round and stand is None:
             base = found.length
             directions: tuple[Direction, ...] = (
                 Direction("in any direction", base, base / 2, 0.375 * count if count >= 4 else 0.0),
             )
         else:
             corners = 2.0 if count >= 4 else 0.0  # more than four may stand anywhere: not counted
-            length, width = _stance(vessel, found)
+            length, width = stand or (found.length, found.width)
             directions = (
                 Direction("along its length", length, length / 2, corners),
                 Direction("across its width", width, width / 2, corners),
@@ -167,17 +168,21 @@ def free_bodies(
                 directions,
                 resolved.vessels[vessel.name].friction,
                 anchoring,
-                found.base_area,
+                standing_area(vessel, found),
             )
         )
     return tuple(bodies)
 
 
-def _stance(vessel: Vessel, weight: VesselWeight) -> tuple[float, float]:
-    """What it stands on: its stand's footprint where that is given, else its own outside size."""
-    if vessel.stand is not None and vessel.stand.footprint is not None:
-        return vessel.stand.footprint
-    return weight.length, weight.width
+def footing(vessel: Vessel) -> tuple[float, float] | None:
+    """Its stand's footprint (m) where that is given; else it stands on all of its own outside size."""
+    return vessel.stand.footprint if vessel.stand is not None else None
+
+
+def standing_area(vessel: Vessel, weight: VesselWeight) -> float:
+    """What presses on the floor or the deck below it (m²)."""
+    stand = footing(vessel)
+    return math.prod(stand) if stand is not None else weight.base_area
 
 
 def _rack_body(

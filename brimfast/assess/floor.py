@@ -175,8 +175,7 @@ def post_on_joist(
         )
         return not_assessed(id, TOPIC, subject, question, "moment", reason, advice_key="floor")
     if joist.strength is None:
-        reason = f"the tables have no strength values for {joist.species}"
-        return not_assessed(id, TOPIC, subject, question, "moment", reason, advice_key="floor")
+        return not_assessed(id, TOPIC, subject, question, "moment", joist.without_strength, advice_key="floor")
     values = adjusted(joist.strength, "permanent", Service(False), joist.incised)
     S = float(section_modulus(joist.thickness, joist.width))
     M, allowed = posts_on_joist(span, P, spacings), values.F_b * S

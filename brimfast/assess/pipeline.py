@@ -41,7 +41,7 @@ from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.weight import RackWeight, VesselWeight, hung_masses, weigh_rack, weigh_vessel
-from brimfast.shared.findings import Advice, Caution, Finding, Value
+from brimfast.shared.findings import Advice, Caution, Finding, Value, always
 from brimfast.shared.installation.model import Installation
 
 
@@ -222,7 +222,7 @@ def dry(known: Pushed, memo: Memo) -> Dry:
     acting: dict[str, RackActions] = {}
     for each in known.held:
         acting |= memo.actions(each, forces, motion.vertical)
-    findings = _floor_findings(installation, resolved, bodies, known.gravity)
+    findings = [*map(always, _floor_findings(installation, resolved, bodies, known.gravity))]
     findings += stability_findings(bodies, forces, installation.site, motion, acting, _joined(installation))
     moving = beyond(bodies, installation.site, motion)
     findings += beyond_findings(moving, findings)
@@ -374,7 +374,10 @@ def _failing(installation: Installation, findings: list[Finding]) -> tuple[str, 
     short = {
         finding.subject
         for finding in findings
-        if finding.verdict == "short" and not finding.code_position and finding.topic in ("stability", "joints")
+        if finding.verdict == "short"
+        and not finding.code_position
+        and finding.topic in ("stability", "joints", "members")
+        and finding.advice_key not in ("member sag", "rails")
     }
     found = []
     for vessel in installation.vessels:
@@ -382,6 +385,6 @@ def _failing(installation: Installation, findings: list[Finding]) -> tuple[str, 
         on_short_rack = vessel.on != "floor" and any(
             subject == rack or subject.startswith(rack + ",") for subject in short
         )
-        if vessel.name in short or on_short_rack:
+        if vessel.name in short or f"{vessel.name}, sides" in short or on_short_rack:
             found.append(vessel.name)
     return tuple(found)

@@ -29,6 +29,7 @@ from brimfast.shared.installation.vessel import Vessel
 T = TypeVar("T")
 
 INCISED_WHEN_TREATED = ("douglas fir-larch", "hem-fir", "spruce-pine-fir")
+LEAST_DIMENSION = 1.4  # in: dressed thickness of the thinnest dimension lumber
 NAILS_APART = 15  # diameters along the grain without predrilling: NDS Commentary Table C12.1.6.6, from memory
 IN_PAN = "smooth floor"  # what stands in a pan slides on its wet bottom
 FLOOR_SURFACES = {
@@ -61,6 +62,11 @@ class Member:
     @property
     def area(self) -> float:
         return self.thickness * self.width
+
+    @property
+    def without_strength(self) -> str:
+        """Why there is none."""
+        return f"the tables have no strength values for {self.species} of {self.size}"
 
 
 @dataclass(frozen=True)
@@ -190,7 +196,8 @@ def member(timber: Timber) -> Member:
         factor_used("wood_moisture"),
     )
     strength: Strength | None = None
-    if any(row.species == species.species for row in loader.table(LumberValues)):
+    listed = any(row.species == species.species for row in loader.table(LumberValues))
+    if listed and _has_values(thickness / INCH, width / INCH):
         row = loader.lumber_values(species.species, grade, thickness / INCH, width / INCH)
         strength = strength_of_lumber(row, thickness, width)
         values = (
@@ -234,6 +241,14 @@ def member(timber: Timber) -> Member:
         strength,
         values,
     )
+
+
+def _has_values(thickness: float, width: float) -> bool:
+    """Whether the tables' size classes cover a section (in): 2 in nominal and thicker; no beams and stringers.
+
+    NDS Supplement 2018: Table 4A for dimension lumber, 4D for posts and timbers, no more than 2 in wider than thick.
+    """
+    return thickness >= LEAST_DIMENSION and (thickness < 4.9 or width <= thickness + 2.01)
 
 
 def _section(size: str) -> tuple[float, float, tuple[Value, ...]]:

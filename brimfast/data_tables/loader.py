@@ -199,7 +199,7 @@ def screw_root(kind: str, diameter: float) -> rows.ScrewRoot | None:
 
 
 def lumber_values(species: str, grade: str, thickness_in: float, width_in: float) -> rows.LumberValues:
-    """Reference values of a species and grade for a dressed size (in); 5 in and thicker are timbers."""
+    """Reference values of a species and grade for a dressed size (in); 5 in and thicker are posts and timbers."""
     of_species = [row for row in table(rows.LumberValues) if row.species == species]
     if not of_species:
         raise NotInTableError(f"the species {species!r} has no strength values in the table")

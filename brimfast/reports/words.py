@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from brimfast.assess.beyond.assess import Beyond
 from brimfast.assess.pipeline import Assessment, Seen
-from brimfast.assess.plan.score import day_and_night
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.shared.findings import Caution, Finding, severity
@@ -71,7 +70,7 @@ def danger(finding: Finding) -> str:
         return "splashes"
     if finding.topic == "hung":
         return "swings" if id.endswith("/swing") else "falls"
-    if day_and_night(finding):
+    if finding.always:
         return "now"
     if finding.topic == "sway":
         return "slides" if id.endswith("/feet") else "sways"

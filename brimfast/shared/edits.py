@@ -50,7 +50,7 @@ def apply(tree: Any, edits: Iterable[Edit]) -> None:
         if edit.how == "match" and there is not None:
             for key, value in edit.value.items():
                 if key not in edit.by:
-                    there[_key(there, key)] = value
+                    there[_key(there, key)] = copy.deepcopy(value)
         elif edit.how == "add" or there is None:
             items.append(copy.deepcopy(edit.value))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 Verdict = Literal["holds", "close", "short", "not assessed"]
@@ -102,6 +102,7 @@ class Finding:
     details: Mapping[str, str] = field(default_factory=dict)
     code_position: bool = False
     practice: bool = False  # not a matter of danger: shown in its own table, no reason for an exit code
+    always: bool = False  # about weight alone: day and night, before any earthquake
 
 
 def _once(steps: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -172,6 +173,11 @@ def finding(
         code_position,
         practice,
     )
+
+
+def always(finding: Finding) -> Finding:
+    """One that asks about weight alone."""
+    return replace(finding, always=True)
 
 
 def severity(finding: Finding) -> tuple[int, float]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.asce7_chapter_13 import chapter_13
-from brimfast.assess.demand.force import Body, Force, which_governs
+from brimfast.assess.demand.force import Body, Force, amplification, which_governs
 from brimfast.assess.demand.inputs import read_factors
 from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
@@ -90,7 +90,8 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         vertical_step(motion.vertical, W),
     )
     vertical = motion.vertical.share * W
-    return Force(body.name, W, F_p, vertical, Omega_0, name, governs, BASIS, steps, tuple(values), sways=R_p)
+    sways = amplification(R_p, 0.4 * a_p * S_DS * W * I_p * float(height_factor(z_h)), F_p)
+    return Force(body.name, W, F_p, vertical, Omega_0, name, governs, BASIS, steps, tuple(values), sways=sways)
 
 
 def height(site: Site, z_h: float) -> tuple[float, Step]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.demand.asce7_chapter_13 import chapter_13
-from brimfast.assess.demand.force import Body, Force, which_governs
+from brimfast.assess.demand.force import Body, Force, amplification, which_governs
 from brimfast.assess.demand.inputs import read_factors
 from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
@@ -156,7 +156,8 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         vertical_step(motion.vertical, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
     )
     vertical = motion.vertical.share * W
-    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), sways=R_po)
+    sways = amplification(R_po, 0.4 * S_DS * I_p * W * H_f / R_mu * C_AR, F_p)
+    return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), sways=sways)
 
 
 def height(site: Site, z_h: float) -> tuple[float, Step]:

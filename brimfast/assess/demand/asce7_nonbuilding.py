@@ -77,7 +77,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         )
         governs = "the flexible formula"
     steps = (main, vertical_step(motion.vertical, W, "ASCE 7-16 (12.4-4a)"))
-    values = (factor_used("nonbuilding_R"), factor_used("nonbuilding_Omega_0"), factor_used("vertical_share"))
+    values = tuple(map(factor_used, ("nonbuilding_R", "nonbuilding_Omega_0", "nonbuilding_C_d", "vertical_share")))
     row = "All other self-supporting structures, tanks or vessels not covered elsewhere"
     return Force(
         body.name,
@@ -90,5 +90,6 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         BASIS,
         steps,
         values,
+        overstrength_source="ASCE 7-16 Table 15.4-2",
         sways=factor_si("nonbuilding_C_d"),
     )

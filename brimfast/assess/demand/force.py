@@ -43,6 +43,11 @@ class Force:
         return self.horizontal / self.weight
 
 
+def amplification(R: float, elastic: float, force: float) -> float:
+    """Real over elastic displacement (equal displacements): the unreduced, uncapped force over the one that counts; R at least."""
+    return max(R, elastic / force)
+
+
 def which_governs(force: float, unit_force: float) -> str:
     """The formula or one of its limits 0.3 and 1.6 times S_DS I_p W_p (the unit force)."""
     if force <= 0.3 * unit_force * (1 + 1e-12):

@@ -12,8 +12,8 @@ from pydantic import Field, model_validator
 
 from brimfast.assess.demand import elastic
 from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values, taken_over
-from brimfast.assess.demand.force import Body, Force
-from brimfast.assess.demand.inputs import Acceleration, read_factors
+from brimfast.assess.demand.force import Body, Force, amplification
+from brimfast.assess.demand.inputs import Acceleration, read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.period import counts_as, period_note
 from brimfast.assess.demand.standard import Attachment, HazardPoint, Method, Standard
@@ -146,7 +146,7 @@ def motion(given: Spectrum, S_02: float, how: str, edition: str, lines: tuple[St
     )
     upright = no_rule(
         "vertical earthquake over weight",
-        f"0.2 of I_E S(0.2): {k_v:.2f}",
+        f"0.2 of S_max: {k_v:.2f}",
         "The code has none for elements; the share that ASCE 7 takes of its lower S_DS",
         "a structural engineer",
     )
@@ -154,8 +154,8 @@ def motion(given: Spectrum, S_02: float, how: str, edition: str, lines: tuple[St
         plateau=S_max,
         symbol="S_max",
         how=how,
-        peak=0.4 * S_02,
-        peak_words="0.4 of S at 0.2 s, an estimate",
+        peak=0.4 * S_max,
+        peak_words="0.4 of S_max, an estimate",
         vertical=Vertical(1.0, "k_v", k_v, combined(VERTICAL), VERTICAL, (upright,)),
         corner=_corner(given, S_02),
         spectrum=f"{edition}, article 4.1.8.4",
@@ -229,7 +229,7 @@ def force(
         steps,
         tuple(values),
         overstrength_source=f"R_p of 1.0, as {edition} 4.1.8.18.(8) has for connections that do not yield (from memory),",
-        sways=R_p,
+        sways=amplification(R_p, C_p * A_r * A_x, S_p),
     )
 
 
@@ -266,8 +266,8 @@ def attachment(
     )
 
 
-def hazard(site: Site) -> HazardPoint:
-    """The code's spectrum itself, before any factor of importance."""
+def hazard(given: Spectrum) -> HazardPoint:
+    """The code's spectrum itself is passed once in 2475 years; the design earthquake is I_E times as strong."""
     value = Value(
         "how often the code's shaking is passed",
         "2 % in 50 years, once in 2475 years",
@@ -275,7 +275,7 @@ def hazard(site: Site) -> HazardPoint:
         "from memory",
         "National Building Code of Canada, commentary to 4.1.8",
     )
-    return HazardPoint(1.0, 2475.0, value)
+    return HazardPoint(1.0 / given.I_E, 2475.0, value)
 
 
 def edition(
@@ -304,7 +304,7 @@ def edition(
         attachment=attachment,
         in_the_open_attachment=elastic.IN_THE_OPEN,
         in_the_open_basis=f"NBC {year}",
-        hazard=hazard,
+        hazard=lambda site: hazard(read_inputs(inputs, site)),
         freeboard="an estimate of spilling; what Canadian standards ask of freeboard is not checked",
         tables=((ComponentRow, "nbc_components"),),
         assumptions=taken_over(f"the National Building Code of Canada {year}"),

@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 
 from brimfast.assess.demand import elastic
 from brimfast.assess.demand.elsewhere import combined, no_rule, sloshing, sloshing_values, taken_over
-from brimfast.assess.demand.force import Body, Force
+from brimfast.assess.demand.force import Body, Force, amplification
 from brimfast.assess.demand.inputs import read_factors, read_inputs
 from brimfast.assess.demand.motion import Corner, GroundMotion
 from brimfast.assess.demand.standard import Attachment, HazardPoint, Standard
@@ -315,7 +315,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         steps,
         tuple(values),
         overstrength_source="C_ph of 1.0, so that anchors stay elastic",
-        sways=max(mu_p, 1.0),
+        sways=amplification(max(mu_p, 1.0), C_0 * C_Hi * C_i * R_p * W, F_ph),
     )
 
 

@@ -21,10 +21,12 @@ def moves_with_rack(own: Force, rack: Force) -> Force:
         rack.basis,
         f"moves with {rack.subject}, whose share is larger than its own {own.coefficient:.3f}",
     )
+    most = max(own, rack, key=lambda one: one.overstrength)
     return replace(
         own,
         horizontal=F,
-        overstrength=max(own.overstrength, rack.overstrength),
+        overstrength=most.overstrength,
+        overstrength_source=most.overstrength_source,
         row=f"{rack.row} (moves with {rack.subject})",
         governs="the rack's share",
         basis=rack.basis,

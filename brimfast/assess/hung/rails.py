@@ -22,7 +22,7 @@ from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
+from brimfast.shared.findings import Finding, Step, always, finding, not_assessed, step
 from brimfast.shared.installation.hung import Hung
 from brimfast.shared.installation.rack import Rack
 
@@ -54,7 +54,10 @@ def rail_findings(name: str, rack: Rack, rails: tuple[Member, ...], hung: list[H
         span = max(rack.run(face) for face in rail.faces)
         W = GRAVITY * math.fsum(thing.mass for thing in things)
         service = service_of(rack)
-        found += [_at_rest(id, subject, member, service, W, span), _shaken(id, subject, member, service, W, span)]
+        found += [
+            always(_at_rest(id, subject, member, service, W, span)),
+            _shaken(id, subject, member, service, W, span),
+        ]
     return found
 
 

@@ -80,11 +80,12 @@ def swing_finding(thing: Hung, site: Site, motion: GroundMotion, rack_period: fl
         lines: tuple[Step, ...] = (*before, step("S_d", "L", {"L": (L, "m")}, (S_d, "m"), "its chain bounds it", near))
         note = near
     else:
-        S_a = eta * height * A * S_a5
+        I_e = motion.importance
+        S_a = eta * height * A * I_e * S_a5
         total = step(
             "S_a",
-            "eta*H_f*A*S_a5",
-            {"eta": eta, "H_f": height, "A": A, "S_a5": (S_a5, "g")},
+            "eta*H_f*A*I_e*S_a5",
+            {"eta": eta, "H_f": height, "A": A, "I_e": I_e, "S_a5": (S_a5, "g")},
             (S_a, "g"),
             "floor and support taken to sway more at every period: the safe side",
         )

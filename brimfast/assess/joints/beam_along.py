@@ -19,6 +19,7 @@ from brimfast.shared.findings import Finding, Step, finding, step
 
 QUESTION = "Do the fasteners carry weight and earthquake along the rack together?"
 LOW = combinations.EARTHQUAKE_SHARE
+WAYS = np.array([1.0, -1.0])  # the push to the right, and to the left
 
 
 def along(it: BeamJoint) -> Finding:
@@ -48,18 +49,18 @@ def _by_statics(it: BeamJoint) -> Finding:
         )
     h_e = case.couple_height("along")
     vertical = float(combinations.allowable_down(case.vertical)) * gravity.joint_worst + LOW * case.couple("along")
-    forces = group_forces(LOW * share, vertical, LOW * moment, it.layout.places)
-    sizes = np.hypot(forces[:, 0], forces[:, 1])
-    theta_side = np.arctan2(np.abs(forces[:, 1]), np.abs(forces[:, 0]))
-    worst = int(np.argmax(sizes))
+    # pushed to the right and to the left: of an uneven group another fastener is the worst
+    ways = group_forces(LOW * share * WAYS, np.full(2, vertical), LOW * moment * WAYS, it.layout.places)
+    sizes, theta_side = np.hypot(ways[..., 0], ways[..., 1]), np.arctan2(np.abs(ways[..., 1]), np.abs(ways[..., 0]))
     try:
         capacity = it.capacity("earthquake", along=True)
         each = capacity.each(theta_side, UPRIGHT - theta_side)
-        worst = int(np.argmax(sizes / each))
     except NotAssessableError as error:
-        return case.outside("earthquake", WHERE, QUESTION, float(sizes[worst]), str(error), (*case.force.steps, *lines))
-    lines = (*lines, *_worst_lines(it, share, moment, vertical, h_e, forces[worst], worst))
-    angle = float(theta_side[worst])
+        return case.outside("earthquake", WHERE, QUESTION, float(sizes.max()), str(error), (*case.force.steps, *lines))
+    way, worst = (int(index) for index in np.unravel_index(int(np.argmax(sizes / each)), sizes.shape))
+    sign = float(WAYS[way])
+    lines = (*lines, *_worst_lines(it, sign * share, sign * moment, vertical, h_e, ways[way, worst], worst))
+    angle = float(theta_side[way, worst])
     mode, steps = capacity.steps(angle, UPRIGHT - angle)
     nails = capacity.acting / capacity.fasteners.count
     stiffness = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
@@ -68,8 +69,8 @@ def _by_statics(it: BeamJoint) -> Finding:
         TOPIC,
         case.subject(WHERE),
         QUESTION,
-        float(sizes[worst]),
-        float(each[worst]) * nails,
+        float(sizes[way, worst]),
+        float(each[way, worst]) * nails,
         "force",
         f"{case.force.basis}; {capacity.basis}; {combinations.allowable_down_words(case.vertical)}",
         advice_key="joint earthquake" if moment > 0 else "joint across",
@@ -94,12 +95,13 @@ def _worst_lines(
     inputs: dict[str, float | tuple[float, str]] = {"V": (share, "N"), "n": float(it.places)}
     across, up = "0.7*V/n", "V_g/n"
     up_inputs: dict[str, float | tuple[float, str]] = {"V_g": (vertical, "N"), "n": float(it.places)}
-    if moment > 0:
+    if moment:
         extra: dict[str, float | tuple[float, str]] = {"M": (moment, "N·m"), "I_r": (polar, "m²")}
         across, up = "0.7*V/n - 0.7*M*y/I_r", "V_g/n + 0.7*M*x/I_r"
         inputs |= {**extra, "y": (y, "m")}
         up_inputs |= {**extra, "x": (x, "m")}
-    note = f"fastener {worst + 1} of {it.places}, the worst; {it.layout.note}"
+    other = "" if share >= 0 else "pushed the other way; "
+    note = f"fastener {worst + 1} of {it.places}, the worst; {other}{it.layout.note}"
     first = step(
         "V_g",
         f"(1 + {case.vertical.times(LOW)})*R + 0.7*F*h_e/L/2",

@@ -14,7 +14,7 @@ from brimfast.assess.joints.on_top import on_top
 from brimfast.assess.joints.statics import shared
 from brimfast.assess.timber.eurocode import embedment, single_shear_modes, yield_moment
 from brimfast.assess.timber.fastener import NotAssessableError
-from brimfast.shared.findings import Finding, Step, not_assessed, step
+from brimfast.shared.findings import Finding, Step, always, not_assessed, step
 
 
 def beam_to_post(case: RackCase) -> list[Finding]:
@@ -25,8 +25,8 @@ def beam_to_post(case: RackCase) -> list[Finding]:
     layout = beam_to_post_layout(case.rack, case.parts, joint.fasteners, leans=not case.rack.braced("along"))
     it = BeamJoint(case, joint, layout)
     if case.rack.beam_seat == "on top":
-        return [_weight(it), *(on_top(case, joint, direction) for direction in ("along", "across"))]
-    found = [_weight(it), along(it), across(it)]
+        return [always(_weight(it)), *(on_top(case, joint, direction) for direction in ("along", "across"))]
+    found = [always(_weight(it)), along(it), across(it)]
     found.extend(layout.findings(f"joint/{case.name}/{WHERE}", case.subject(WHERE)))
     return found
 

@@ -19,7 +19,7 @@ from brimfast.assess.timber.column import MOST_SLENDER, column_step
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.constants import INCH, PSI
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
+from brimfast.shared.findings import Finding, Step, always, finding, not_assessed, severity, step
 from brimfast.shared.installation.rack import FACES, Brace
 
 WHERE = "brace to post"
@@ -86,7 +86,7 @@ def _direction(case: RackCase, direction: str, index: int) -> list[Finding]:
     found_ends = _ends(case, direction, timber, axial, lines, "knee" if brace.leg is not None else "brace")
     found = [found_ends, *_timber(case, direction, brace, timber, axial, lines)]
     if brace.leg is not None and acts is not None:
-        found.append(_knee_by_weight(case, acts, direction, index, timber))
+        found.append(always(_knee_by_weight(case, acts, direction, index, timber)))
     return found
 
 
@@ -98,7 +98,7 @@ def _knee_by_weight(case: RackCase, acts: RackActions, direction: str, index: in
     line = step("N_D", "N", {"N": (N, "N")}, (N, "N"), frame_lines.SOURCE, "weight alone")
     place, joint = f"knee {direction} weight", case.joints.get(WHERE)
     if joint is None:
-        return case.outside(place, WHERE, question, N, "how the knees are fastened is not in the file", (line,))
+        return case.outside(place, WHERE, question, N, "how the knees are fastened is not in the file", (line,), False)
     try:
         sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
         capacity = lateral(joint.fasteners, sides, "permanent", case.service(joint))
@@ -149,9 +149,8 @@ def _ends(case: RackCase, direction: str, timber: Member, axial: _Axial, lines: 
     place = direction if what == "brace" else f"knee {direction}"
     joint = case.joints.get(WHERE)
     if joint is None:
-        return case.outside(
-            place, WHERE, question, axial.larger, "how the braces are fastened to the posts is not in the file", lines
-        )
+        why = "how the braces are fastened to the posts is not in the file"
+        return case.outside(place, WHERE, question, axial.larger, why, lines, False)
     try:
         sides = Sides(timber.thickness, timber.G, case.parts.post.thickness, case.parts.post.G)
         capacity = lateral(joint.fasteners, sides, "earthquake", case.service(joint))
@@ -178,7 +177,7 @@ def _timber(
     what = "knee" if brace.leg is not None else "brace"
     id, subject = f"member/{case.name}/{what}/{direction}", f"rack {case.name}, {what}s {direction}"
     if timber.strength is None:
-        reason = f"the tables have no strength values for {timber.species}"
+        reason = timber.without_strength
         return [
             not_assessed(
                 f"{id}/{way}",

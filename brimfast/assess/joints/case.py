@@ -97,8 +97,16 @@ class RackCase:
         )
 
     def outside(
-        self, id: str, where: str, question: str, demand: float, reason: str, steps: tuple[Step, ...]
+        self,
+        id: str,
+        where: str,
+        question: str,
+        demand: float,
+        reason: str,
+        steps: tuple[Step, ...],
+        described: bool = True,
     ) -> Finding:
+        """What the equations do not cover; described: whether the file says how it is fastened."""
         return not_assessed(
             f"joint/{self.name}/{where}/{id}",
             TOPIC,
@@ -108,6 +116,6 @@ class RackCase:
             reason,
             "NDS 2018 chapter 12",
             demand=demand,
-            advice_key="describe joint",
+            advice_key="" if described else "describe joint",
             steps=steps,
         )

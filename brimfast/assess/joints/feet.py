@@ -75,7 +75,12 @@ def sill_bolts(case: RackCase) -> list[Finding]:
             "NDS 2018 Table 12E basis; Ω₀ on E, allowable level",
             advice_key="anchors",
             steps=(*case.force.steps, *lines),
-            values=(factor_used("concrete_bearing"), factor_used("C_D_earthquake"), *warm),
+            values=(
+                factor_used("concrete_bearing"),
+                factor_used("C_D_earthquake"),
+                *((factor_used("C_M_lateral"),) if case.rack.wet else ()),
+                *warm,
+            ),
             details={"governs": f"mode {mode}", **details},
         )
     ]

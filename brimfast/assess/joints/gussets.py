@@ -24,7 +24,7 @@ from brimfast.assess.timber.gusset import (
     throat_stress,
 )
 from brimfast.data_tables.loader import factor_si, factor_used
-from brimfast.shared.findings import Finding, Step, finding, not_assessed, severity, step
+from brimfast.shared.findings import Finding, Step, always, finding, not_assessed, severity, step
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.rack import Gusset
 
@@ -43,7 +43,7 @@ def gussets(case: RackCase) -> list[Finding]:
         reason = f"a gusset needs the frame: {case.without_frame('along')}"
         question = "Do the gussets carry the earthquake along the rack?"
         return [not_assessed(_id(case, "earthquake"), TOPIC, _subject(case), question, "force", reason)]
-    return [_nails(case, acts, "earthquake"), _nails(case, acts, "permanent"), _plate(case, acts)]
+    return [_nails(case, acts, "earthquake"), always(_nails(case, acts, "permanent")), _plate(case, acts)]
 
 
 def _id(case: RackCase, what: str) -> str:

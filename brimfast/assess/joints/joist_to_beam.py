@@ -15,7 +15,7 @@ from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.joints.sheet_steel import tie_steel
 from brimfast.assess.joints.statics import shared
 from brimfast.assess.timber.fastener import NotAssessableError
-from brimfast.shared.findings import Finding, Step, Value, not_assessed, step
+from brimfast.shared.findings import Finding, Step, Value, always, not_assessed, step
 from brimfast.shared.installation.joint import Fasteners
 
 WHERE = "joist to beam"
@@ -23,7 +23,7 @@ WHERE = "joist to beam"
 
 def joist_to_beam(case: RackCase) -> list[Finding]:
     """Joists on the beams bear on them; joists between them hang on ties, nails or screws."""
-    return [*_weight(case), *_earthquake(case)]
+    return [*map(always, _weight(case)), *_earthquake(case)]
 
 
 def _sides(case: RackCase, fasteners: Fasteners) -> tuple[Sides, bool]:
@@ -74,7 +74,7 @@ def _earthquake(case: RackCase) -> list[Finding]:
     joint = case.joints.get(WHERE)
     if joint is None:
         where = "how the joists are fastened to the beams is not in the file; friction does not count"
-        return [case.outside(id, WHERE, question, R, where, everything)]
+        return [case.outside(id, WHERE, question, R, where, everything, False)]
     fasteners = joint.fasteners
     sides, end_grain = _sides(case, fasteners)
     most = math.inf

@@ -11,6 +11,7 @@ from brimfast.assess.resolve import RackParts
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances, geometry_factor
 from brimfast.assess.timber.group import grid, group_action
+from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import INCH
 from brimfast.shared.findings import Finding, Step, Value, finding, step
 from brimfast.shared.installation.joint import Fasteners
@@ -179,9 +180,18 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
         EA_post = parts.post.strength.E * parts.post.area
         EA_beam = parts.beam.strength.E * parts.beam.thickness * max(3 * D, gauge)
         C_g = float(group_action(D, rows, between, EA_post, EA_beam))
+        if fasteners.plate is not None:
+            C_g = min(
+                C_g, *(float(group_action(D, rows, between, EA, _plate(fasteners), True)) for EA in (EA_post, EA_beam))
+            )
     if end is None:
         said += "; end distance assumed at the minimum for full value"
     return Layout(places, D, C_g, C_Delta, C_Delta_along, said, tuple(checks))
+
+
+def _plate(fasteners: Fasteners) -> float:
+    """EA (N) of a steel plate that is not described further: as wide as the least edge distances ask, 3 diameters."""
+    return factor_si("E_steel") * (fasteners.plate or 0.0) * 3 * (fasteners.diameter or 0.0)
 
 
 def _between_columns(D: float, parts: RackParts, small: bool) -> Distances:

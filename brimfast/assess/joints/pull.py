@@ -59,6 +59,8 @@ def pull_capacity(
     kind = fasteners.kind
     if lateral.data is None:
         return PullCapacity(None, False, (), (), "the pull on typed-in fasteners is not assessed")
+    if fasteners.toe_nailed:
+        return PullCapacity(None, False, (), (), "the pull on toe-nails is not assessed")
     if kind == "framing tie":
         return PullCapacity(None, False, (), (), "the pull on a framing tie is not assessed")
     if kind == "through-bolt":
@@ -111,17 +113,22 @@ def pull_capacity(
     ]
     head, reason = _head(fasteners), "withdrawal; pull-through of the head is not assessed: give head, its diameter"
     if head is not None:
-        through = float(pull_through(G_side, head, lateral.sides.thickness_side)) * C_D * C_M
+        through = float(pull_through(G_side, head, lateral.sides.thickness_side)) * C_D * C_M * C_t
         reason = "withdrawal governs" if each <= through else "pull-through of the head governs"
         t = lateral.sides.thickness_side
         thin = t <= 2.5 * head
         steps.append(
             step(
                 "W_H",
-                "690*pi*D_H*G**2*t*C_D*C_M" if thin else "1725*pi*D_H**2*G**2*C_D*C_M",
-                {"D_H": (head / INCH, "in"), "G": G_side, "t": (t / INCH, "in"), "C_D": C_D, "C_M": C_M}
-                if thin
-                else {"D_H": (head / INCH, "in"), "G": G_side, "C_D": C_D, "C_M": C_M},
+                f"{'690*pi*D_H*G**2*t' if thin else '1725*pi*D_H**2*G**2'}*C_D*C_M*C_t",
+                {
+                    "D_H": (head / INCH, "in"),
+                    "G": G_side,
+                    **({"t": (t / INCH, "in")} if thin else {}),
+                    "C_D": C_D,
+                    "C_M": C_M,
+                    "C_t": C_t,
+                },
                 (through / POUND_FORCE, "lb"),
                 "NDS 2018 (12.2-6)",
                 reason,

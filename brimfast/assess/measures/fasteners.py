@@ -350,7 +350,7 @@ def _joists(assessment: Assessment, name: str) -> Iterator[Measure]:
     nail, nails = FULL_NAIL[system]
     if now.kind == "framing tie" and now.nails is not None and min(now.nails) >= 10:
         return
-    joists = (math.ceil(rack.length / rack.joist.spacing) + 1) * len(rack.decks)
+    joists = assessment.racks[name].joist_count * len(rack.decks)
     group = f"{name}/joist to beam"
     yield Measure(
         f"{group}/full ties",

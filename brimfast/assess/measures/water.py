@@ -288,25 +288,29 @@ def _sockets(assessment: Assessment) -> Iterator[Measure]:
 
 
 def _flexible(assessment: Assessment) -> Iterator[Measure]:
-    """A hose piece in a pump's line where one end sways."""
+    """A hose piece in the line of a pump, or in a pipe, where one end sways."""
     system = assessment.installation.system
     on = {vessel.name: vessel.on for vessel in assessment.installation.vessels}
-    for index, pump in enumerate(assessment.installation.pumps):
-        sways = [f"rack {on[name]}" for name in (pump.source, pump.receiver) if on[name] != "floor"]
-        unknown = any(one.id == f"sway/pipe/{pump.name}" and pump.slack is None for one in assessment.findings)
-        if not sways or not (unknown or asks(assessment, rf"sway/pipe/{re.escape(pump.name)}$")):
+    lines: list[tuple[str, int, Pump | Pipe]] = [
+        *(("pumps", index, pump) for index, pump in enumerate(assessment.installation.pumps)),
+        *(("pipes", index, pipe) for index, pipe in enumerate(assessment.installation.pipes)),
+    ]
+    for kind, index, line in lines:
+        sways = [f"rack {on[name]}" for name in (line.source, line.receiver) if on.get(name, "floor") != "floor"]
+        unknown = any(one.id == f"sway/pipe/{line.name}" and line.slack is None for one in assessment.findings)
+        if not sways or not (unknown or asks(assessment, rf"sway/pipe/{re.escape(line.name)}$")):
             continue
-        group = f"{pump.name}/slack"
+        group = f"{line.name}/slack"
         for give in SLACK[system]:
             text = written(give, system)
-            if pump.slack is None or give > pump.slack * 1.05:
+            if line.slack is None or give > line.slack * 1.05:
                 yield Measure(
                     f"{group}/{text}",
                     group,
                     tuple(sways[:1]),
-                    pump.name,
+                    line.name,
                     f"a flexible piece in its line that gives {text} to every side",
-                    (Edit(("pumps", index, "slack"), text),),
+                    (Edit((kind, index, "slack"), text),),
                     (Need("flexible pipe piece", 1, f"hose with two clamps at each end, {text} of slack"),),
                     ("where the line leaves the rack; clamps of stainless steel",),
                 )

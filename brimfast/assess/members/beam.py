@@ -13,6 +13,7 @@ from brimfast.assess.members.common import (
     bending,
     is_european,
     named,
+    on_posts,
     sag,
     shear,
     strongest_claim,
@@ -23,7 +24,6 @@ from brimfast.assess.timber.beam import (
     MOST_SLENDER_BEAM,
     beam_slenderness,
     beam_stability,
-    bearing_area_factor,
     centred_deflection,
     second_moment,
     section_modulus,
@@ -69,10 +69,13 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
     else:
         stresses.append(shear(member, values, V * share))
         post = case.parts.post
-        C_b = float(bearing_area_factor(post.width)) if one_piece else 1.0
         meets = rack.beam_runs == "each bay" and rack.bays > 1  # two ends share the post
         area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
-        stresses.append(across_the_grain(member, values, gravity.joint_worst * share, area, C_b))
+        if one_piece:
+            loads_on = tuple(load * share for load in gravity.posts)
+            stresses.append(on_posts(member, values, loads_on, area, post.width))
+        else:
+            stresses.append(across_the_grain(member, values, gravity.joint_worst * share, area, 1.0))
     found = [strongest_claim(id, subject, question, stresses, "D", (*member.values, *values.values), "beams", before)]
     densities = [q / (b - a) for a, b, q in loads]
     w = densities[0] + (max(densities) if len(loads) > 1 else 0.0)

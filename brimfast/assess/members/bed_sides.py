@@ -13,7 +13,7 @@ from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
 from brimfast.shared.constants import GRAVITY, POUND_FORCE, WATER_DENSITY
-from brimfast.shared.findings import Finding, Value, not_assessed, step
+from brimfast.shared.findings import Finding, Value, always, not_assessed, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Vessel
 
@@ -40,7 +40,7 @@ def lowest_share(board: ArrayLike, depth: ArrayLike) -> Array:
 def bed_findings(installation: Installation, resolved: Resolved) -> list[Finding]:
     """Each bed's long side as a flat plank between its ends and ties, under the mean pressure over its depth."""
     beds = [vessel for vessel in installation.vessels if vessel.kind == "bed"]
-    return [_side(vessel, resolved) for vessel in beds if not vessel.weighed and not vessel.round]
+    return [always(_side(vessel, resolved)) for vessel in beds if not vessel.weighed and not vessel.round]
 
 
 def _side(vessel: Vessel, resolved: Resolved) -> Finding:
@@ -80,7 +80,7 @@ def _side(vessel: Vessel, resolved: Resolved) -> Finding:
     if member is None:
         reason = "the sides' timber is not in the file: add sides, such as 2x12 hem-fir No.2, and ties, how many cross the bed"
         return not_assessed(
-            id, TOPIC, subject, question, "stress", reason, advice_key="describe joint", steps=(line,), values=(value,)
+            id, TOPIC, subject, question, "stress", reason, advice_key="describe timber", steps=(line,), values=(value,)
         )
     if member.strength is None:
         return without_values(id, subject, question, member)

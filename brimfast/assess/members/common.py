@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.resolve import Member
-from brimfast.assess.timber.beam import shear_stress
+from brimfast.assess.timber.beam import bearing_area_factor, shear_stress
 from brimfast.assess.timber.strength import Adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
@@ -32,8 +32,7 @@ def named(case: RackCase, tier: int, member: str, members: str) -> tuple[str, st
 
 
 def without_values(id: str, subject: str, question: str, member: Member) -> Finding:
-    reason = f"the tables have no strength values for {member.species}"
-    return not_assessed(id, TOPIC, subject, question, "stress", reason, advice_key="describe joint")
+    return not_assessed(id, TOPIC, subject, question, "stress", member.without_strength, advice_key="describe timber")
 
 
 def strongest_claim(
@@ -97,6 +96,17 @@ def across_the_grain(
         ),
     )
     return Stress(what, f, allowed, lines)
+
+
+def on_posts(
+    member: Member, values: Adjusted, loads: tuple[float, ...], area: float, post: float, what: str = "bearing"
+) -> Stress:
+    """The worst bearing of a member in one piece on a row of posts (loads N): its ends have no wood beyond, so no C_b."""
+    C_b = float(bearing_area_factor(post))
+    ends, inner = max(loads[0], loads[-1]), max(loads[1:-1], default=0.0)
+    if ends >= inner / C_b:
+        return across_the_grain(member, values, ends, area, 1.0, what)
+    return across_the_grain(member, values, inner, area, C_b, what)
 
 
 def is_european(member: Member) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from brimfast.assess.bodies import standing_area
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC, named, sag
 from brimfast.assess.timber.panel import SOURCE, coefficients, deck_bending_load, deck_deflection, deck_shear_load
@@ -17,16 +18,19 @@ def deck_load(
 ) -> tuple[float, Step]:
     """Heaviest areal load on a tier's deck (Pa), the deck's own weight with it, and its line of calculation."""
     own = case.parts.deck_thickness * case.parts.deck_density * GRAVITY
-    standing = [vessels[vessel.name] for vessel in installation.on_rack(case.name) if vessel.tier == tier]
-    heaviest = max(standing, key=lambda found: found.mass / found.base_area, default=None)
-    weight, area = (heaviest.mass * GRAVITY, heaviest.base_area) if heaviest is not None else (0.0, 1.0)
+    standing = [
+        (vessels[vessel.name].mass * GRAVITY, standing_area(vessel, vessels[vessel.name]))
+        for vessel in installation.on_rack(case.name)
+        if vessel.tier == tier
+    ]
+    weight, area = max(standing, key=lambda one: one[0] / one[1], default=(0.0, 1.0))
     w = own + weight / area
     line = step(
         "w",
         "w_own + W/A",
         {"w_own": (own, "N/m²"), "W": (weight, "N"), "A": (area, "m²")},
         (w, "N/m²"),
-        "the heaviest vessel over its own footprint, and the deck itself",
+        "the heaviest vessel over what it stands on, and the deck itself",
     )
     return w, line
 

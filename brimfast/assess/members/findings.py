@@ -9,7 +9,7 @@ from brimfast.assess.members.joist import joists
 from brimfast.assess.members.post import posts
 from brimfast.assess.members.swayed import swayed_beams
 from brimfast.assess.weight import VesselWeight
-from brimfast.shared.findings import Finding
+from brimfast.shared.findings import Finding, always
 from brimfast.shared.installation.model import Installation
 
 
@@ -20,4 +20,4 @@ def member_findings(case: RackCase, installation: Installation, vessels: dict[st
         found += deck(case, tier, installation, vessels)
         found += joists(case, tier, installation, vessels)
         found += beams(case, tier)
-    return found + swayed_beams(case) + posts(case)
+    return [*map(always, found), *swayed_beams(case), *posts(case)]

@@ -13,15 +13,15 @@ from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.statics import face_share, sideways_shares
-from brimfast.assess.members.common import TOPIC, Stress, across_the_grain, strongest_claim, without_values
+from brimfast.assess.members.common import TOPIC, Stress, on_posts, strongest_claim, without_values
 from brimfast.assess.members.swayed import balanced, sheared
-from brimfast.assess.timber.beam import bearing_area_factor, section_modulus
+from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.column import MOST_SLENDER, bending_and_compression, buckling_stress, column_step
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import INCH, PSI
-from brimfast.shared.findings import Finding, Step, finding, step
+from brimfast.shared.findings import Finding, Step, always, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
 Array = NDArray[np.float64]
@@ -40,9 +40,9 @@ def posts(case: RackCase) -> list[Finding]:
     question = "Do the posts carry weight and earthquake?"
     loads = [_by_statics(case, way) for way in ("along", "across") if case.acts(way) is None]
     return [
-        weight,
+        always(weight),
         _interaction(case, f"{id}/earthquake", subject, question, "earthquake", loads),
-        _foot(case, id, subject),
+        always(_foot(case, id, subject)),
         *_shear(case, id, subject),
     ]
 
@@ -217,7 +217,6 @@ def _foot(case: RackCase, id: str, subject: str) -> Finding:
     sill = case.parts.sill
     if sill is not None and sill.strength is not None:
         below = adjusted(sill.strength, "permanent", case.service(), sill.incised)
-        C_b = float(bearing_area_factor(member.width))
-        stresses.append(across_the_grain(sill, below, case.gravity.post_worst, member.area, C_b, "bearing on the sill"))
+        stresses.append(on_posts(sill, below, case.gravity.posts, member.area, member.width, "bearing on the sill"))
         values_used = (*values.values, *below.values)
     return strongest_claim(f"{id}/foot", subject, "Do the posts' feet bear it?", stresses, "D", values_used, "posts")

@@ -49,9 +49,8 @@ def outcome_of(findings: Iterable[Finding], spill: Spill) -> dict[str, Answer]:
 
 
 def answers(findings: Iterable[Finding]) -> dict[str, Answer]:
-    """Days and nights of overload are told from what an earthquake does by the finding's kind."""
     return {
-        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, day_and_night(one), _by_theory(one))
+        one.id: Answer(one.verdict, one.ratio, one.subject, one.question, one.always, _by_theory(one))
         for one in findings
         if not one.practice
     }
@@ -60,13 +59,6 @@ def answers(findings: Iterable[Finding]) -> dict[str, Answer]:
 def _by_theory(finding: Finding) -> bool:
     """A wave that by the theory stays below the rim, but is steeper than that covers: the one such finding with a demand."""
     return finding.topic == "slosh" and finding.verdict == "not assessed" and finding.demand is not None
-
-
-def day_and_night(finding: Finding) -> bool:
-    """Whether it is about weight alone, before any earthquake."""
-    if finding.topic == "floor" or finding.id.endswith("/gravity"):
-        return True
-    return finding.topic == "members" and not any(word in finding.id for word in ("earthquake", "brace"))
 
 
 def may_reach(id: str) -> float:

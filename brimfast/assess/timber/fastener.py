@@ -90,9 +90,20 @@ def dowel(
         if length < thickness_side + thickness_main:
             raise NotAssessableError("the bolt is shorter than the two members together")
         l_m = thickness_main
-    else:
-        l_m = _penetration(kind, D, length - thickness_side, thickness_main)
-    return Dowel(kind, D, D_r, F_yb, l_m, thickness_side, G_main, G_side, 0.0, tuple(values))
+        return Dowel(kind, D, D_r, F_yb, l_m, thickness_side, G_main, G_side, 0.0, tuple(values))
+    l_s, reach = toe_nail(length) if fasteners.toe_nailed else (thickness_side, length - thickness_side)
+    return Dowel(
+        kind, D, D_r, F_yb, _penetration(kind, D, reach, thickness_main), l_s, G_main, G_side, 0.0, tuple(values)
+    )
+
+
+def toe_nail(length: float) -> tuple[float, float]:
+    """Of a nail driven slanted: its bearing length in the side member L/3, and how far it reaches into the main one (m).
+
+    p = L cos 30° − L/3: driven at 30° to the side member, a third of its length above the joint. Source: NDS 2018
+    section 12.1.6 and Figure 12A (from memory).
+    """
+    return length / 3, length * math.cos(math.radians(30)) - length / 3
 
 
 def plated(fasteners: Fasteners, thickness: float, G: float) -> Dowel:

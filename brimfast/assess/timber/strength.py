@@ -121,7 +121,7 @@ def adjusted(strength: Strength, duration: str, service: Service, incised: bool,
             if strength.F_c * strength.C_F_c > 750 * PSI:
                 M["C_M_c"] = factor_si("C_M_c")
             M["C_M_t"], M["C_M_v"], M["C_M_E"] = factor_si("C_M_t"), factor_si("C_M_v"), factor_si("C_M_E")
-            used += [factor_used(key) for key in ("C_M_b", "C_M_v", "C_M_c", "C_M_E")]
+            used += [factor_used(key) for key in ("C_M_b", "C_M_t", "C_M_v", "C_M_c", "C_M_E") if M[key] != 1.0]
     if incised:
         used += [factor_used("C_i_strength"), factor_used("C_i_E")]
     if repetitive:

@@ -276,6 +276,7 @@ LABELS: dict[str, tuple[str, str]] = {
     "Pump.check_valve": ("Check valve", ""),
     "Pump.float_switch": ("Float switch", "stops it before the vessel is empty"),
     "Pump.slack": ("Give in the pipe", "how far one end may move"),
+    "Pipe.slack": ("Give in the pipe", "how far one end may move"),
     "Pipe.from": ("From", ""),
     "Pipe.to": ("To", ""),
     "Pipe.bore": ("Bore", ""),

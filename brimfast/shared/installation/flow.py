@@ -140,6 +140,7 @@ class Pipe(Part):
     passes: Annotated[str, Words(PASSES)] = "bottom"
     check_valve: YesNo = False
     starts_at: Height | None = None
+    slack: Height | None = None  # how far it gives sideways where one end moves
 
     @model_validator(mode="after")
     def _goes_somewhere(self) -> Pipe:
