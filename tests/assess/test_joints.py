@@ -446,10 +446,10 @@ def test_beam_on_top_works_its_fasteners_in_end_grain():
 
 def test_worst_of_several_braces_is_reported():
     mixed = BRACED.replace(
-        "{face: back, bay: 2, member: 2x4 hem-fir No.2}", "{face: back, bay: 2, member: 1x4 hem-fir No.2}"
+        "{face: back, bay: 2, member: 2x4 hem-fir No.2}", "{face: back, bay: 2, member: 2x3 hem-fir No.2}"
     )
     swapped = BRACED.replace(
-        "{face: front, bay: 1, member: 2x4 hem-fir No.2}", "{face: front, bay: 1, member: 1x4 hem-fir No.2}"
+        "{face: front, bay: 1, member: 2x4 hem-fir No.2}", "{face: front, bay: 1, member: 2x3 hem-fir No.2}"
     )
     for part in ("tension", "compression"):
         one = found(assessed(mixed), f"member/r/brace/along/{part}")
