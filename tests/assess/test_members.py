@@ -113,7 +113,9 @@ def test_beam_too_slender_for_its_standard_is_short_not_nothing():
     """NDS 2018 3.3.3.7: R_B over 50 is refused: 36x300 mm over bays of 18 ft, its bottom edge free: √(2.06·5.49·0.3/0.036²) = 51."""
     text = RACK.replace("each bay", "whole length").replace("bay_length: 5 ft", "bay_length: 18 ft")
     text = text.replace("beam: 2x8 douglas fir-larch No.2", "beam: 36x300 mm douglas fir-larch No.2")
-    text = text.replace("room: {length: 24 ft", "room: {length: 40 ft").replace("26 in", "36 in").replace("9 ft", "22 ft")
+    text = (
+        text.replace("room: {length: 24 ft", "room: {length: 40 ft").replace("26 in", "36 in").replace("9 ft", "22 ft")
+    )
     bending = [f for f in assessed(text).findings if f.id.startswith("member/r/beam") and "R_B" in str(f)]
     assert any(finding.verdict == "short" and "over 50" in str(finding) for finding in bending)
 

@@ -30,6 +30,7 @@ MANY_TURNS = 40  # from which their mean stands for the rest
 MENDED = 0.15  # of what goes through each link: how much a mean may be mended to close
 HALVINGS = 45
 MOST_STEPS = 4_000
+RTOL, ATOL = 1e-5, 1e-6
 TINY = 1e-300
 
 
@@ -38,8 +39,8 @@ def integrate(
     marks: Marks,
     horizon: Array,
     *,
-    rtol: float = 1e-6,
-    atol: float = 1e-7,
+    rtol: float = RTOL,
+    atol: float = ATOL,
     record: bool = True,
     until_left: float = np.inf,
 ) -> Trace:

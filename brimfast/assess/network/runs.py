@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.integrate import integrate
+from brimfast.assess.network.integrate import ATOL, RTOL, integrate
 from brimfast.assess.network.lanes import FILM, Lanes, lanes_of
 from brimfast.assess.network.marks import Marks, marks
 from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Network
@@ -78,8 +78,8 @@ def run(
     events: Sequence[Event],
     heights: tuple[tuple[str, float], ...] = (),
     *,
-    rtol: float = 1e-6,
-    atol: float = 1e-7,
+    rtol: float = RTOL,
+    atol: float = ATOL,
 ) -> tuple[Run, ...]:
     """All events at once. heights: of sockets and such above the room's floor. rtol, atol (m³) of what goes each way."""
     return run_alike([(network, event) for event in events], heights, rtol=rtol, atol=atol)
@@ -89,8 +89,8 @@ def run_alike(
     cases: Sequence[tuple[Network, Event]],
     heights: tuple[tuple[str, float], ...] = (),
     *,
-    rtol: float = 1e-6,
-    atol: float = 1e-7,
+    rtol: float = RTOL,
+    atol: float = ATOL,
 ) -> tuple[Run, ...]:
     """Events of networks that are alike (see lanes), all at once."""
     if not cases:

@@ -31,7 +31,7 @@ class Folder:
 
     def read(self, name: str) -> bytes:
         """At most a byte more than an installation may have: reading it says that it is too large."""
-        return self._bytes(self._path(name), name, MOST_BYTES * 2 + 1)
+        return self._bytes(self._path(name), name, MOST_BYTES * 2)
 
     def write(self, name: str, data: bytes) -> None:
         _write(self._path(name), data)
@@ -86,9 +86,13 @@ class Folder:
                 if path.is_symlink() or not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
                     message = "this is a link, a folder or a device; expected a file of the folder itself"
                     raise InputError([Problem("E-FILE-001", message, file=name)])
-                return stream.read(most)
+                data = stream.read(most + 1)
         except (OSError, ValueError) as error:
             raise InputError([_unreadable(error, name)]) from None
+        if len(data) > most:  # a part of it, written back, would be all that is left
+            message = f"found more than {most:,} bytes; expected an installation of at most {MOST_BYTES:,}"
+            raise InputError([Problem("E-FILE-002", message, file=name)])
+        return data
 
 
 def _write(path: Path, data: bytes) -> None:
