@@ -11,7 +11,7 @@ from brimfast.reports.batch import checked, files_of
 from brimfast.shared.demo import demo
 from tests.builders import RACK, WEIGHED
 
-pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(900)]
+pytestmark = pytest.mark.timeout(900)
 FILES = 1000
 BEST_OF = 5
 

@@ -16,7 +16,7 @@ from brimfast.assess.doubt.unknowns import unknowns
 from brimfast.assess.resolve import resolve
 from brimfast.shared.demo import demo
 
-pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(600)]
+pytestmark = pytest.mark.timeout(600)
 
 
 @pytest.mark.parametrize("processes", [2, 1])

@@ -106,7 +106,6 @@ def lapack_solution(band, order, loads):
     return out
 
 
-@pytest.mark.benchmark
 @pytest.mark.timeout(900)
 def test_speed(capsys):
     model, varied, small = rack(6, k=RIGID), rack(6), rack(3)

@@ -15,7 +15,7 @@ import pytest
 from tests.browsers import Served
 from tests.pages import hidden, nursery
 
-pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(600)]
+pytestmark = pytest.mark.timeout(600)
 
 EDITS = {
     "water of a bed on the rack": ("vessels", "/vessels/0/water", [f"{9 - 0.1 * n:.1f} in" for n in range(1, 13)]),

@@ -14,7 +14,7 @@ from brimfast.shared.demo import demo
 from brimfast.shared.reading import read_bytes
 from tests.assess.test_frame_rack import CORNER
 
-pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(600)]
+pytestmark = pytest.mark.timeout(600)
 
 
 TANKS = """installation: thirty tanks

@@ -23,7 +23,6 @@ from brimfast.assess.weight import weigh_vessel
 from brimfast.shared.reading import read_bytes
 from tests.networks import NOTHING_WRONG, drain, floor, hole, tank
 
-pytestmark = pytest.mark.benchmark
 RTOL, ATOL, END = 1e-8, 1e-10, 1000.0  # while the tank still runs: later the last millimetre is left out
 
 

@@ -1,0 +1,91 @@
+"""Do the tests notice a changed formula? Mutants of some folders or files of brimfast/assess, by mutmut.
+
+python -m tests.mutants [FOLDER or FILE ...]     (needs `pip install '.[deep]'`; without names: the formulas)
+
+Changed are numbers, signs, operators, comparisons and which way a condition goes, not the words of a report. Of each mutant
+those tests run that call its function. Printed are the mutants that no test notices, each with its line, but for those that
+mutants_left.csv knows with a reason; exit code 1 where there are any.
+"""
+
+import csv
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+TOP = Path(__file__).parent.parent
+FORMULAS = ("timber", "tipping.py", "sliding.py", "continuous_beam.py", "network/pipe_flow.py", "network/friction.py",
+            "slosh/equivalents.py", "slosh/wave.py")  # fmt: skip
+KEPT = ("number", "assignment", "augmented_assignment", "remove_unary_ops", "keywords", "swap_op", "if_exp")
+SLOW = ("test_plan", "test_refine", "test_doubt", "test_measures", "test_processes", "test_any_installation", "test_laws",
+        "test_frame_rack", "test_frame_solver", "test_exposure", "test_network", "test_spill", "test_pans")  # fmt: skip
+PROGRAM = f"""
+from mutmut.mutation import file_mutation, mutators
+file_mutation.mutation_operators[:] = [
+    one for one in mutators.mutation_operators if one[1].__name__.removeprefix("operator_") in {KEPT!r}
+]
+from mutmut.__main__ import cli
+cli()
+"""
+
+
+def settings(sources):
+    tests = [f"tests/{folder}/{path.name}" for folder in ("assess", "published") for path in files(folder)]
+    lists = {
+        "source_paths": sources,
+        "also_copy": ["brimfast", "tests", "pyproject.toml", "README.md", "docs"],
+        "pytest_add_cli_args": ["-p", "no:cacheprovider", "-p", "no:xdist"],
+        "pytest_add_cli_args_test_selection": tests,
+    }
+    return "\n[tool.mutmut]\n" + "".join(f"{key} = {value!r}\n" for key, value in lists.items())
+
+
+def files(folder):
+    return sorted(one for one in (TOP / "tests" / folder).glob("test_*.py") if one.stem not in SLOW)
+
+
+def main():
+    names = sys.argv[1:] or [f"brimfast/assess/{name}" for name in FORMULAS]
+    work = Path(tempfile.mkdtemp(prefix="mutants-"))
+    copied = subprocess.run(["git", "ls-files", "-z"], cwd=TOP, check=True, capture_output=True, text=True).stdout
+    for name in copied.split("\0"):
+        if name and (TOP / name).is_file():
+            (work / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy(TOP / name, work / name)
+    with (work / "pyproject.toml").open("a", encoding="utf-8") as stream:
+        stream.write(settings(names))
+    with (work / "mutants.txt").open("w") as out:
+        subprocess.run([sys.executable, "-c", PROGRAM, "run"], cwd=work, stdout=out, stderr=out, check=False)
+    return report(work)
+
+
+def report(work):
+    with (TOP / "tests" / "mutants_left.csv").open(encoding="utf-8") as stream:
+        left = {(row["function"], row["changed"]) for row in csv.DictReader(stream)}
+    said = subprocess.run([sys.executable, "-m", "mutmut", "results", "--all", "true"], cwd=work, capture_output=True, text=True, check=False)
+    found = re.findall(r"^\s+(\S+): (survived|no tests|killed|timeout|suspicious)$", said.stdout, re.M)
+    if not found:
+        print((work / "mutants.txt").read_text()[-3000:], said.stderr[-2000:])
+        return 1
+    count = {what: sum(one == what for _, one in found) for what in ("killed", "survived", "no tests", "timeout")}
+    print(", ".join(f"{number} {what}" for what, number in count.items()))
+    unknown = 0
+    for name, what in found:
+        if what not in ("survived", "no tests"):
+            continue
+        diff = subprocess.run([sys.executable, "-m", "mutmut", "show", name], cwd=work, capture_output=True, text=True, check=False)
+        changed = " → ".join(
+            line[1:].strip() for line in diff.stdout.splitlines() if re.match(r"[+-](?![+-])", line)
+        )
+        function = re.sub(r"\.x_|__mutmut_\d+$", lambda match: "." if match[0] == ".x_" else "", name)
+        if (function, changed) not in left:
+            unknown += 1
+            print(f"{what}: {function}: {changed}")
+    print(f"{unknown} without a reason; the copy is {work}")
+    return int(unknown > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
