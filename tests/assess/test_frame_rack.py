@@ -169,9 +169,7 @@ def test_hinged_rack_without_braces_is_named_not_a_singular_matrix():
         "    beam_runs: each bay",
         "    beam_runs: each bay\n    braces: [{face: left, kind: x, member: 2x4}, {face: front, kind: x, member: 2x4}]",
     )
-    assert not [
-        finding for finding in dry(front_only).findings if finding.id == "leaning/r/along"
-    ]  # the ends help
+    assert not [finding for finding in dry(front_only).findings if finding.id == "leaning/r/along"]  # the ends help
     reason = found(dry(one_end), "leaning/r/across").reason
     assert "right end has nothing that stops it" in reason
 
@@ -235,9 +233,7 @@ def test_period_of_one_mass_by_hand():
 def test_stiffer_joints_sway_less_and_swing_faster():
     soft, hard = acts_of(RACK)[1], acts_of(RACK.replace("spread: 4 in", "spread: 5 in"))[1]
     assert hard.periods[0] < soft.periods[0]
-    demands = [
-        found(dry(text), "sway/r/along").demand for text in (RACK, RACK.replace("spread: 4 in", "spread: 5 in"))
-    ]
+    demands = [found(dry(text), "sway/r/along").demand for text in (RACK, RACK.replace("spread: 4 in", "spread: 5 in"))]
     assert demands[1] < demands[0]
 
 
@@ -320,9 +316,7 @@ def test_pipe_against_its_slack():
     text = HELD.replace("outlet: 3 in}", "outlet: 3 in, slack: 2 in}")
     pipe = found(dry(text), "sway/pipe/pump")
     assert pipe.capacity == pytest.approx(2 * 0.0254)
-    assert pipe.demand == pytest.approx(
-        max(found(dry(text), f"sway/r/{way}").demand for way in ("along", "across"))
-    )
+    assert pipe.demand == pytest.approx(max(found(dry(text), f"sway/r/{way}").demand for way in ("along", "across")))
     unknown = found(dry(HELD), "sway/pipe/pump")
     assert unknown.verdict == "not assessed"
     assert unknown.demand == pytest.approx(pipe.demand)
@@ -492,9 +486,7 @@ def test_anchors_of_a_rack_that_gives_way_fall_back_to_plain_statics():
 
 def test_corner_of_runs_that_give_way():
     text = CORNER.replace("SIDE", "front").replace("count: 2, spread: 4 in", "count: 1")
-    assessment = dry(
-        text.replace("{face: left, kind: x, member: 2x4}", "{face: back, bay: 2, kind: x, member: 2x4}")
-    )
+    assessment = dry(text.replace("{face: left, kind: x, member: 2x4}", "{face: back, bay: 2, kind: x, member: 2x4}"))
     assert found(assessment, "sway/s/corner").verdict == "not assessed"
 
 

@@ -72,9 +72,7 @@ def test_two_half_inch_bolts_by_hand():
 
 def test_beam_over_all_posts_takes_more_in_the_middle():
     each = found(dry(RACK), "joint/r/beam to post/gravity")
-    whole = found(
-        dry(RACK.replace("beam_runs: each bay", "beam_runs: whole length")), "joint/r/beam to post/gravity"
-    )
+    whole = found(dry(RACK.replace("beam_runs: each bay", "beam_runs: whole length")), "joint/r/beam to post/gravity")
     assert whole.demand > 2 * each.demand  # two ends at the middle post, and what continuity adds
 
 

@@ -8,7 +8,7 @@ from brimfast.assess.floor import posts_on_joist, slab_bearing, slab_punching
 from brimfast.assess.members.bed_sides import lowest_share, side_thrust
 from brimfast.assess.timber.beam import centred_deflection, centred_moment
 from brimfast.shared.constants import FOOT, GRAVITY, INCH, POUND_FORCE, PSI
-from tests.builders import RACK, assessed, dry, found
+from tests.builders import RACK, dry, found
 
 LB = POUND_FORCE
 

@@ -5,12 +5,11 @@ from functools import cache
 import pytest
 import sympy
 
-from brimfast.assess.pipeline import assess
 from brimfast.assess.spill.lines import run_lines
 from brimfast.reports.equations import expression_markup, in_system
 from brimfast.reports.sheet import sheet
-from brimfast.shared.demo import DEMOS, demo
-from tests.builders import GUSSETED, JOIN, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed
+from brimfast.shared.demo import DEMOS
+from tests.builders import GUSSETED, JOIN, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed, assessed_demo
 
 US_SIZES = (4.4482216152605, 4.4482216152605 / 0.0254**2, 4.4482216152605 / 0.3048**2, 0.0254)
 OPEN = RACK.replace("S_DS: 1.0}", "S_DS: 1.0, S_1: 0.7, setting: in the open}")
@@ -118,7 +117,7 @@ CASES = {
     "ponded": lambda: assessed(PONDED),
     "on a rack, upstairs": lambda: assessed(ON_RACK),
     "on a rack, 7-22": lambda: assessed(ON_RACK.replace("asce7-16", "asce7-22")),
-    **{name: lambda name=name: assess(demo(name).installation) for name in DEMOS},
+    **{name: lambda name=name: assessed_demo(name) for name in DEMOS},
     "rack": lambda: assessed(RACK),
     "open": lambda: assessed(OPEN),
     "upstairs": lambda: assessed(UPSTAIRS),
@@ -177,8 +176,10 @@ def parsed(expression, names):
 
 def evaluated(step, system):
     """With the inputs in the units of the system."""
-    values = {sympy.Symbol(name): in_system(number, step, system)[0] for name, number in step.inputs.items()}
-    return float(parsed(step.expression, tuple(step.inputs)).subs(values))
+    values = {
+        sympy.Symbol(name): sympy.Float(in_system(number, step, system)[0]) for name, number in step.inputs.items()
+    }
+    return float(parsed(step.expression, tuple(step.inputs)).xreplace(values))
 
 
 def computed(step):
