@@ -3,11 +3,10 @@
 import json
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
-from tests.reports.test_cli import ENVIRONMENT, run
+from tests.commands import ENVIRONMENT, process, run
 from tests.reports.test_terminal import READ_BADLY
 
 ROOM = """# my small room
@@ -35,7 +34,7 @@ def folder(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def told(folder):
-    return run("doubt", "room.yaml", "--samples", "4000", "--jobs", "1", cwd=folder)
+    return process("doubt", "room.yaml", "--samples", "4000", "--jobs", "1", cwd=folder)
 
 
 @pytest.fixture(scope="module")
@@ -147,10 +146,9 @@ def test_another_installation_is_said_to_be_one(folder):
 
 def test_closed_and_broken_output(folder):
     command = f"{sys.executable} -m brimfast doubt room.yaml --samples 2000 --jobs 1"
-    environment = ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])}
     for end in (" >&-", " | head -n 1 >/dev/null; exit ${PIPESTATUS[0]}"):
         done = subprocess.run(
-            ["bash", "-c", command + end], cwd=folder, capture_output=True, text=True, env=environment, check=False
+            ["bash", "-c", command + end], cwd=folder, capture_output=True, text=True, env=ENVIRONMENT, check=False
         )
         assert done.returncode == 0 and "fault" not in done.stderr, (end, done.stderr)
 

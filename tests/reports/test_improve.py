@@ -8,7 +8,8 @@ import pytest
 from brimfast.assess.pipeline import assess
 from brimfast.shared.reading import read_bytes
 from tests.builders import RACK
-from tests.reports.test_cli import QUIET, run
+from tests.commands import process, run
+from tests.reports.test_cli import QUIET
 from tests.reports.test_terminal import READ_BADLY
 
 ROOM = """# my small room
@@ -32,7 +33,7 @@ def room(tmp_path):
 def shown(tmp_path_factory):
     folder = tmp_path_factory.mktemp("room")
     (folder / "room.yaml").write_text(ROOM)
-    done = run("improve", "room.yaml", "--write", "better.yaml", cwd=folder)
+    done = process("improve", "room.yaml", "--write", "better.yaml", cwd=folder)
     return done, folder
 
 
