@@ -42,6 +42,8 @@ vessels:
   - {name: tank, kind: tank, mass: 500 lb, centre_of_mass: 30 in, footprint: 48 in x 18 in, holds: 50 gal}
 """
 
+ONE_BAY = RACK.replace("bays: 2", "bays: 1").replace("length: 9 ft", "length: 4.5 ft")
+
 # A second tier, rails, knees; every storey stiff both ways.
 TIERS = (
     RACK.replace(
