@@ -135,22 +135,26 @@ def dry(text):
 
 @lru_cache(maxsize=32)
 def assessed(text):
-    return _wet(dry(text))
+    return wet(dry(text))
 
 
 @cache
 def assessed_demo(name):
-    return _wet(before_water(demo(name).installation))
+    return wet(before_water(demo(name).installation))
 
 
-def _wet(known):
+def wet(known):
+    """With what the water does, run once for all that ask the same of it."""
     return with_water(known, _ran(pickle.dumps(known.question)))
 
 
 @cache
 def _ran(question):
-    """Many texts differ in timber only and ask the same of the water."""
     return pickle.loads(question).answer()
+
+
+def read(text):
+    return read_bytes(text.encode(), "t")
 
 
 def found(assessment, id_part):

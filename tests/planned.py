@@ -7,7 +7,17 @@ from brimfast.assess.plan.improve import improve
 from brimfast.reports.improve_words import the_plan
 from brimfast.reports.plan_content import Planned
 from brimfast.shared.reading import read_bytes
-from tests.builders import ONE_BAY, WEIGHED
+from tests.builders import ONE_BAY, WEIGHED, read
+
+# One body and the water of a small room: few enough sets to try them all by the whole pipeline.
+SMALL = WEIGHED.replace("sill: 1 in", "sill: 0.3 in, sockets: [{name: strip, height: 1.5 in}]")
+
+
+@cache
+def improved_small():
+    """What was read, and the search that tries every set."""
+    source = read(SMALL)
+    return source, improve(source.installation, source.raw, tries=1000)
 
 
 @cache
