@@ -64,7 +64,13 @@ def main():
 def report(work):
     with (TOP / "tests" / "mutants_left.csv").open(encoding="utf-8") as stream:
         left = {(row["function"], row["changed"]) for row in csv.DictReader(stream)}
-    said = subprocess.run([sys.executable, "-m", "mutmut", "results", "--all", "true"], cwd=work, capture_output=True, text=True, check=False)
+    said = subprocess.run(
+        [sys.executable, "-m", "mutmut", "results", "--all", "true"],
+        cwd=work,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     found = re.findall(r"^\s+(\S+): (survived|no tests|killed|timeout|suspicious)$", said.stdout, re.M)
     if not found:
         print((work / "mutants.txt").read_text()[-3000:], said.stderr[-2000:])
@@ -75,10 +81,10 @@ def report(work):
     for name, what in found:
         if what not in ("survived", "no tests"):
             continue
-        diff = subprocess.run([sys.executable, "-m", "mutmut", "show", name], cwd=work, capture_output=True, text=True, check=False)
-        changed = " → ".join(
-            line[1:].strip() for line in diff.stdout.splitlines() if re.match(r"[+-](?![+-])", line)
+        diff = subprocess.run(
+            [sys.executable, "-m", "mutmut", "show", name], cwd=work, capture_output=True, text=True, check=False
         )
+        changed = " → ".join(line[1:].strip() for line in diff.stdout.splitlines() if re.match(r"[+-](?![+-])", line))
         function = re.sub(r"\.x_|__mutmut_\d+$", lambda match: "." if match[0] == ".x_" else "", name)
         if (function, changed) not in left:
             unknown += 1

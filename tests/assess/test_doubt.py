@@ -24,7 +24,7 @@ from brimfast.assess.spill.room import RoomBasin, basin
 from brimfast.shared.errors import InputError
 from brimfast.shared.findings import Value
 from brimfast.shared.reading import read_bytes
-from tests.builders import RACK, WEIGHED
+from tests.builders import ONE_BAY, RACK, WEIGHED
 
 NO_VALUE = Value("x", "", "test", "from memory")
 TWO = """
@@ -290,7 +290,7 @@ class TestUnknowns:
             ranges_of_file(source(TWO[: TWO.index("  - {name: tall")] + vessels).raw)
 
     def test_the_lightest_flooded_fill_is_water(self):
-        text = RACK.replace("fill: gravel", "fill: perlite")
+        text = ONE_BAY.replace("fill: gravel", "fill: perlite")
         read = source(text)
         found = doubt(read.installation, read.raw, count=1000)
         assert found.runs.unfit == 0
@@ -310,7 +310,7 @@ class TestUnknowns:
 
 class TestMiddle:
     def test_a_median_strength_counts_in_the_ratio_and_in_what_is_passed_already(self):
-        weak = RACK.replace("count: 2, spread: 4 in", "count: 1")
+        weak = ONE_BAY.replace("count: 2, spread: 4 in", "count: 1")
         plain, strong = (doubt(*_with(weak, more), count=1000) for more in ("", "doubt: {fasteners: {median: 3}}"))
         ratios = [
             next(one.ratio for one in found.limits if one.limit.id.endswith("beam to post/gravity"))

@@ -20,7 +20,7 @@ from brimfast.assess.timber.gusset import (
 )
 from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.reading import read_bytes
-from tests.builders import GUSSET, GUSSETED, RACK, assessed, found
+from tests.builders import GUSSET, GUSSETED, RACK, dry, found
 
 BARE = GUSSETED[: GUSSETED.index("    gussets:")] + GUSSETED[GUSSETED.index("    braces:") :]
 
@@ -72,7 +72,7 @@ def test_stresses_by_hand():
 
 def test_in_the_frame_the_plate_balances():
     """Post's nails and beam's nails give the plate forces and moments that add up to nothing, in every case."""
-    acts = assessed(GUSSETED).frames["r"]
+    acts = dry(GUSSETED).frames["r"]
     picks = acts.pick(None, *ALLOWABLE)
     post, beam = (acts.gusset_nails(leg).total for leg in ("post", "beam"))
     leg = 14 * INCH
@@ -86,7 +86,7 @@ def test_in_the_frame_the_plate_balances():
 
 
 def test_gussets_hold_the_rack_along():
-    bare, stiff = assessed(BARE), assessed(GUSSETED)
+    bare, stiff = dry(BARE), dry(GUSSETED)
     for id in ("sway/r/along", "joint/r/beam to post/earthquake"):
         assert found(stiff, id).demand < found(bare, id).demand
     assert stiff.frames["r"].periods[0] < bare.frames["r"].periods[0]
@@ -95,13 +95,13 @@ def test_gussets_hold_the_rack_along():
 
 def test_longer_legs_take_more_and_sway_less():
     texts = [GUSSETED.replace("leg: 14 in", f"leg: {leg} in") for leg in (14, 16, 18)]
-    sway = [found(assessed(text), "sway/r/along").demand for text in texts]
+    sway = [found(dry(text), "sway/r/along").demand for text in texts]
     assert sway == sorted(sway, reverse=True)
 
 
 def test_weak_nails_are_short():
     weak = GUSSETED.replace(GUSSET, GUSSET.replace("nails: 10", "nails: 4")).replace("S_DS: 1.0", "S_DS: 1.6")
-    one, other = (found(assessed(text), "joint/r/gusset/earthquake").ratio for text in (GUSSETED, weak))
+    one, other = (found(dry(text), "joint/r/gusset/earthquake").ratio for text in (GUSSETED, weak))
     assert other > one
 
 
@@ -112,7 +112,7 @@ def test_a_nail_by_the_yield_limit():
     l_s 0.469 in: R_e 1.379, R_t 3.2; III_s governs: k_3 = −1 + √(2 (1 + R_e)/R_e + 2 F_yb (2 + R_e) D²/(3 F_em l_s²)) = 1.704;
     Z = k_3 D l_s F_em/((2 + R_e) R_d) = 1.704 · 0.131 · 0.469 · 4650/(3.379 · 2.2) = 65.5 lb.
     """
-    finding = found(assessed(GUSSETED), "joint/r/gusset/earthquake")
+    finding = found(dry(GUSSETED), "joint/r/gusset/earthquake")
     R_e = 0.5**1.84 / 0.42**1.84
     F_em, F_es = 16600 * 0.5**1.84, 16600 * 0.42**1.84
     k_3 = -1 + math.sqrt(2 * (1 + R_e) / R_e + 2 * 100e3 * (2 + R_e) * 0.131**2 / (3 * F_em * 0.46875**2))
@@ -125,14 +125,14 @@ def test_without_a_frame_nothing_is_said_of_them():
     text = RACK.replace(
         "    beam_runs: each bay", f"    beam_runs: each bay\n    gussets: [{{face: front, bay: 1, {GUSSET}}}]"
     ).replace("2x8 douglas fir-larch No.2", "2x8 redwood")
-    finding = found(assessed(text), "joint/r/gusset/earthquake")
+    finding = found(dry(text), "joint/r/gusset/earthquake")
     assert finding.verdict == "not assessed"
     assert "needs the frame" in finding.reason
 
 
 def test_a_gusset_weighs():
     """Two triangles of 14 in and a beam's 7.25 in a side, 15/32 in of 577 kg/m³, eight of them, and fillers of 14 in."""
-    with_them, without = (assessed(text).racks["r"].weighing for text in (GUSSETED, BARE))
+    with_them, without = (dry(text).racks["r"].weighing for text in (GUSSETED, BARE))
     side = 21.25 * INCH
     plates = 8 * side**2 / 2 * 15 / 32 * INCH * 577
     mass = with_them.mass - without.mass

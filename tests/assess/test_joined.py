@@ -8,12 +8,12 @@ from brimfast.assess.pipeline import assess
 from brimfast.assess.plan.bench import changed
 from brimfast.shared.errors import InputError
 from brimfast.shared.reading import read_bytes
-from tests.builders import APART, JOIN, JOINED, assessed, found
+from tests.builders import APART, JOIN, JOINED, dry, found
 
 
 def test_two_alike_tip_across_at_half_the_ratio():
     """Twice the push, twice the weight, twice the arm: by hand half the ratio; along nothing changes."""
-    apart, joined = assessed(APART), assessed(JOINED)
+    apart, joined = dry(APART), dry(JOINED)
     for rack in ("r", "s"):
         alone, both = (found(one, f"tipping/rack {rack}/across") for one in (apart, joined))
         assert both.ratio == pytest.approx(alone.ratio / 2, rel=1e-9)
@@ -30,7 +30,7 @@ def test_an_empty_neighbour_still_helps_and_the_arm_reaches_to_the_nearer_row():
         "name: other, kind: bed, on: s, length: 9 ft, width: 30 in, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in",
         "name: other, kind: bed, on: s, length: 9 ft, width: 30 in, depth: 10 in, water: 2 in, fill: perlite, fill_depth: 3 in",
     )
-    assessment = assessed(light)
+    assessment = dry(light)
     bodies = {body.name: body for body in assessment.bodies}
     one, other = bodies["rack r"], bodies["rack s"]
     b = one.directions[1].base
@@ -43,7 +43,7 @@ def test_an_empty_neighbour_still_helps_and_the_arm_reaches_to_the_nearer_row():
 
 def test_they_stand_in_one_frame_and_the_bolts_balance():
     """Both racks alike push alike: what one hands the other by the bolts is equal and opposite by Newton; and it is there."""
-    assessment = assessed(JOINED)
+    assessment = dry(JOINED)
     one, other = assessment.frames["r"], assessment.frames["s"]
     assert one.frame is other.frame
     finding = found(assessment, "joint/s/joined")
@@ -56,7 +56,7 @@ def test_they_stand_in_one_frame_and_the_bolts_balance():
 
 def test_more_bolts_are_never_worse():
     ratios = [
-        found(assessed(JOINED.replace(JOIN, JOIN.replace("count: 2", f"count: {count}"))), "joint/s/joined").ratio
+        found(dry(JOINED.replace(JOIN, JOIN.replace("count: 2", f"count: {count}"))), "joint/s/joined").ratio
         for count in (1, 2, 4)
     ]
     assert ratios == sorted(ratios, reverse=True)
@@ -66,17 +66,17 @@ def test_without_strengths_each_tips_by_itself():
     """No frame, so nothing says that they hold together."""
     text = JOINED.replace("2x8 douglas fir-larch No.2", "2x8 redwood")
     apart = APART.replace("2x8 douglas fir-larch No.2", "2x8 redwood")
-    joined = assessed(text)
+    joined = dry(text)
     assert found(joined, "joint/s/joined").verdict == "not assessed"
     assert found(joined, "tipping/rack r/across").ratio == pytest.approx(
-        found(assessed(apart), "tipping/rack r/across").ratio, rel=1e-9
+        found(dry(apart), "tipping/rack r/across").ratio, rel=1e-9
     )
 
 
 def test_the_sides_that_face_each_other_are_out_of_reach():
     from brimfast.assess.measures.reach import filled, joined
 
-    installation = assessed(JOINED).installation
+    installation = dry(JOINED).installation
     assert filled(installation, "r") == {("back", 1), ("back", 2)}
     assert filled(installation, "s") == {("front", 1), ("front", 2)}
     assert joined(installation, "r") == ["s"] and joined(installation, "s") == ["r"]
@@ -100,7 +100,7 @@ def test_the_sides_that_face_each_other_are_out_of_reach():
 def test_what_cannot_be_joined_is_refused(old, new, words):
     head, tail = JOINED.split("  s:\n")
     with pytest.raises(InputError) as caught:
-        assessed(head + "  s:\n" + tail.replace(old, new, 1))
+        dry(head + "  s:\n" + tail.replace(old, new, 1))
     assert any(words in problem.message for problem in caught.value.problems)
 
 

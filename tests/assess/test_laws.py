@@ -6,10 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from brimfast.assess.pipeline import assess, before_water
 from brimfast.shared.constants import FOOT, GALLON, INCH, POUND_FORCE, POUND_MASS, PSF
-from brimfast.shared.reading import read_bytes
-from tests.builders import GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED
+from tests.builders import GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed, dry
 from tests.whole import WHOLE
 
 TO_SI = {
@@ -41,8 +39,7 @@ def in_si(text):
 
 
 def answers(text, whole=False):
-    source = read_bytes(text.encode(), "t").installation
-    known = assess(source) if whole else before_water(source)
+    known = assessed(text) if whole else dry(text)
     return {finding.id: finding for finding in known.findings}
 
 

@@ -3,6 +3,7 @@
 import math
 import re
 from fractions import Fraction
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -16,18 +17,17 @@ from brimfast.assess.measures.panels import sheathing
 from brimfast.assess.measures.propose import propose
 from brimfast.assess.measures.reach import filled, gaps
 from brimfast.assess.measures.stock import Bolt, written
-from brimfast.assess.pipeline import assess
+from brimfast.assess.pipeline import assess, before_water
 from brimfast.assess.plan.bench import changed
 from brimfast.data_tables.loader import table, work_item
 from brimfast.data_tables.rows import WorkItem
 from brimfast.shared.constants import FOOT, INCH
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.edits import edited
-from brimfast.shared.reading import read_bytes
 from brimfast.shared.rewriting import rewritten
 from brimfast.shared.units import feet_and_inches
 from brimfast.shared.yaml_text import load
-from tests.builders import APART, RACK, TIERS, WEIGHED, assessed
+from tests.builders import APART, RACK, TIERS, WEIGHED, assessed, assessed_demo, read, wet
 
 SCREWS = RACK.replace(
     "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}",
@@ -42,13 +42,10 @@ METRIC = (
 TEXTS = {"screws": SCREWS, "metric": METRIC, "tiers": TIERS, "weighed": WEIGHED, "two racks": APART}
 
 
-def read(text):
-    return read_bytes(text.encode(), "t")
-
-
+@cache
 def measures_of(text):
     source = read(text)
-    assessment = assess(source.installation)
+    assessment = assessed(text)
     return source, assessment, propose(assessment)
 
 
@@ -57,11 +54,18 @@ def proposed():
     return {name: measures_of(text) for name, text in TEXTS.items()}
 
 
+@cache
+def built(name, id):
+    """The installation with that measure, or None."""
+    source, _, measures = measures_of(TEXTS[name])
+    return changed(source.raw, [one for one in measures if one.id == id])
+
+
 @pytest.mark.parametrize("name", TEXTS)
 def test_every_measure_makes_a_file_that_is_read_or_does_not_fit_its_sizes(name, proposed):
-    source, _, measures = proposed[name]
+    _, _, measures = proposed[name]
     assert measures
-    refused = [measure.id for measure in measures if changed(source.raw, [measure]) is None]
+    refused = [measure.id for measure in measures if built(name, measure.id) is None]
     # a file's own rules may refuse a few: a deck too low for its timber, a pipe that would run uphill
     assert len(refused) <= len(measures) // 5, refused
     assert len({measure.id for measure in measures}) == len(measures)
@@ -71,7 +75,7 @@ def test_every_measure_makes_a_file_that_is_read_or_does_not_fit_its_sizes(name,
 def test_every_measure_changes_something_and_says_what_it_takes(name, proposed):
     source, _, measures = proposed[name]
     for measure in measures:
-        installation = changed(source.raw, [measure])
+        installation = built(name, measure.id)
         assert installation is None or installation != source.installation, measure.id
         assert measure.title and measure.steps and measure.needs and measure.parts, measure.id
         one = takes(measure.needs, source.installation)
@@ -459,10 +463,12 @@ US, SI = r"\d ?(in|ft|lb|gal|psf|gal/min)\b|inch|feet\b", r"\d ?(mm|cm|m|kg|kN|N
 
 @pytest.mark.parametrize("name", TEXTS)
 def test_texts_have_one_kind_of_units(name, proposed):
-    source, _, _ = proposed[name]
-    for system, foreign in (("us", SI), ("si", US)):
-        installation = source.installation.model_copy(update={"units": system})
-        for measure in propose(assess(installation)):
+    source, _, measures = proposed[name]
+    own = source.installation.system
+    other = source.installation.model_copy(update={"units": "si" if own == "us" else "us"})
+    for system, each in ((own, measures), (other.system, propose(wet(before_water(other))))):
+        foreign = SI if system == "us" else US
+        for measure in each:
             for said in (measure.title, *measure.first, *measure.steps, *(need.what for need in measure.needs)):
                 text = re.sub(r"\b\d+x\d+( mm)? ", "board ", said)  # sizes of wood are names
                 assert not re.search(foreign, text), (system, text)
@@ -536,7 +542,7 @@ def test_a_panel_on_a_timber_floor_does_not_point_to_anchors_that_cannot_be():
 def test_measures_stand_in_the_text_as_in_the_values_and_no_comment_goes(name):
     """Each by itself, and the first of every group together."""
     source = demo(name)
-    measures, text = propose(assess(source.installation)), source.data.decode()
+    measures, text = propose(assessed_demo(name)), source.data.decode()
     together = {one.group: one for one in reversed(measures)}.values()
     for chosen in (*((one,) for one in measures), tuple(together)):
         edits = [edit for measure in chosen for edit in measure.edits]
@@ -545,7 +551,7 @@ def test_measures_stand_in_the_text_as_in_the_values_and_no_comment_goes(name):
         assert all(line.split("#", 1)[1] in new for line in text.splitlines() if "#" in line)
 
 
-def test_a_table_row_is_found_by_its_name_and_a_wrong_one_is_refused_at_its_place(capsys):
+def test_a_table_row_is_found_by_its_name_and_a_wrong_one_is_refused_at_its_place():
     from brimfast.shared.errors import InputError
 
     assert work_item("Door curb").item == "door curb"

@@ -21,17 +21,9 @@ from brimfast.shared.constants import FOOT, INCH, POUND_FORCE
 from brimfast.shared.demo import demo
 from brimfast.shared.edits import Edit, edited
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.reading import read_bytes
 from brimfast.shared.rewriting import rewritten
-from tests.builders import RACK, WEIGHED, assessed, found
-
-# One body and the water of a small room: few enough sets to try them all by the whole pipeline.
-SMALL = WEIGHED.replace("sill: 1 in", "sill: 0.3 in, sockets: [{name: strip, height: 1.5 in}]")
-
-
-def read(text):
-    return read_bytes(text.encode(), "t")
-
+from tests.builders import RACK, assessed, found, read
+from tests.planned import SMALL, improved_small
 
 # ---- the search itself
 
@@ -147,8 +139,7 @@ def test_a_larger_ratio_never_scores_better(ratio):
 
 @pytest.fixture(scope="module")
 def small():
-    source = read(SMALL)
-    return source, improve(source.installation, source.raw, tries=1000)
+    return improved_small()
 
 
 def test_plans_of_a_small_room_are_those_of_brute_force(small):

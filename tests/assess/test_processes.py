@@ -67,11 +67,19 @@ def listening():
         signal.signal(one, signal.SIG_DFL)
 
 
-@pytest.mark.parametrize("work", ["improve", "doubt"])
 @pytest.mark.parametrize(
-    "how", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGKILL], ids=lambda one: one.name
+    ("work", "how"),
+    [
+        ("improve", signal.SIGTERM),
+        ("improve", signal.SIGHUP),
+        ("improve", signal.SIGINT),
+        ("improve", signal.SIGKILL),
+        ("doubt", signal.SIGKILL),
+    ],
+    ids=lambda one: getattr(one, "name", one),
 )
-def test_workers_end_with_their_parent(tmp_path, how, work):
+def test_workers_end_with_their_parent(tmp_path, work, how):
+    """Both commands have the same workers: of one of them, the end that no process can answer."""
     file = tmp_path / "nursery.yaml"
     file.write_bytes(demo_bytes("nursery"))
     command = [sys.executable, "-m", "brimfast", work, str(file), "--jobs", "3", "--json"]

@@ -22,14 +22,10 @@ from brimfast.assess.plan.search import beside_each_other, search, searching
 from brimfast.shared.demo import demo
 from brimfast.shared.edits import Edit, edited
 from brimfast.shared.installation.model import Installation
-from brimfast.shared.reading import read_bytes
 from tests.assess.test_frame_rack import CORNER
-from tests.assess.test_plan import SMALL, brute, problems
-from tests.builders import RACK, assessed
-
-
-def read(text):
-    return read_bytes(text.encode(), "t")
+from tests.assess.test_plan import brute, problems
+from tests.builders import RACK, assessed, read
+from tests.planned import SMALL, improved_small
 
 
 def by_overload(left, cost):
@@ -143,8 +139,7 @@ def test_every_measure_that_stays_is_missed(count, seed):
 
 @pytest.fixture(scope="module")
 def small():
-    source = read(SMALL)
-    return source, improve(source.installation, source.raw, tries=1000)
+    return improved_small()
 
 
 def test_without_any_of_its_measures_a_plan_leaves_more(small):

@@ -8,10 +8,11 @@ import pytest
 from brimfast.assess.network import integrate
 from brimfast.assess.network.faults import AS_DESCRIBED
 from brimfast.assess.network.runs import run
+from brimfast.assess.pipeline import assess
 from brimfast.assess.spill.drains import drain_capacity
 from brimfast.shared.constants import FOOT, GALLON, INCH
 from brimfast.shared.installation.site import Drain
-from tests.builders import RACK, WEIGHED, assessed, found
+from tests.builders import RACK, WEIGHED, assessed, found, read
 
 GAL, GPM = GALLON, GALLON / 60
 BARE = RACK.replace("outlet: 3 in}", "outlet: 3 in, anti_siphon: yes}")  # no way back through the pump's pipe
@@ -442,7 +443,7 @@ def test_waves_are_no_single_mishap():
 
 def test_what_cannot_be_followed_is_said(monkeypatch):
     monkeypatch.setattr(integrate, "MOST_STEPS", 8)
-    finding = found(assessed(RACK), "spill/given up")
+    finding = found(assess(read(RACK).installation), "spill/given up")
     assert finding.verdict == "not assessed"
     assert "least" in finding.reason
 

@@ -2,8 +2,6 @@
 
 import csv
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +9,7 @@ import pytest
 from brimfast.reports.run import assess_source
 from brimfast.shared.errors import CODES, InputError
 from brimfast.shared.reading import read_file
+from tests.commands import process, run
 
 FOLDER = Path(__file__).parent.parent / "bad_files"
 with (FOLDER / "expected.csv").open() as stream:
@@ -47,14 +46,16 @@ def test_several_problems_are_listed_together_in_order():
     assert "did you mean 'length'" in caught.value.problems[1].message
 
 
-@pytest.mark.parametrize("name", ["unit_wrong_dimension", "yaml_alias_bomb", "motion_category_e", "encoding_utf16"])
-def test_through_the_command_line(name, tmp_path):
+@pytest.mark.parametrize(
+    ("name", "call"),
+    [("unit_wrong_dimension", process), ("yaml_alias_bomb", run), ("motion_category_e", run), ("encoding_utf16", run)],
+)
+def test_through_the_command_line(name, call, tmp_path):
     """Exit code 2, one line a problem on stderr, no traceback, no PDF, an old one kept."""
     target = tmp_path / "old.pdf"
     target.write_bytes(b"old")
-    for arguments in (["check"], ["check", "--json"], ["report", "-o", str(target)]):
-        command = [sys.executable, "-m", "brimfast", arguments[0], str(FOLDER / f"{name}.yaml"), *arguments[1:]]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=30, check=False)
+    for command, *options in (["check"], ["check", "--json"], ["report", "-o", target]):
+        done = call(command, FOLDER / f"{name}.yaml", *options)
         assert done.returncode == 2
         assert done.stdout == ""
         assert "Traceback" not in done.stderr

@@ -10,39 +10,19 @@ import pytest
 
 from brimfast.reports.cli import app
 from tests.builders import RACK, WEIGHED
+from tests.commands import process, run
 
 QUIET = WEIGHED.replace("S_DS: 1.0", "S_DS: 0.05").replace("sill: 1 in", "sill: 8 in")
-ENVIRONMENT = {key: value for key, value in os.environ.items() if key not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS")}
-
-
-def run(*arguments, cwd=None, **environment):
-    return subprocess.run(
-        [sys.executable, "-m", "brimfast", *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        timeout=60,
-        check=False,
-        cwd=cwd,
-        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])} | environment,
-    )
-
-
-@pytest.fixture
-def rack(tmp_path):
-    path = tmp_path / "rack.yaml"
-    path.write_text(RACK)
-    return path
 
 
 def test_exit_codes(tmp_path, rack):
     quiet = tmp_path / "quiet.yaml"
     quiet.write_text(QUIET)
-    assert run("check", quiet).returncode == 0
-    assert run("check", rack).returncode == 1
-    assert run("check", tmp_path / "missing.yaml").returncode == 2
-    assert run("check").returncode == 2
-    assert run("chekc", rack).returncode == 2
+    assert process("check", quiet).returncode == 0
+    assert process("check", rack).returncode == 1
+    assert process("check", tmp_path / "missing.yaml").returncode == 2
+    assert process("check").returncode == 2
+    assert process("chekc", rack).returncode == 2
 
 
 def test_missing_file_is_one_line(tmp_path):
@@ -73,7 +53,7 @@ def test_colour_only_on_a_terminal_and_never_with_no_color(rack):
 def test_narrow_terminal_and_plain_locale(rack):
     narrow = run("check", rack, COLUMNS="40")
     assert narrow.returncode == 1
-    plain = run("check", rack, LC_ALL="C", PYTHONUTF8="0", PYTHONIOENCODING="ascii")
+    plain = process("check", rack, LC_ALL="C", PYTHONUTF8="0", PYTHONIOENCODING="ascii")
     assert plain.returncode == 1, plain.stderr
     assert "x " in plain.stdout and "?" not in plain.stdout.replace("? ", "").replace("?\n", "")
 
@@ -171,16 +151,8 @@ def test_what_cannot_be_written_is_said_before_anything_is_asked_or_searched(tmp
         assert (done.returncode, done.stdout) == (2, "") and "its folder does not exist" in done.stderr
 
 
-def asked(path: Path, answers: str) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run(
-        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
-        input=answers,
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
-    )
+def asked(path, answers, run=run):
+    done = run("start", path, "--ask", given=answers)
     assert done.returncode == 0, done.stderr
     return done
 
@@ -188,7 +160,7 @@ def asked(path: Path, answers: str) -> subprocess.CompletedProcess[str]:
 def test_starter_asks_on_request(tmp_path):
     path = tmp_path / "asked.yaml"
     answers = "tanks\nback room\nsi\n0.7\n5 gal x 3 m\n5 m x 3 m\n20 mm\n2 of 3\nown room\n"
-    done = asked(path, answers)
+    done = asked(path, answers, process)
     assert "a volume" in done.stdout  # the wrong answer was explained, and asked again
     site = json.loads(run("check", path, "--json").stdout)["site"]
     assert (site["S_DS"], site["height_ratio"]) == (0.7, 0.33)
@@ -280,16 +252,7 @@ def test_pipes_and_devices_are_no_targets_and_no_sources(tmp_path, rack):
     assert run("report", rack, "-o", loop).returncode == 2
     assert loop.is_symlink()
     assert run("report", rack, "-o", tmp_path / ("a" * 300 + ".pdf")).returncode == 2
-    done = subprocess.run(
-        [sys.executable, "-m", "brimfast", "check", "/dev/stdin"],
-        input=RACK,
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
-    )
-    assert done.returncode == 1
+    assert process("check", "/dev/stdin", given=RACK).returncode == 1
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
@@ -326,16 +289,7 @@ def test_starter_refuses_what_check_would_refuse(tmp_path):
         assert done.returncode == 2, arguments
         assert ".yaml:" not in done.stderr
         assert not path.exists()
-    done = subprocess.run(
-        [sys.executable, "-m", "brimfast", "start", str(path), "--ask"],
-        input="tanks\n",
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env=ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])},
-    )
-    assert done.returncode == 2
+    assert run("start", path, "--ask", given="tanks\n").returncode == 2
     assert not path.exists()
 
 
@@ -357,11 +311,5 @@ def test_the_demos_are_right_by_the_schema():
 
 @pytest.mark.parametrize(("words", "wanted"), [("brimfast ch", "check"), ("brimfast check --to", "--topic")])
 def test_the_shell_completes_commands_and_options(words, wanted):
-    env = {
-        **os.environ,
-        "_BRIMFAST_COMPLETE": "complete_bash",
-        "COMP_WORDS": words,
-        "COMP_CWORD": str(words.count(" ")),
-    }
-    done = subprocess.run([sys.executable, "-m", "brimfast"], env=env, capture_output=True, text=True)
+    done = process(_BRIMFAST_COMPLETE="complete_bash", COMP_WORDS=words, COMP_CWORD=str(words.count(" ")))
     assert wanted in done.stdout.split(), (done.stdout, done.stderr)

@@ -4,7 +4,6 @@ import json
 import subprocess
 import sys
 from dataclasses import replace
-from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -15,8 +14,8 @@ from brimfast.reports.blocks import Line
 from brimfast.reports.doubt_content import chances
 from brimfast.reports.doubt_terminal import doubt_blocks
 from brimfast.reports.doubting import PlanDoubt
+from tests.commands import ENVIRONMENT, process, run
 from tests.planned import doubted_tank
-from tests.reports.test_cli import ENVIRONMENT, run
 from tests.reports.test_terminal import READ_BADLY
 
 ROOM = """# my small room
@@ -44,7 +43,7 @@ def folder(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def told(folder):
-    return run("doubt", "room.yaml", "--samples", "4000", "--jobs", "1", cwd=folder)
+    return process("doubt", "room.yaml", "--samples", "4000", "--jobs", "1", cwd=folder)
 
 
 @pytest.fixture(scope="module")
@@ -184,10 +183,9 @@ def test_another_installation_is_said_to_be_one(folder):
 
 def test_closed_and_broken_output(folder):
     command = f"{sys.executable} -m brimfast doubt room.yaml --samples 2000 --jobs 1"
-    environment = ENVIRONMENT | {"PYTHONPATH": str(Path(__file__).parents[2])}
     for end in (" >&-", " | head -n 1 >/dev/null; exit ${PIPESTATUS[0]}"):
         done = subprocess.run(
-            ["bash", "-c", command + end], cwd=folder, capture_output=True, text=True, env=environment, check=False
+            ["bash", "-c", command + end], cwd=folder, capture_output=True, text=True, env=ENVIRONMENT, check=False
         )
         assert done.returncode == 0 and "fault" not in done.stderr, (end, done.stderr)
 

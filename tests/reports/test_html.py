@@ -15,7 +15,6 @@ from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Polygon, Pol
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from brimfast.assess.pipeline import assess
 from brimfast.reports import card_words, improve_words, owner_content, renter_words, words
 from brimfast.reports.doubt_content import MOST_LIMITS, chances
 from brimfast.reports.figures import figures
@@ -23,15 +22,13 @@ from brimfast.reports.html_drawings import inline_svg
 from brimfast.reports.html_report import html_bytes
 from brimfast.reports.html_style import finalized, symbols, visible
 from brimfast.reports.parts_content import plain_ratio
-from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_style import BOLD
 from brimfast.reports.plan_content import sheets
 from brimfast.shared.demo import DEMOS, demo
-from tests.builders import RACK, TIERS, WEIGHED, assessed
+from tests.builders import RACK, TIERS, WEIGHED, assessed, assessed_demo
 from tests.planned import doubted_tank, planned_rack
+from tests.reported import DAY, SHA, pdf, reader
 
-DAY = date(2026, 11, 25)
-SHA = "0123456789abcdef" * 4
 CSS = files("brimfast.reports").joinpath("templates/report.css").read_text(encoding="utf-8")
 
 
@@ -56,29 +53,39 @@ def by_id(tree):
     return {element.get("id"): element for element in tree.iter() if element.get("id")}
 
 
-@pytest.fixture(scope="module", params=[*DEMOS, "tiers", "weighed", "planned", "doubted"])
+TEXTS = {"tiers": TIERS, "weighed": WEIGHED}
+
+
+@pytest.fixture(scope="module", params=[*DEMOS, *TEXTS, "planned", "doubted"])
 def report(request):
     """What a page is made from."""
-    texts = {"tiers": TIERS, "weighed": WEIGHED}
-    if request.param in texts:
-        return assessed(texts[request.param]), "us"
+    if request.param in TEXTS:
+        return assessed(TEXTS[request.param]), "us"
     if request.param == "planned":
         return planned_rack().improvement.assessment, "us", planned_rack()
     if request.param == "doubted":
         return assessed(WEIGHED), "us", None, doubted_tank()
-    source = demo(request.param)
-    return assess(source.installation), source.installation.system
+    return assessed_demo(request.param), demo(request.param).installation.system
 
 
-def test_who_decides_is_the_last_word(report):
+@pytest.fixture(scope="module")
+def source(report):
+    return page(*report)
+
+
+@pytest.fixture(scope="module")
+def tree(source):
+    return parsed(source)
+
+
+def test_who_decides_is_the_last_word(tree):
     """Of all that is in the page but its foot, as on the last page of the PDF."""
-    main = by_id(parsed(page(*report)))["main"]
+    main = by_id(tree)["main"]
     assert said(main).endswith(owner_content.closing_words(SHA))
 
 
-def test_every_finding_is_there_with_ratio_and_verdict(report):
+def test_every_finding_is_there_with_ratio_and_verdict(report, tree):
     assessment, system, *_ = report
-    tree = parsed(page(*report))
     rows = {element.get("data-finding"): element for element in tree.iter("tr") if element.get("data-finding")}
     assert set(rows) == {finding.id for finding in assessment.findings}
     tags = words.finding_numbers(assessment)
@@ -95,13 +102,13 @@ def test_every_finding_is_there_with_ratio_and_verdict(report):
         assert row[6][0].get("class").split()[0] == "verdict"  # and by colour
 
 
-def test_says_what_the_pdf_says(report):
+def test_says_what_the_pdf_says(report, tree):
     """Each paragraph of the owner's page, each caution, each step of the calculation, in the same words."""
     assessment, system, *asked = report
     planned = asked[0] if asked else None
     after = assessment if planned is None else planned.plan.assessment
     installation = after.installation
-    text = said(parsed(page(*report)).find("body"))
+    text = said(tree.find("body"))
     for sentence in (
         words.headline(assessment),
         words.what_it_weighs(assessment, system),
@@ -132,10 +139,8 @@ def test_says_what_the_pdf_says(report):
     assert "safe" not in text.lower().replace("safe side", "")
 
 
-def test_it_needs_nothing_but_itself(report):
+def test_it_needs_nothing_but_itself(source, tree):
     """No script, no frame, no image, no font, no style of elsewhere; no address at all, but within the page."""
-    text = page(*report)
-    tree = parsed(text)
     ids = by_id(tree)
     allowed = {"charset", "http-equiv", "name", "content"}
     for element in tree.iter():
@@ -149,13 +154,12 @@ def test_it_needs_nothing_but_itself(report):
                 assert value.startswith("#") and value[1:] in ids
             if element.tag == "meta":
                 assert name in allowed
-    assert "://" not in text and "url(" not in text and "@import" not in text and "@font-face" not in text
+    assert not any(word in source for word in ("://", "url(", "@import", "@font-face"))
     policy = next(one.get("content") for one in tree.iter("meta") if one.get("http-equiv"))
     assert policy.startswith("default-src 'none'")
 
 
-def test_whoever_listens_finds_the_way(report):
-    tree = parsed(page(*report))
+def test_whoever_listens_finds_the_way(tree):
     assert tree.get("lang") == "en" and said(tree.find("head/title")).startswith("brimfast report: ")
     body = tree.find("body")
     for landmark in ("header", "nav", "main", "footer"):
@@ -174,8 +178,8 @@ def test_whoever_listens_finds_the_way(report):
         assert section[0].tag == "h2" and section[0].get("id") == section.get("aria-labelledby")
 
 
-def test_tables_have_captions_and_headings(report):
-    tables = list(parsed(page(*report)).iter("table"))
+def test_tables_have_captions_and_headings(tree):
+    tables = list(tree.iter("table"))
     assert len(tables) > 3
     for table in tables:
         assert table[0].tag == "caption" and said(table[0])
@@ -189,8 +193,8 @@ def test_tables_have_captions_and_headings(report):
             assert all(said(cell) for cell in row if cell.tag == "th")
 
 
-def test_drawings_have_names_and_descriptions(report):
-    drawings = list(parsed(page(*report)).iter("svg"))
+def test_drawings_have_names_and_descriptions(tree):
+    drawings = list(tree.iter("svg"))
     assert len(drawings) >= 2
     for drawing in drawings:
         assert drawing.get("role") == "img"
@@ -364,19 +368,13 @@ def test_what_turns_or_hides_text_is_shown_as_a_box():
     assert "tank_2" in page(named) and "tank<sub>" not in page(named)
 
 
-def test_same_input_same_bytes(report):
-    assert page(*report) == page(*report)
-    assert html_bytes(report[0], SHA, report[1], date(2026, 1, 2), *report[2:]).decode() != page(*report)
+def test_same_input_same_bytes(report, source):
+    assert page(*report) == source
+    assert html_bytes(report[0], SHA, report[1], date(2026, 1, 2), *report[2:]).decode() != source
 
 
-def test_every_topic_of_the_pdf_has_its_heading(report):
-    import io
-
-    import pypdf
-
-    assessment, system, *asked = report
-    outline = pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY, *asked))).outline
-    tree = parsed(page(*report))
+def test_every_topic_of_the_pdf_has_its_heading(report, tree):
+    outline = reader(pdf(*report)).outline
     headings = {said(element) for element in tree.iter("h2")}
     sections = {" ".join(one.title.split()) for part in outline if isinstance(part, list) for one in part}
     assert len(sections) > 10

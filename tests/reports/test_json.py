@@ -5,16 +5,16 @@ import math
 
 import pytest
 
-from brimfast.assess.pipeline import assess
 from brimfast.reports.json_face import as_json
-from brimfast.shared.demo import DEMOS, demo
+from brimfast.shared.demo import DEMOS
 from brimfast.shared.findings import verdict_of
+from tests.builders import assessed_demo
 
 
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("system", ["us", "si"])
 def test_contract(name, system):
-    result = json.loads(as_json(assess(demo(name).installation), system))
+    result = json.loads(as_json(assessed_demo(name), system))
     for key in ("brimfast", "installation", "site", "weights", "demand", "findings", "spill", "fixes", "cautions"):
         assert key in result
     ids = [finding["id"] for finding in result["findings"]]
@@ -36,14 +36,14 @@ def test_contract(name, system):
 
 
 def test_both_systems_agree():
-    assessment = assess(demo("nursery").installation)
+    assessment = assessed_demo("nursery")
     us, si = (json.loads(as_json(assessment, system)) for system in ("us", "si"))
     assert us["weights"]["total"] * 0.45359237 == pytest.approx(si["weights"]["total"])
     assert [f["ratio"] for f in us["findings"]] == [f["ratio"] for f in si["findings"]]
 
 
 def test_confirm_list_has_every_unpublished_value_and_no_published_one():
-    result = json.loads(as_json(assess(demo("nursery").installation), "si"))
+    result = json.loads(as_json(assessed_demo("nursery"), "si"))
     listed = {value["name"] for value in result["confirm"]}
     for finding in result["findings"]:
         for value in finding["values"]:

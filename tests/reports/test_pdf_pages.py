@@ -1,9 +1,7 @@
 """The pages of the report: who finds what where, numbers of other pages, cards, sheets to work by, the page of chances."""
 
-import io
 import re
 from dataclasses import replace
-from datetime import date
 from pathlib import Path
 
 import pypdf
@@ -11,7 +9,6 @@ import pytest
 from reportlab.platypus import Table
 
 from brimfast.assess.doubt.doubt import doubt
-from brimfast.assess.pipeline import assess
 from brimfast.reports import (
     bolting,
     card_words,
@@ -25,23 +22,22 @@ from brimfast.reports import (
 )
 from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.inputs_table import input_rows
-from brimfast.reports.pdf import report_bytes
 from brimfast.reports.pdf_cards import PAD, cards
 from brimfast.reports.pdf_flow import needs
 from brimfast.reports.sheet import sheet
 from brimfast.shared.demo import DEMOS, demo
 from brimfast.shared.reading import read_bytes
-from tests.builders import APART, GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed
+from tests.builders import APART, GUSSETED, JOINED, LIDDED, PANNED, RACK, TIERS, WEIGHED, assessed, assessed_demo
 from tests.planned import doubted_tank, planned_rack
+from tests.reported import assessed_of, pages_of, pdf, reader_of
+from tests.reported import reader as read
 
-DAY = date(2026, 11, 25)
-SHA = "0123456789abcdef" * 4
 OWNER, RENTER, INSPECTION, WALL = 0, 1, 2, 3  # pages of a report without plan and doubt
 ENGINEER = "licensed structural engineer"
 
 
 def reader(assessment, system="us", planned=None, doubted=None):
-    return pypdf.PdfReader(io.BytesIO(report_bytes(assessment, SHA, system, DAY, planned, doubted)))
+    return read(pdf(assessment, system, planned, doubted))
 
 
 def flat(text):
@@ -52,10 +48,13 @@ def texts(found):
     return [flat(page.extract_text()) for page in found.pages]
 
 
+def flat_pages(what, system="us"):
+    return [flat(page) for page in pages_of(what, system)]
+
+
 @pytest.fixture(scope="module")
 def nursery():
-    assessment = assess(demo("nursery").installation)
-    return assessment, reader(assessment)
+    return assessed_demo("nursery"), reader_of("nursery"), flat_pages("nursery")
 
 
 @pytest.fixture(scope="module")
@@ -73,8 +72,7 @@ def test_every_font_is_in_the_file(nursery):
 
 
 def test_the_outline_has_two_levels_and_leads_to_its_pages(nursery):
-    found = nursery[1]
-    pages = texts(found)
+    _, found, pages = nursery
     entries = []
     for item in found.outline:
         entries += [(one, 1) for one in item] if isinstance(item, list) else [(item, 0)]
@@ -88,8 +86,8 @@ def test_the_outline_has_two_levels_and_leads_to_its_pages(nursery):
 
 
 def test_page_numbers_of_findings_lead_to_their_calculation_and_back(nursery):
-    assessment, found = nursery
-    pages, tags = texts(found), words.finding_numbers(assessment)
+    assessment, _, pages = nursery
+    tags = words.finding_numbers(assessment)
     calculated = sheet(assessment).of_findings
     for finding in assessment.findings:
         tag = tags[finding.id]
@@ -108,9 +106,9 @@ def test_page_numbers_of_findings_lead_to_their_calculation_and_back(nursery):
 
 
 def test_equations_are_numbered_in_reading_order(nursery):
-    assessment, found = nursery
+    assessment, _, pages = nursery
     last = max(line.number for block in sheet(assessment).blocks() for line in block.lines)
-    whole = " ".join(texts(found)).split("3 Forces on each body")[1]
+    whole = " ".join(pages).split("3 Forces on each body")[1]
     place = 0
     for number in range(13, last + 1):
         place = whole.find(f" ({number})", place + 1)
@@ -118,7 +116,7 @@ def test_equations_are_numbered_in_reading_order(nursery):
 
 
 def test_inputs_and_assumptions_stand_before_the_calculation(nursery):
-    text = " ".join(texts(nursery[1]))
+    text = " ".join(nursery[2])
     order = [
         "For the engineer What",
         "Inputs: what the file gives",
@@ -195,7 +193,7 @@ def test_inputs_show_both_systems_and_ranges():
 @pytest.mark.parametrize("text", [RACK, TIERS, WEIGHED])
 @pytest.mark.parametrize("system", ["us", "si"])
 def test_owner_renter_and_cards_have_a_page_each(text, system):
-    pages = texts(reader(assessed(text), system))
+    pages = flat_pages(text, system)
     assert "What to do first" in pages[OWNER]
     assert "When to stop and call an engineer" in pages[OWNER]
     assert pages[RENTER].startswith("If you rent the room")
@@ -210,13 +208,13 @@ def test_owner_renter_and_cards_have_a_page_each(text, system):
 
 def test_the_renter_reads_litres_and_gallons():
     assessment = assessed(RACK)
-    page = texts(reader(assessment))[RENTER]
+    page = flat_pages(RACK)[RENTER]
     water = sum(item.water_volume for item in assessment.vessels.values())
     assert f"{words.both(water, 'volume', 'us')} of water" in page
     assert all("gal" in row[1] and " L)" in row[1] for row in renter_words.rows(assessment, "us"))
     below = RACK.replace("joints:", "exposure: {below: shop or office, flooring: tile}\njoints:")
-    assert "shop or office" in texts(reader(assessed(below)))[RENTER]
-    assert "Who is below" in texts(reader(assessed(below)))[RENTER]
+    told = flat_pages(below)[RENTER]
+    assert "shop or office" in told and "Who is below" in told
     assert "Who is below" not in page
 
 
@@ -261,7 +259,7 @@ def test_cards_name_what_the_file_has():
 
 
 def test_no_page_but_those_of_cards_and_drawings_is_left_nearly_empty(nursery):
-    pages = texts(nursery[1])
+    pages = nursery[2]
     short = [number for number, text in enumerate(pages) if len(text) < 700 and not text.startswith("Drawings")]
     ends = {number - 1 for number, text in enumerate(pages) if text.startswith("For the engineer")}
     assert set(short) <= {*ends, len(pages) - 1}
@@ -314,7 +312,7 @@ def test_sheets_to_work_by(planned):
 
 
 def test_sheets_to_work_by_are_the_same_bytes_again(planned):
-    both = [report_bytes(planned.improvement.assessment, SHA, "us", DAY, planned) for _ in range(2)]
+    both = [pdf(planned.improvement.assessment, planned=planned) for _ in range(2)]
     assert both[0] == both[1]
 
 
@@ -374,7 +372,7 @@ def with_cheap_plan(folder: Path, doubt: bool, kind: str = "pdf") -> None:
     )
 
 
-def test_report_with_plan_and_doubt_from_the_command_line(tmp_path, capsys):
+def test_report_with_plan_and_doubt_from_the_command_line(tmp_path):
     with_cheap_plan(tmp_path, doubt=True)
     text = " ".join(texts(pypdf.PdfReader(tmp_path / "w.pdf")))
     assert "What to buy" in text
@@ -394,7 +392,7 @@ def test_where_there_is_no_plan_the_report_is_written_without(monkeypatch, tmp_p
 
 
 def test_the_owner_sees_a_picture_with_its_key_where_it_fits():
-    page = texts(reader(assessed(WEIGHED)))[OWNER]
+    page = flat_pages(WEIGHED)[OWNER]
     assert "1 tank, 500 lb" in page
     assert "Looked at. What the file says" in page
 
@@ -402,7 +400,7 @@ def test_the_owner_sees_a_picture_with_its_key_where_it_fits():
 def test_the_page_of_chances_is_one_page():
     source = demo("porch")
     found = doubt(source.installation, source.raw, count=1000, seed=1)
-    pages = texts(reader(assess(source.installation), doubted=found))
+    pages = texts(reader(assessed_demo("porch"), doubted=found))
     (page,) = (text for text in pages if "How likely it is" in text)
     assert flat(doubt_words.headline(found)) in page
     assert "What to measure first" in page
@@ -421,11 +419,10 @@ def in_order(text, parts):
     return place
 
 
-@pytest.mark.parametrize("name", ["nursery", "tiers"])
-def test_text_is_taken_out_in_the_order_in_which_it_is_read(name):
+@pytest.mark.parametrize("what", ["nursery", TIERS], ids=["nursery", "tiers"])
+def test_text_is_taken_out_in_the_order_in_which_it_is_read(what):
     """Beside each other stand picture and counts, a card's columns, cells of a table, a key's columns."""
-    assessment = assess(demo(name).installation) if name == "nursery" else assessed(TIERS)
-    pages = texts(reader(assessment))
+    assessment, pages = assessed_of(what), flat_pages(what)
     number = words.counts(assessment)
     facts = [lead for lead, _ in owner_content.page_facts(assessment, "us", named=False)]
     worst = [part for one in words.worst(assessment) for part in (words.DANGERS[words.danger(one)], one.question)]

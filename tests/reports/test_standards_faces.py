@@ -8,7 +8,7 @@ import pytest
 from brimfast.reports.run import installation_schema
 from brimfast.shared.yaml_text import load
 from tests.builders import RACK, WEIGHED
-from tests.reports.test_cli import run
+from tests.commands import run
 
 NZ = WEIGHED.replace("asce7-16, S_DS: 1.0", "nzs1170.5, Z: 0.4, soil: C")
 ALSO = WEIGHED.replace("S_DS: 1.0", "S_DS: 1.0, also: {nzs1170.5: {Z: 0.4, soil: C}}")

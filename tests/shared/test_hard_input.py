@@ -66,14 +66,42 @@ def spoil(tree, path, value):
     return tree
 
 
+def at(tree, path):
+    for key in path:
+        tree = tree[key]
+    return tree
+
+
 def around(path):
-    """The whole file, or as little of it as still is an installation with that place: reading takes its time."""
-    beside = {"racks": ("racks",), "joints": ("racks", "joints"), "vessels": ("racks", "vessels")}
-    if path[0] in ("pumps", "pipes", "supplies", "hung"):
-        return TREE
-    spare = [one for one in TREE["vessels"] if one["name"] == "spare"]
-    kept = {key: TREE[key] for key in ("installation", "site", "room")} | {"vessels": spare}
-    return kept | {key: TREE[key] for key in (path[0], *beside.get(path[0], ()))}
+    """As little of the file as still is an installation with that place, and the place in it: reading takes its time."""
+    group, *inside = path
+    kept = {key: TREE[key] for key in ("installation", "site", "room")} | {
+        "vessels": named("spare"),
+        group: TREE[group],
+    }
+    if group in ("pumps", "pipes", "supplies", "hung"):
+        kept |= {"racks": racks("north"), "vessels": named("carp tank", "cress bed", "high tank")}
+    elif group == "joints":
+        kept["racks"] = racks(*(one["rack"] for one in TREE["joints"]))
+    elif group == "racks" and inside:
+        kept["racks"] = racks(inside[0])
+    elif group == "vessels":
+        kept["racks"] = TREE["racks"]
+        if inside:
+            one = TREE["vessels"][inside[0]]
+            kept |= {"racks": racks(one.get("on")), "vessels": [one]}
+            inside[0] = 0
+    return {key: part for key, part in kept.items() if part}, (group, *inside)
+
+
+def named(*names):
+    return [one for one in TREE["vessels"] if one["name"] in names]
+
+
+def racks(*names):
+    """With those that they are joined to."""
+    beside = [TREE["racks"][name].get("joined_to", {}).get("rack") for name in names if name]
+    return {name: rack for name, rack in TREE["racks"].items() if name in (*names, *beside)}
 
 
 def complaint(text):
@@ -106,7 +134,10 @@ PLACES = [path for path in leaves(TREE) if path]
 def test_the_whole_file_is_taken():
     assert len(PLACES) > 300
     for group in TREE:
-        assert complaint(json.dumps(around((group,)), ensure_ascii=False)) is None, group
+        assert complaint(json.dumps(around((group,))[0], ensure_ascii=False)) is None, group
+    for path in PLACES:
+        tree, place = around(path)
+        assert at(tree, place) == at(TREE, path)
     assert assess_source(read_bytes(WHOLE.encode(), "whole.yaml")).findings
 
 
@@ -117,8 +148,9 @@ def test_one_value_spoilt(part):
     for number, path in enumerate(PLACES):
         if number % 12 != part:
             continue
+        tree, place = around(path)
         for value in random.Random(f"{path}").sample(SPOILT, 2):
-            problems = complaint(json.dumps(spoil(around(path), path, value), ensure_ascii=False))
+            problems = complaint(json.dumps(spoil(tree, place, value), ensure_ascii=False))
             if problems is not None:
                 refused += 1
                 check(problems)
@@ -129,13 +161,11 @@ def test_one_value_spoilt(part):
 def test_one_key_misspelt_or_gone(part):
     keyed = [path for path in PLACES if isinstance(path[-1], str)]
     for path in keyed[part::4]:
-        parent = TREE
-        for key in path[:-1]:
-            parent = parent[key]
+        tree, place = around(path)
         name = random.Random(f"{path}").choice([None, None, f"{path[-1]}x", "__class__", "a b\tc", ""])
-        others = {name if key == path[-1] else key: value for key, value in parent.items()}
+        others = {name if key == path[-1] else key: value for key, value in at(tree, place[:-1]).items()}
         others.pop(None, None)
-        problems = complaint(json.dumps(spoil(around(path), path[:-1], others), ensure_ascii=False))
+        problems = complaint(json.dumps(spoil(tree, place[:-1], others), ensure_ascii=False))
         if problems is not None:
             check(problems)
 
