@@ -19,7 +19,7 @@ from brimfast.reports.figures import figures, pond_figure, wave_figure
 from brimfast.reports.html_drawings import Picture, picture_of
 from brimfast.reports.html_style import HTML, environment, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
-from brimfast.reports.sheet import INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
+from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
 from brimfast.shared.units import System
 
 if TYPE_CHECKING:
@@ -217,6 +217,7 @@ def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> lis
             result = outcome(block.finding, system) if block.finding is not None else ""
             blocks.append(Lines(heading, tag, steps, symbols(result) if result else Markup(""), earlier))
         note = symbols(motion_text(assessment)) if section.key == MOTION else Markup("")
-        if blocks or note:
-            found.append(Calculated(" ".join(section.title.split()), note, blocks))
+        if section.key == FRAME and not blocks:
+            note = Markup("What each rack does as a frame stands above; no question of it has lines of its own.")
+        found.append(Calculated(" ".join(section.title.split()), note, blocks))
     return found

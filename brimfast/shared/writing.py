@@ -35,7 +35,7 @@ def must_be_new(path: Path, overwrite: bool) -> None:
         refused = "its folder does not exist; expected one that does"
         raise OutputError([Problem("E-FILE-003", refused, file=str(path))])
     if not os.access(target.parent, os.W_OK | os.X_OK):
-        raise OutputError([_unwritable(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))])
+        raise OutputError([unwritable(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))])
 
 
 def _target(path: Path, overwrite: bool) -> tuple[Path, bool]:
