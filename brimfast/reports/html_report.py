@@ -19,7 +19,7 @@ from brimfast.reports.figures import figures, pond_figure, wave_figure
 from brimfast.reports.html_drawings import Picture, picture_of
 from brimfast.reports.html_style import HTML, environment, symbols
 from brimfast.reports.html_tables import CLASSES, HtmlTable
-from brimfast.reports.sheet import INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
+from brimfast.reports.sheet import FRAME, INTRODUCTION, MOTION, Sheet, motion_text, outcome, sheet
 from brimfast.shared.units import System
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from brimfast.reports.plan_content import Planned
 
 WIDTH, ABOVE, POND = 560.0, 330.0, 170.0  # of the drawings, in their own units
+FRAMES_ABOVE = "Periods and largest forces of each frame stand in tables of its own, above."
 TEMPLATES = ("report.html", "people.html", "plan.html", "chances.html", "cards.html", "parts.html", "report.css")
 
 
@@ -216,7 +217,8 @@ def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> lis
             earlier = ", ".join(f"({line.number})" for line in block.earlier)
             result = outcome(block.finding, system) if block.finding is not None else ""
             blocks.append(Lines(heading, tag, steps, symbols(result) if result else Markup(""), earlier))
-        note = symbols(motion_text(assessment)) if section.key == MOTION else Markup("")
+        notes = {MOTION: motion_text(assessment), FRAME: FRAMES_ABOVE if assessment.frames else ""}
+        note = symbols(notes.get(section.key, ""))
         if blocks or note:
             found.append(Calculated(" ".join(section.title.split()), note, blocks))
     return found
