@@ -1,5 +1,6 @@
 """Installation texts for the tests, and the way from a text to its assessment."""
 
+import os
 import pickle
 from functools import cache, lru_cache
 
@@ -125,6 +126,15 @@ JOINED = (
     + "".join((_JOINTS + _BRACES).replace("rack: r", f"rack: {name}") for name in "rs")
 )
 APART = JOINED.replace(f"    joined_to: {{rack: r, fasteners: {JOIN}}}\n", "    at: 2 ft x 6 ft\n")
+
+
+if "MUTANT_UNDER_TEST" in os.environ:  # a changed formula must be asked anew: see tests/mutants.py
+
+    def cache(function):
+        return function
+
+    def lru_cache(maxsize):
+        return lambda function: function
 
 
 @lru_cache(maxsize=64)

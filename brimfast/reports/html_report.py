@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from brimfast.reports.plan_content import Planned
 
 WIDTH, ABOVE, POND = 560.0, 330.0, 170.0  # of the drawings, in their own units
+FRAMES_ABOVE = "Periods and largest forces of each frame stand in tables of its own, above."
 TEMPLATES = ("report.html", "people.html", "plan.html", "chances.html", "cards.html", "parts.html", "report.css")
 
 
@@ -216,8 +217,8 @@ def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> lis
             earlier = ", ".join(f"({line.number})" for line in block.earlier)
             result = outcome(block.finding, system) if block.finding is not None else ""
             blocks.append(Lines(heading, tag, steps, symbols(result) if result else Markup(""), earlier))
-        note = symbols(motion_text(assessment)) if section.key == MOTION else Markup("")
-        if section.key == FRAME and not blocks:
-            note = Markup("What each rack does as a frame stands above; no question of it has lines of its own.")
-        found.append(Calculated(" ".join(section.title.split()), note, blocks))
+        notes = {MOTION: motion_text(assessment), FRAME: FRAMES_ABOVE if assessment.frames else ""}
+        note = symbols(notes.get(section.key, ""))
+        if blocks or note:
+            found.append(Calculated(" ".join(section.title.split()), note, blocks))
     return found
