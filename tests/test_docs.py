@@ -2,9 +2,12 @@
 
 import re
 import runpy
+import shlex
 from pathlib import Path
 
 import pytest
+
+from tests.commands import run
 
 TOP = Path(__file__).parent.parent
 DOCUMENTS = [TOP / "README.md", TOP / "DEVELOPERS.md", TOP / "CHANGELOG.md", *sorted((TOP / "docs").glob("*.md"))]
@@ -20,6 +23,20 @@ def test_the_examples_run(tmp_path, monkeypatch, capsys):
     told = capsys.readouterr().out
     assert "lark.yaml:4:" in told and "E-UNIT-002" in told
     assert (tmp_path / "lark.pdf").read_bytes().startswith(b"%PDF") and (tmp_path / "lark.html").stat().st_size > 10_000
+
+
+def test_the_guide_can_be_followed(tmp_path):
+    """From the first command to the last in one folder, as somebody types them."""
+    text = (TOP / "docs" / "guide.md").read_text(encoding="utf-8")
+    commands = [line for block in re.findall(r"```sh\n(.*?)```", text, re.S) for line in block.splitlines()]
+    assert len(commands) > 12
+    for command in commands:
+        name, *arguments = shlex.split(command)
+        done = run(*arguments, cwd=tmp_path)
+        assert name == "brimfast" and done.returncode in (0, 1), (command, done.stderr)
+        assert done.stdout and "Traceback" not in done.stderr
+    kept = {one.name for one in tmp_path.iterdir()}
+    assert kept == {"room.yaml", "rack.yaml", "better.yaml", "room.pdf", "room.html", "rooms.csv"}
 
 
 def test_the_theory_is_that_of_the_functions():
