@@ -116,11 +116,22 @@ def test_beam_too_slender_for_its_standard_is_short_not_nothing():
     assert any(finding.verdict == "short" and "over 50" in str(finding) for finding in bending)
 
 
-def test_post_past_its_buckling_stress_is_short_with_a_number():
-    text = RACK.replace("post: 4x4", "post: 2x2").replace("deck_height: 26 in", "deck_height: 6 ft")
-    posts = [finding for finding in dry(text).findings if finding.id.startswith("member/r/post")]
-    assert posts
-    assert all(finding.ratio is None or np.isfinite(finding.ratio) for finding in posts)
+@pytest.mark.parametrize(
+    ("post", "deck", "weight", "earthquake"),
+    [
+        ("2x4", "26 in", "", ""),
+        ("2x3", "31 in", "", "past the stress at which it buckles"),
+        ("2x2", "31 in", "past the stress at which it buckles", "past the stress at which it buckles"),
+        ("2x2", "6 ft", "over 50 (NDS 2018 section 3.7.1.4)", "over 50 (NDS 2018 section 3.7.1.4)"),
+    ],
+)
+def test_a_thin_post_is_short_with_a_number_as_far_as_there_is_one(post, deck, weight, earthquake):
+    """Up to its buckling stress with one, past it and past the standard's limit with the reason; also where the frame has it."""
+    text = RACK.replace("post: 4x4", f"post: {post}").replace("deck_height: 26 in", f"deck_height: {deck}")
+    for name, reason in (("weight", weight), ("earthquake", earthquake)):
+        finding = found(dry(text), f"member/r/post/{name}")
+        assert finding.verdict == "short" and reason in finding.reason
+        assert finding.ratio is None if reason else 1 < finding.ratio < 100
 
 
 def test_a_round_vessel_bears_by_its_circle():
