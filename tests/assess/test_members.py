@@ -9,6 +9,7 @@ from brimfast.assess.continuous_beam import bending_moment
 from brimfast.assess.floor import posts_on_joist, slab_bearing, slab_punching
 from brimfast.assess.members.bed_sides import lowest_share, side_thrust
 from brimfast.assess.timber.beam import centred_deflection, centred_moment
+from brimfast.assess.timber.column import bending_and_compression, buckling_stress, column_stability
 from brimfast.reports.json_face import as_json
 from brimfast.shared.constants import FOOT, GRAVITY, INCH, POUND_FORCE, PSI
 from tests.builders import RACK, assessed, dry, found
@@ -138,3 +139,16 @@ def test_a_round_vessel_bears_by_its_circle():
     line = assessment.gravity["r"].joist_line_load - (dead["joists"] + dead["deck"]) / (10 * FOOT)
     assert line == pytest.approx(4 * W / (np.pi * 24 * INCH))
     assert assessment.gravity["r"].total == pytest.approx(W + sum(dead.values()))
+
+
+def test_a_stud_in_compression_and_bending_by_hand():
+    """2x6 southern pine No.1, 9 ft, 1,400 lb and 25 psf over 4 ft (inputs of AWC Structural Wood Design Examples E1.7).
+
+    F_c* 1550 · 1.6 = 2480 psi, F_cE 0.822 · 580,000/19.64² = 1236 psi, C_P 0.4326, F_c' 1073; F_b' 1350 · 1.6 · 1.15 = 2484.
+    f_c 1400/8.25 = 169.7, f_b 12,150/7.5625 = 1606.6: 0.1582² + 0.6468/(1 − 0.1372) = 0.7747.
+    """
+    slender = 9 * 12 / 5.5
+    F_star, F_cE = 2480 * PSI, buckling_stress(580_000 * PSI, slender)
+    F_c = F_star * column_stability(F_star, 580_000 * PSI, slender)
+    index = bending_and_compression(1400 / 8.25 * PSI, F_c, F_cE, 12_150 / 7.5625 * PSI, 2484 * PSI)
+    assert float(index) == pytest.approx(0.7747, abs=1e-4)
