@@ -45,17 +45,28 @@ def slides(a, mu, step=STEP):
 
 
 def rocks(a, b, h, step=STEP):
-    """Largest lean over the angle of balance (−; 1: it fell) of a rectangular block, half width b and half height h (m).
+    """Largest lean over the angle of balance (−; 1: it fell) of a rectangular block, half width b and half height h (m)."""
+    most = 0.0
+    for lean in leans(a, b, h, step):
+        most = max(most, abs(lean))
+        if most >= 1:
+            return 1.0
+    return most
+
+
+def leans(a, b, h, step=STEP, start=0.0):
+    """Lean over the angle of balance at every step, from a start at rest.
 
     Housner's equation of motion, angular velocity times 1 − 1.5 sin²α at each impact.
     """
     R, alpha = np.hypot(b, h), np.arctan2(b, h)
     p2 = 3 * G / (4 * R)
     kept = max(1 - 1.5 * np.sin(alpha) ** 2, 0.0)
-    theta = omega = most = 0.0
+    theta, omega = start * alpha, 0.0
     for ground in a:
         if theta == 0.0 and omega == 0.0:
             if abs(ground) <= np.tan(alpha):
+                yield 0.0
                 continue
             side = -np.sign(ground)
         else:
@@ -68,7 +79,4 @@ def rocks(a, b, h, step=STEP):
             new = 0.0 if abs(omega) < 1e-4 else new
             omega = 0.0 if abs(omega) < 1e-4 else omega
         theta = new
-        most = max(most, abs(theta) / alpha)
-        if most >= 1:
-            return 1.0
-    return most
+        yield theta / alpha

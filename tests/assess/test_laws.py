@@ -60,11 +60,14 @@ def test_the_same_file_in_other_units_gives_the_same_ratios(name):
     us, si = TEXTS[name], in_si(TEXTS[name])
     assert " in" in us and " in," not in si
     ours, theirs = answers(us, whole=True), answers(si, whole=True)
-    assert ours.keys() == theirs.keys()
+    assert list(ours) == list(theirs)
     for id, finding in ours.items():
         assert theirs[id].verdict == finding.verdict, id
         if finding.ratio is not None:
-            assert theirs[id].ratio == pytest.approx(finding.ratio, rel=1e-4, abs=1e-6), id  # water: its own tolerance
+            rel = (
+                1e-4 if finding.topic in ("spill", "exposure") and name != "rack" else 1e-6
+            )  # water: its own tolerance
+            assert theirs[id].ratio == pytest.approx(finding.ratio, rel=rel, abs=1e-6), id
 
 
 LOAD = re.compile(r"S_DS: [\d.]+")
@@ -110,7 +113,7 @@ def test_with_feet_that_are_held_that_goes_for_joints_and_members_too(text, held
     ("old", "new"),
     [
         ("water: 27 in", "water: 27 in, kit: 80 lb"),
-        ("width: 32 in", "width: 32 in\n    kit: 200 lb"),
+        ("width: 32 in", "width: 32 in\n    kit: 300 lb"),
     ],
     ids=["a heavier tank", "a heavier rack"],
 )
@@ -118,7 +121,7 @@ def test_more_weight_is_never_better_for_the_floor_and_what_carries(old, new):
     light, heavy = answers(RACK), answers(RACK.replace(old, new))
     compared = 0
     for id, finding in light.items():
-        if re.match(r"floor/|joint/.*gravity|member/.*(gravity|deck|joist)", id) and finding.ratio is not None:
+        if re.match(r"floor/|joint/|member/", id) and finding.ratio is not None and heavy[id].ratio is not None:
             compared += 1
             assert heavy[id].ratio >= finding.ratio * (1 - 1e-9), id
     assert compared > 3

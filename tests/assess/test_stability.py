@@ -9,7 +9,7 @@ from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.sliding import sliding_resistance
 from brimfast.assess.tipping import overturning_moment, resisting_moment, tipping_acceleration
 from brimfast.shared.constants import FOOT, POUND_FORCE
-from tests.builders import RACK, WEIGHED, assessed, found
+from tests.builders import RACK, WEIGHED, assessed, dry, found
 
 LB, LBFT = POUND_FORCE, POUND_FORCE * FOOT
 
@@ -20,7 +20,7 @@ def test_weighed_tank_by_hand():
     Allowable level: 0.7 x 150 x 2.5 = 262.5 lb ft against (0.6 - 0.14) 500 x 0.75 = 172.5: ratio 1.522.
     Strength level: 375 against 0.7 x 500 x 0.75 = 262.5: 1.429. The allowable level governs.
     """
-    assessment = assessed(WEIGHED)
+    assessment = dry(WEIGHED)
     tipping = found(assessment, "tipping/tank/across")
     assert tipping.demand / LBFT == pytest.approx(262.5, rel=1e-6)
     assert tipping.capacity / LBFT == pytest.approx(172.5, rel=1e-6)
@@ -31,18 +31,18 @@ def test_weighed_tank_by_hand():
 
 def test_sliding_by_hand():
     """Plastic on concrete, low friction 0.20: 0.7 x 150 = 105 lb against 0.2 x 0.46 x 500 = 46 lb."""
-    sliding = found(assessed(WEIGHED), "sliding/tank")
+    sliding = found(dry(WEIGHED), "sliding/tank")
     assert sliding.demand / LB == pytest.approx(105)
     assert sliding.capacity / LB == pytest.approx(46)
     assert sliding.details["starts to slide at"] == "0.20 to 0.40 g"
 
 
 def test_code_position_stands_beside_the_physical_estimate():
-    position = found(assessed(WEIGHED), "attachment/tank")
+    position = found(dry(WEIGHED), "attachment/tank")
     assert position.code_position
     assert position.verdict == "short"
     assert position.ratio is None
-    quiet = assessed(WEIGHED.replace("S_DS: 1.0", "S_DS: 0.3"))
+    quiet = dry(WEIGHED.replace("S_DS: 1.0", "S_DS: 0.3"))
     assert not [finding for finding in quiet.findings if finding.code_position]
 
 
@@ -54,7 +54,7 @@ def test_anchors_by_hand():
     text = WEIGHED.replace(
         "holds: 50 gal", "holds: 50 gal, anchors: {count: 4, tension: 235 lb, shear: 50 lb, source: table}"
     )
-    assessment = assessed(text)
+    assessment = dry(text)
     tension = found(assessment, "anchors/tank/tension across")
     assert tension.demand / LB == pytest.approx(117.5)
     assert tension.ratio == pytest.approx(0.5)
@@ -69,7 +69,7 @@ def test_anchors_by_hand():
 
 def test_anchor_without_published_value_is_not_assessed_but_shown():
     text = WEIGHED.replace("holds: 50 gal", "holds: 50 gal, anchors: {count: 4}")
-    tension = found(assessed(text), "anchors/tank/tension across")
+    tension = found(dry(text), "anchors/tank/tension across")
     assert tension.verdict == "not assessed"
     assert tension.demand / LB == pytest.approx(117.5)
     assert "published" in tension.reason
@@ -78,7 +78,7 @@ def test_anchor_without_published_value_is_not_assessed_but_shown():
 def test_tension_and_shear_together():
     """Ratios 117.5/235 = 0.5 and 52.5/70 = 0.75: 1.25 against 1.2 (ACI 318-19 17.8.3, from memory)."""
     text = WEIGHED.replace("holds: 50 gal", "anchors: {count: 4, tension: 235 lb, shear: 70 lb, source: table}")
-    together = found(assessed(text), "anchors/tank/together")
+    together = found(dry(text), "anchors/tank/together")
     assert together.demand == pytest.approx(1.25)
     assert together.verdict == "short"
 
@@ -89,7 +89,7 @@ def test_anchors_of_a_round_tank():
     text = tall.replace(
         "water: 56 in}", "water: 56 in, anchors: {count: 4, tension: 500 lb, shear: 500 lb, source: t}}"
     )
-    assessment = assessed(text)
+    assessment = dry(text)
     body = next(body for body in assessment.bodies if body.name == "tank")
     force = assessment.forces["tank"]
     D = body.directions[0].base
@@ -110,7 +110,7 @@ def test_category_c_asks_of_racks_but_not_of_tanks():
 def test_few_anchors_are_no_couple():
     anchors = "anchors: {count: 3, tension: 900 lb, shear: 900 lb, source: t}"
     text = WEIGHED.replace("holds: 50 gal", f"holds: 50 gal, {anchors}")
-    assert found(assessed(text), "anchors/tank/tension across").verdict == "not assessed"
+    assert found(dry(text), "anchors/tank/tension across").verdict == "not assessed"
 
 
 def test_combinations():
@@ -128,18 +128,18 @@ def test_combinations():
 def test_no_resistance_under_extreme_shaking_is_short_not_negative():
     assert float(resisting_moment(100.0, 1.0, -0.1)) == 0.0
     assert float(sliding_resistance(0.5, 100.0, -0.1)) == 0.0
-    extreme = found(assessed(WEIGHED.replace("S_DS: 1.0", "S_DS: 4")), "tipping/tank/across")
+    extreme = found(dry(WEIGHED.replace("S_DS: 1.0", "S_DS: 4")), "tipping/tank/across")
     assert extreme.verdict == "short"
 
 
 @pytest.mark.parametrize("key", ["mass", "centre_of_mass"])
 def test_higher_or_shakier_is_never_better(key):
-    base = found(assessed(WEIGHED), "tipping/tank/across").ratio
+    base = found(dry(WEIGHED), "tipping/tank/across").ratio
     if key == "centre_of_mass":
-        assert found(assessed(WEIGHED.replace("30 in", "33 in")), "tipping/tank/across").ratio > base
+        assert found(dry(WEIGHED.replace("30 in", "33 in")), "tipping/tank/across").ratio > base
     else:  # heavier in the same place: the same ratio
-        assert found(assessed(WEIGHED.replace("500 lb", "900 lb")), "tipping/tank/across").ratio == pytest.approx(base)
-    assert found(assessed(WEIGHED.replace("S_DS: 1.0", "S_DS: 1.1")), "tipping/tank/across").ratio > base
+        assert found(dry(WEIGHED.replace("500 lb", "900 lb")), "tipping/tank/across").ratio == pytest.approx(base)
+    assert found(dry(WEIGHED.replace("S_DS: 1.0", "S_DS: 1.1")), "tipping/tank/across").ratio > base
 
 
 def test_functions_broadcast():

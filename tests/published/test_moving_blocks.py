@@ -4,23 +4,31 @@ import math
 
 import numpy as np
 import pytest
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import solve_ivp
 
 from brimfast.assess.beyond.slide import slide_in_a_pulse, slide_in_records
 from brimfast.assess.beyond.topple import energy_velocity, falling_velocity, least_falling_index
 from brimfast.assess.beyond.velocity import peak_velocity
-from tests.motions import STEP, G, rocks, shaking, slides, velocity
+from tests.motions import STEP, G, leans, rocks, shaking, slides, velocity
 
 
-@pytest.mark.parametrize("r", [0.1, 0.3, 0.5, 0.8])
-def test_records_by_another_arrangement_of_the_regression(r):
-    """Jibson 2007 equation 6 as the U.S. Geological Survey's code has it (SLAMMER, RigidBlockSimplified.java):
+@pytest.mark.parametrize(
+    ("r", "log_D"),
+    # 0.215 + 2.341 log(1 − r) − 1.438 log r, worked with logarithms of four places
+    [
+        (0.1, 0.215 - 0.1072 + 1.4380),
+        (0.3, 0.215 - 0.3626 + 0.7519),
+        (0.5, 0.215 - 0.7047 + 0.4329),
+        (0.8, 0.215 - 1.6363 + 0.1394),
+    ],
+)
+def test_records_by_the_regression_worked_by_hand(r, log_D):
+    """Jibson 2007 equation 6 as the U.S. Geological Survey's code has it (SLAMMER, RigidBlockSimplified.java), cm;
 
-    log10 D = 0.215 + log10((1 − r)^2.341 r^−1.438), cm; taken apart here into its three logarithms.
+    its 0.510 standard deviations of the logarithm: 3.236 times as far with one of them. Within what four places leave.
     """
-    log_D = 0.215 + 2.341 * math.log10(1 - r) - 1.438 * math.log10(r)
-    assert float(slide_in_records(1.0, r)) * 100 == pytest.approx(10**log_D, rel=1e-12)
-    assert float(slide_in_records(2.0, 2 * r, 1.0)) == pytest.approx(float(slide_in_records(1.0, r)) * 10**0.510)
+    assert float(slide_in_records(1.0, r)) * 100 == pytest.approx(10**log_D, rel=5e-4)
+    assert float(slide_in_records(2.0, 2 * r, 1.0)) / float(slide_in_records(1.0, r)) == pytest.approx(3.236, rel=2e-4)
 
 
 def test_pulse_by_its_two_phases():
@@ -66,9 +74,7 @@ def test_velocity_of_the_floor():
     [(0.30, 1.50, 24.49), (0.40, 2.00, 28.28), (0.60, 1.80, 44.72)],
 )
 def test_falling_velocity_beside_the_rule_in_full_sizes(B, H, printed):
-    by_energy = 0.4 * math.sqrt(8 * G * math.hypot(B / 2, H / 2) * (1 - math.cos(math.atan(B / H))) / 3)
-    assert float(falling_velocity(B / 2, H / 2)) == pytest.approx(by_energy, rel=1e-9)
-    assert 100 * by_energy == pytest.approx(printed, rel=0.025)
+    assert 100 * float(falling_velocity(B / 2, H / 2)) == pytest.approx(printed, rel=0.025)
 
 
 @pytest.mark.parametrize("b,h", [(0.1, 0.5), (0.15, 0.75), (0.3, 0.9)])
@@ -89,19 +95,16 @@ def test_velocity_by_energy_against_the_equation_of_motion(b, h):
     assert ends[0] < 1 < ends[1]
 
 
-def test_rocking_integrator_has_housners_period():
-    """T = (4/p) arcosh(1/(1 − θ_0/α)), slender blocks (from memory), against the quarter swing by quadrature and in time."""
-    b, h = 0.05, 0.5
-    R, alpha = math.hypot(b, h), math.atan2(b, h)
-    p, theta_0 = math.sqrt(3 * G / (4 * R)), 0.5 * alpha
+def test_a_block_that_is_let_go_rocks_with_housners_period():
+    """T = (4/p) arcosh(1/(1 − θ_0/α)), slender blocks (from memory): the block of these tests, let go on still ground.
+
+    Slender to 3e-3: α here is 0.1, and the form takes sines for angles; the first impact comes after a quarter.
+    """
+    b, h, step = 0.05, 0.5, 1e-4
+    p = math.sqrt(3 * G / (4 * math.hypot(b, h)))
     printed = 4 / p * math.acosh(1 / (1 - 0.5))
-    # energy: ω² = 2 p² (cos(α − θ_0) − cos(α − θ)) on the way down
-    quarter, _ = quad(
-        lambda s: 2 * s / math.sqrt(2 * p**2 * (math.cos(alpha - theta_0) - math.cos(alpha - theta_0 + s * s))),
-        0,
-        math.sqrt(theta_0),
-    )
-    assert 4 * quarter == pytest.approx(printed, rel=2e-3)
+    until = next(number for number, lean in enumerate(leans(np.zeros(10_000), b, h, step, 0.5), 1) if lean <= 0)
+    assert 4 * until * step == pytest.approx(printed, rel=3e-3)
 
 
 def test_no_block_falls_that_the_criterion_lets_stand():

@@ -46,23 +46,23 @@ def test_soft_soil_is_refused():
 
 
 @pytest.mark.parametrize(
-    ("city", "S_M1_on_B", "site_class", "printed"),
+    ("S_M1_on_B", "site_class", "printed"),
     [
         # U: S_M1 on class B is 0.8 S_1 at the same rounded point
-        ("San Diego", 0.421, "C", 0.776),
-        ("Monterey", 0.397, "C", 0.745),
-        ("Los Angeles", 0.561, "C", 0.982),
-        ("Century City", 0.603, "C", 1.054),
-        ("Portland", 0.315, "C", 0.590),
-        ("Seattle", 0.390, "C", 0.731),
-        ("St. Louis", 0.130, "C", 0.243),
-        ("St. Louis", 0.130, "D", 0.369),
-        ("Boise", 0.088, "D", 0.261),
-        ("New York", 0.048, "D", 0.144),
-        ("Chicago", 0.051, "D default", 0.152),
+        pytest.param(0.421, "C", 0.776, id="San Diego, C"),
+        pytest.param(0.397, "C", 0.745, id="Monterey, C"),
+        pytest.param(0.561, "C", 0.982, id="Los Angeles, C"),
+        pytest.param(0.603, "C", 1.054, id="Century City, C"),
+        pytest.param(0.315, "C", 0.590, id="Portland, C"),
+        pytest.param(0.390, "C", 0.731, id="Seattle, C"),
+        pytest.param(0.130, "C", 0.243, id="St. Louis, C"),
+        pytest.param(0.130, "D", 0.369, id="St. Louis, D"),
+        pytest.param(0.088, "D", 0.261, id="Boise, D"),
+        pytest.param(0.048, "D", 0.144, id="New York, D"),
+        pytest.param(0.051, "D default", 0.152, id="Chicago, D default"),
     ],
 )
-def test_cities(city, S_M1_on_B, site_class, printed):
+def test_cities(S_M1_on_B, site_class, printed):
     """S_M1 = F_v S_1, with the S_1 that B's row gives to half a unit."""
     low, high = ((S_M1_on_B + half) / 0.8 for half in (-5e-4, 5e-4))
     ends = [

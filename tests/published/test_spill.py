@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from brimfast.assess.spill.drains import full_pipe_flow, orifice_flow, weir_flow
+from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import FOOT, GALLON, INCH
 
 CFS = FOOT**3
@@ -31,8 +32,10 @@ def test_weir_hec22_example_7_7():
 
 def test_grate_weir_coefficient():
     """HEC-22 gives C_w as 0.37 sqrt(2g), 3.0 in ft and s; TxDOT Hydraulic Design Manual 10-6 prints 1.66 in SI."""
-    assert 0.37 * np.sqrt(2 * 9.80665) == pytest.approx(1.66, abs=0.025)
-    assert float(weir_flow(1.66, 1.0, 0.1)) == pytest.approx(float(weir_flow(3.0 * FOOT**0.5, 1.0, 0.1)), rel=0.003)
+    assert factor_si("grate_weir_coefficient") == pytest.approx(1.66, abs=0.005)
+    assert factor_si("grate_weir_coefficient") == pytest.approx(0.37 * np.sqrt(2 * 9.80665), abs=0.025)
+    in_feet = float(weir_flow(factor_si("grate_weir_coefficient"), FOOT, FOOT)) / CFS
+    assert in_feet == pytest.approx(3.0, abs=0.05)
 
 
 def test_orifice_against_fluids():

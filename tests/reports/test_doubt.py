@@ -72,7 +72,7 @@ def test_one_screen_in_order_on_eighty_columns(told):
     assert " safe" not in " ".join(out.split()).replace("safe side", "")
 
 
-def test_plain_says_the_same_in_sentences(folder, data):
+def test_plain_says_the_same_in_sentences(folder):
     done = run(
         "doubt", "room.yaml", "--against", "held.yaml", "--plain", "--samples", "4000", "--jobs", "1", cwd=folder
     )

@@ -29,9 +29,10 @@ class Worst:
 
 
 def worst(values: Array, picks: Indices) -> Worst:
-    """Of places and cases as bad as each other but for rounding, the first."""
+    """Of places and cases as bad as each other but for rounding, the first; past all measure counts as alike."""
     most = float(values.max())
-    place, column = (int(at) for at in np.argwhere(values >= most - ALIKE * abs(most))[0])
+    least = most - ALIKE * abs(most) if np.isfinite(most) else most
+    place, column = (int(at) for at in np.argwhere(values >= least)[0])
     return Worst(place, column, int(picks[column]), float(values[place, column]))
 
 
