@@ -17,13 +17,12 @@ from brimfast.assess.members.common import (
     sag,
     shear,
     strongest_claim,
+    unbraced,
+    with_stability,
     without_values,
 )
 from brimfast.assess.resolve import Member
 from brimfast.assess.timber.beam import (
-    MOST_SLENDER_BEAM,
-    beam_slenderness,
-    beam_stability,
     centred_deflection,
     second_moment,
     section_modulus,
@@ -96,30 +95,21 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
 def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:
     """Over the posts a beam in one piece is pressed at its bottom edge, which nothing holds: C_L over a bay."""
     assert member.strength is not None
-    l_e = 2.06 * case.rack.bay_length
-    R_B, f_b = float(beam_slenderness(l_e, member.width, member.thickness)), M / S
-    if R_B > MOST_SLENDER_BEAM:
-        ratio = step(
-            "R_B",
-            "sqrt(l_e*d/b**2)",
-            {"l_e": (l_e, "m"), "d": (member.width, "m"), "b": (member.thickness, "m")},
-            R_B,
-            "NDS 2018 (3.3-5)",
-            "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one",
-        )
-        return Stress("bending, bottom edge free: slenderness over 50, refused", f_b, 0.0, (ratio,))
-    C_L = float(beam_stability(values.F_b, values.E_min, R_B))
+    free, f_b = unbraced(member, values, case.rack.bay_length), M / S
+    if free.C_L == 0:
+        note = "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one"
+        refused = "bending, bottom edge free: slenderness over 50, refused"
+        return Stress(refused, f_b, 0.0, (free.slenderness(member, note),))
     line = step(
         "C_L",
         "(1 + r)/1.9 - sqrt(((1 + r)/1.9)**2 - r/0.95)",
-        {"r": 1.2 * values.E_min / R_B**2 / values.F_b},
-        C_L,
+        {"r": free.F_bE / values.F_b},
+        free.C_L,
         "NDS 2018 (3.3-6)",
-        f"r = 1.20 E_min'/R_B²/F_b*, R_B = {R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
+        f"r = 1.20 E_min'/R_B²/F_b*, R_B = {free.R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
     )
-    allowed = values.F_b * C_L
     stress = step("f_b", "M_1/S", {"M_1": (M, "N·m"), "S": (S, "m³")}, (f_b, "N/m²"), "NDS 2018 (3.3-1)")
-    most = step("F_bL", "F_b*C_L", {"F_b": (values.F_b, "N/m²"), "C_L": C_L}, (allowed, "N/m²"), "NDS 2018 Table 4.3.1")
+    allowed, most = with_stability(values, free.C_L)
     lines = (adjusted_step("F_b", member.strength, values), line, stress, most)
     return Stress("bending, bottom edge free", f_b, allowed, lines)
 
