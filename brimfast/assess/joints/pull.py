@@ -15,6 +15,7 @@ from brimfast.assess.timber.withdrawal import (
     combined_screw,
     pull_through,
     reference_withdrawal,
+    thread_length,
 )
 from brimfast.data_tables.loader import factor_si, factor_used, screw_root
 from brimfast.shared.constants import INCH, POUND_FORCE
@@ -75,17 +76,9 @@ def pull_capacity(
     if kind == "nail":
         thread, said = reaches, "its penetration"
     else:
-        whole = fasteners.thread
-        said = "thread given in the file"
-        if whole is None:
-            whole = max(4 * D, 2 * length / 3) if kind != "lag screw" else length / 2 + 0.5 * INCH
-            said = "usual thread length assumed"
-            source = (
-                "NDS 2018 Appendix L: wood screws the larger of 4 D and 2/3 of the length; lag screws half and 1/2 in"
-            )
-            values.append(
-                Value(f"thread of a {kind}", f"{whole / INCH:.2f} in", source, "from memory", "NDS Tables L2, L3")
-            )
+        whole, assumed = thread_length(kind, D, length, fasteners.thread)
+        said = "usual thread length assumed" if assumed else "thread given in the file"
+        values.extend(assumed)
         thread = min(reaches, whole - tip)
     thread = min(thread, lateral.sides.thickness_main)
     if thread <= 0:

@@ -12,7 +12,7 @@ from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import reduction_terms
 from brimfast.assess.timber.fastener import LEAST_PENETRATION, reach_text
 from brimfast.assess.timber.gap import single_shear_with_gap
-from brimfast.assess.timber.withdrawal import PER_INCH, reference_withdrawal
+from brimfast.assess.timber.withdrawal import PER_INCH, reference_withdrawal, thread_length
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import (
     NotInTableError,
@@ -119,12 +119,12 @@ def _by_frame(acts: RackActions, way: str, symbol: str) -> tuple[float, Step]:
     return largest.value, step(symbol, "R/n_post", inputs, (largest.value, "N"), frame_lines.SOURCE, note)
 
 
-def _thread_in_stud(tie: WallTie) -> float:
+def _thread_in_stud(tie: WallTie) -> tuple[float, tuple[Value, ...]]:
     row = screw_root(tie.kind, tie.diameter)
     tip = row.tip_in * INCH if row is not None else 0.0
-    thread = tie.thread if tie.thread is not None else max(4 * tie.diameter, tie.length / 2)
+    thread, assumed = thread_length(tie.kind, tie.diameter, tie.length, tie.thread)
     inside = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth") + tip)
-    return max(min(inside, thread) - tip, 0.0)
+    return max(min(inside, thread) - tip, 0.0), assumed
 
 
 def _pull(
@@ -139,7 +139,7 @@ def _pull(
 ) -> Finding:
     G = wood_species(tie.stud).G
     W, first = reference_withdrawal(tie.kind, G, tie.diameter)
-    p, C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
+    (p, assumed), C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
     capacity = W * p * C_D
     second = step(
         "W_allow",
@@ -162,7 +162,7 @@ def _pull(
         "NDS 2018 section 12.2; 0.7 E_h, allowable level; the wall itself is not assessed",
         advice_key="wall",
         steps=(*lines, first, second),
-        values=(factor_used("C_D_earthquake"), factor_used("stud_depth")),
+        values=(*assumed, factor_used("C_D_earthquake"), factor_used("stud_depth")),
         details=details,
     )
 
