@@ -24,8 +24,7 @@ from brimfast.assess.doubt.targets import (
 )
 from brimfast.assess.resolve import FrictionUsed, Resolved
 from brimfast.data_tables.loader import factor, factor_si
-from brimfast.shared.edits import KeyPath
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.errors import InputError, KeyPath, Problem
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.doubt import Strength
 from brimfast.shared.installation.model import Installation
