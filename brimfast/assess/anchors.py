@@ -18,7 +18,7 @@ from brimfast.assess.sliding import pushed
 from brimfast.assess.tipping import overturning, resisting_moment
 from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
-from brimfast.shared.installation.rack import is_required
+from brimfast.shared.installation.sourced import is_required
 
 Array = NDArray[np.float64]
 

@@ -157,9 +157,8 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
     if fasteners.columns > 1:
         checks.append(_Check("between columns", gauge, _between_columns(D, parts, small), "gauge given in the file"))
     end = fasteners.end_distance
-    meets = rack.beam_runs == "each bay" and rack.bays > 1
     end_said = "given in the file"
-    if end is None and meets:
+    if end is None and rack.ends_meet:
         end = width / 2 - 1.5 * D - gauge * (fasteners.columns - 1)
         end_said = "what half a post leaves where two beams meet on it"
     if end is not None:

@@ -24,7 +24,7 @@ from brimfast.assess.measures.gussets import gussets
 from brimfast.assess.measures.measure import Measure, Need, brace_ends, fastener_item, fastener_size
 from brimfast.assess.measures.panels import panelled
 from brimfast.assess.measures.reach import pulled_out, tight
-from brimfast.assess.measures.stock import Bolt, feet, long, written
+from brimfast.assess.measures.stock import Bolt, feet, lag_hole, long, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
@@ -317,7 +317,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             "the rail is bolted to every back post with two bolts, their heads let into it, before the rack goes back; "
             "where the beam lies on the outside of the posts it goes against the beam, with longer bolts; "
             "these bolts are not checked",
-            f"lead hole {written(0.55 * inches, system, 64, 0.1)} in the stud, into its middle, {written(IN_STUD, system)} deep",
+            f"lead hole {lag_hole(inches, system)} in the stud, into its middle, {written(IN_STUD, system)} deep",
             "a wall of brick or concrete needs other anchors, by their maker's table",
         ),
         pulled_out(assessment.installation, name, ("back",), system),

@@ -17,8 +17,8 @@ from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import FOOT, INCH, POUND_MASS
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import HOLDS_UP_TO
-from brimfast.shared.installation.model import Installation, plan_area, plan_size
-from brimfast.shared.installation.rack import REQUIRED
+from brimfast.shared.installation.model import Installation, plan_area, plan_perimeter, plan_size
+from brimfast.shared.installation.sourced import REQUIRED
 from brimfast.shared.installation.vessel import Lid, Vessel
 from brimfast.shared.units import System, parse
 
@@ -303,8 +303,7 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     system = assessment.installation.system
     if vessel.depth is None or vessel.kind == "bed" or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
         return
-    length, width = plan_size(vessel)
-    around = 3.15 * length if vessel.round else 2 * (length + width)
+    around = plan_perimeter(vessel)
     group = f"{vessel.name}/rim"
     for number, inches in enumerate(RIMS, start=1):
         higher = rounded(inches, system)
@@ -326,8 +325,7 @@ def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     system = assessment.installation.system
     if vessel.depth is None or vessel.lid is not None or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
         return
-    length, width = plan_size(vessel)
-    around = 3.15 * length if vessel.round else 2 * (length + width)
+    around = plan_perimeter(vessel)
     count = max(8, 2 * math.ceil(around / (2 * CLAMPS[system])))
     waves = [wave for wave in assessment.waves if wave.vessel == vessel.name and wave.assessed]
     each = [under_lid(replace(wave, lid=Lid.model_construct(fastenings=count))).each for wave in waves]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from brimfast.assess.measures.asked import asks
 from brimfast.assess.measures.measure import Measure, Need
-from brimfast.assess.measures.stock import feet, rounded, wider, written
+from brimfast.assess.measures.stock import CURBS, feet, rounded, wider, written
 from brimfast.assess.network.model import over_rim
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
@@ -21,7 +21,6 @@ from brimfast.shared.units import System
 
 SPILLS = (r"spill/(single|pair|earthquake|drains|as described|given up|socket)",)
 HIGH = 5 * INCH
-CURBS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}
 TIMES = ("30 min", "2 h")
 HIGH_SOCKETS = {"us": (18 * INCH, 36 * INCH), "si": (0.45, 0.90)}
 SLACK = {"us": (4 * INCH, 12 * INCH), "si": (0.10, 0.30)}

@@ -46,8 +46,7 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
     simple = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=False)
     M = float(np.max(np.abs(simple))) / 2
     note = "simple spans"
-    one_piece = rack.beam_runs == "whole length" and rack.bays > 1
-    if one_piece:
+    if rack.one_piece:
         over_posts = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=True)
         if float(np.max(np.abs(over_posts))) / 2 > M:
             M, note = float(np.max(np.abs(over_posts))) / 2, "beam in one piece, over the posts"
@@ -61,16 +60,16 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
     )
     S = float(section_modulus(member.thickness, member.width))
     stresses = [bending(member, values, M * share, S)]
-    if one_piece:
+    if rack.one_piece:
         stresses.append(_unbraced(case, member, values, M * share, S))
     if rack.beam_seat == "on the side":
         stresses.extend(_hung(case, gravity.end_of_beam / 2 * share, member, values, V * share))
     else:
         stresses.append(shear(member, values, V * share))
         post = case.parts.post
-        meets = rack.beam_runs == "each bay" and rack.bays > 1  # two ends share the post
-        area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
-        if one_piece:
+        ends = 2 if rack.ends_meet else 1  # that share the post
+        area = min(member.thickness, post.thickness) * post.width / ends
+        if rack.one_piece:
             loads_on = tuple(load * share for load in gravity.posts)
             stresses.append(on_posts(member, values, loads_on, area, post.width))
         else:
@@ -121,8 +120,7 @@ def _hung(case: RackCase, end: float, member: Member, values: Adjusted, V: float
     farther away (3.4-7).
     """
     d, d_e = member.width, _depth_beyond(case, member)
-    one_piece = case.rack.beam_runs == "whole length" and case.rack.bays > 1
-    if one_piece and case.rack.bay_length >= 5 * d:
+    if case.rack.one_piece and case.rack.bay_length >= 5 * d:
         return [
             _at_fasteners(member, values, end, d, d_e, at_end=True),
             _at_fasteners(member, values, V, d, d_e, at_end=False),

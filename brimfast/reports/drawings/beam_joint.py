@@ -25,7 +25,7 @@ def beam_joint(
     rack: Rack, post: Member, beam: Member, fasteners: Fasteners, layout: Layout, system: System, width: float
 ) -> Drawing:
     diameter, w, d = layout.diameter, post.width, beam.width
-    meets = rack.beam_runs == "each bay" and rack.bays > 1
+    meets = rack.ends_meet
     end = next((check.actual for check in layout.checks if check.what == "from the beam's end"), None)
     sheet = Sheet(width, HIGH)
     reach = w * 0.9

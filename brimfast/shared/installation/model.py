@@ -8,7 +8,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from brimfast.shared.errors import Problem
+from brimfast.shared.errors import KeyPath, Problem
 from brimfast.shared.installation.doubt import Doubt
 from brimfast.shared.installation.fields import Name, Part, Words, YesNo, nearest
 from brimfast.shared.installation.flow import HOUSE_DRAIN, RESERVED_ENDINGS, RESERVED_PLACES, Pipe, Pump, Supply
@@ -19,8 +19,6 @@ from brimfast.shared.installation.rack import FACES, Rack
 from brimfast.shared.installation.site import DOOR, Drain, Exposure, NextRoom, PriceOrAmount, Room, Site
 from brimfast.shared.installation.vessel import Vessel
 from brimfast.shared.units import System, show
-
-KeyPath = tuple[str | int, ...]
 
 
 class Installation(Part):
@@ -78,6 +76,12 @@ def plan_size(vessel: Vessel) -> tuple[float, float]:
 def plan_area(vessel: Vessel) -> float:
     length, width = plan_size(vessel)
     return math.pi / 4 * length**2 if vessel.round else length * width
+
+
+def plan_perimeter(vessel: Vessel) -> float:
+    """Round its outside (m)."""
+    length, width = plan_size(vessel)
+    return math.pi * length if vessel.round else 2 * (length + width)
 
 
 def _overlap(one: Vessel, other: Vessel) -> bool:
@@ -536,7 +540,6 @@ def _gussets(name: str, rack: Rack) -> list[Problem]:
 
 LEAST_BETWEEN_RAILS = 0.0254  # m
 NEAR_CORNER = 0.3  # m
-SAME_PLACE = 0.03  # m: posts and beams that face each other
 LEAST_STOREY = 0.2  # m: decks nearer than this leave no room for joists and beams
 
 
@@ -638,17 +641,10 @@ def _joined(installation: Installation, name: str, rack: Rack) -> list[Problem]:
     if other.joined_to is not None or same.count(main) > 1 or name in same:
         message = f"found more than two racks joined with {main!r}; expected two that are joined to no third"
         return [Problem("E-FIT-001", message, (*path, "rack"))]
-    if rack.beam_seat != "on the side" or other.beam_seat != "on the side":
+    if not rack.beams_face(other):
         message = "found a joined rack whose beams are on top of its posts; expected beam_seat: on the side, beam against beam"
         return [Problem("E-FIT-001", message, path)]
-    alike = [
-        ("bays", rack.bays == other.bays),
-        ("bay_length", abs(rack.bay_length - other.bay_length) < SAME_PLACE),
-        ("along", rack.along == other.along),
-        ("deck_height", len(rack.decks) == len(other.decks)),
-        *(("deck_height", abs(mine - its) < SAME_PLACE) for mine, its in zip(rack.decks, other.decks, strict=False)),
-    ]
-    key = next((key for key, fits in alike if not fits), None)
+    key = rack.unlike(other)
     if key is not None:
         message = (
             f"found another {key} than that of {main!r}, to which it is joined; expected the same, post beside post"
