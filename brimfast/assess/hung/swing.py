@@ -24,6 +24,7 @@ from brimfast.shared.installation.site import Site
 Array = NDArray[np.float64]
 TOPIC = "hung"
 LINEAR_UP_TO = math.pi / 4  # rad
+ROOF = 1.0  # its height over the building's
 
 
 def pendulum_period(L: ArrayLike) -> Array:
@@ -136,29 +137,32 @@ def swing_finding(thing: Hung, site: Site, motion: GroundMotion, rack_period: fl
 def _height(thing: Hung, site: Site) -> tuple[float, Step, tuple[Value, ...]]:
     """How much more the floor or ceiling sways than the ground, as for components; a ceiling not said is the roof's."""
     values: tuple[Value, ...] = ()
-    z_h = site.height_ratio
-    if thing.from_ceiling:
-        z_h = thing.height_ratio if thing.height_ratio is not None else 1.0
-        if thing.height_ratio is None:
-            said = "A floor's ceiling sways as the floor above; the roof sways most"
-            values = (
-                Value(
-                    "height of the ceiling over the building's, where not given",
-                    "1 (the roof)",
-                    said,
-                    "common practice, no source",
-                    "height_ratio of what hangs",
-                ),
-            )
-    return (*height_amplification(site, z_h), values)
+    if thing.from_ceiling and thing.height_ratio is None:
+        said = "A floor's ceiling sways as the floor above; the roof sways most"
+        values = (
+            Value(
+                "height of the ceiling over the building's, where not given",
+                "1 (the roof)",
+                said,
+                "common practice, no source",
+                "height_ratio of what hangs",
+            ),
+        )
+    return (*height_amplification(site, _height_ratio(thing, site)), values)
+
+
+def _height_ratio(thing: Hung, site: Site) -> float:
+    """Height of the floor or ceiling that holds it over the building's."""
+    if not thing.from_ceiling:
+        return site.height_ratio
+    return thing.height_ratio if thing.height_ratio is not None else ROOF
 
 
 def _support(
     thing: Hung, site: Site, T: float, rack_period: float | None
 ) -> tuple[float | None, tuple[Step, ...], list[Value], str]:
     """What the rack adds (a ceiling: 1); None where rack or building sway in nearly the same time."""
-    z_h = (thing.height_ratio if thing.height_ratio is not None else 1.0) if thing.from_ceiling else site.height_ratio
-    if building_keeps_time(site, z_h, T):
+    if building_keeps_time(site, _height_ratio(thing, site), T):
         return None, (), [], "the building sways in nearly the same time: swings build up"
     if thing.from_ceiling:
         return 1.0, (), [], ""

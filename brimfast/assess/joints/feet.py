@@ -10,7 +10,7 @@ from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear
 from brimfast.data_tables.loader import bending_yield, factor_si, factor_used
-from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
@@ -44,7 +44,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
         demand = max(statics, by_frame)
         details = frame_lines.compared(by_frame, statics, LOW * case.force.overstrength * case.force.horizontal)
     F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
-    F_yb = bending_yield("through-bolt", D).F_yb_ksi * 1000 * PSI
+    F_yb = bending_yield("through-bolt", D).yield_strength
     l_m = length - sill.thickness
     modes = single_shear(D, max(l_m, 1e-4), sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
     Z, mode = float(modes.least()), modes.governing()

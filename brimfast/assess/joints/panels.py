@@ -66,10 +66,11 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
     if math.isnan(slim):
         reason = "it is more than 3.5 times as high as long: the standard gives it no value"
         return [not_assessed(id, TOPIC, subject, question, "force", reason, demand=v * length, steps=lines)]
-    allowed = float(allowable_unit_shear(row.nominal_plf, G, factor_si("sdpws_asd"))) * slim
+    over = factor_si("sdpws_asd")
+    allowed = float(allowable_unit_shear(row.nominal_plf, G, over)) * slim
     more = step(
         "v_allow",
-        "v_n/2.0*min(1 - (0.5 - G), 1)*k_a",
+        f"v_n/{over}*min(1 - (0.5 - G), 1)*k_a",
         {"v_n": (row.nominal_plf * POUND_FORCE / FOOT, "N/m"), "G": G, "k_a": slim},
         (allowed, "N/m"),
         "SDPWS 2015 Table 4.3A and section 4.3.3",

@@ -22,7 +22,7 @@ from brimfast.data_tables.loader import (
     screw_root,
     wood_species,
 )
-from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.rack import WallTie
 
@@ -173,7 +173,7 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
     row = screw_root(tie.kind, tie.diameter)
     D_r = row.root_in * INCH if row is not None else tie.diameter
     try:
-        F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
+        F_yb = bending_yield(tie.kind, tie.diameter).yield_strength
     except NotInTableError as error:
         return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", str(error), steps=lines)
     reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - (row.tip_in * INCH if row else 0.0)
