@@ -161,7 +161,6 @@ class LumberValues(Row):
     species: str
     grade: str
     size_class: str
-    width_from: float
     width_to: float
     F_b: float
     F_t: float

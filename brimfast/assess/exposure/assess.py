@@ -75,11 +75,6 @@ class Affected:
         """Wetted area of a storey (m²)."""
         return math.fsum(floor.area for floor in self.floors if floor.storey == storey)
 
-    @property
-    def deepest(self) -> float:
-        """Deepest water on this storey (m)."""
-        return max((floor.depth for floor in self.floors if floor.depth is not None), default=0.0)
-
     def on(self, storey: str) -> tuple[float, float, float] | None:
         """Low, high and dearest cost of one storey (money); None where one of its floors is not assessed."""
         return _sums([floor for floor in self.floors if floor.storey == storey])

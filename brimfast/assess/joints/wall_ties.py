@@ -84,7 +84,7 @@ def wall_ties(case: RackCase) -> list[Finding]:
         return [
             not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
         ]
-    found = [_pull(case, id, subject, question, top, demand, lines, details), _along(case, id, subject, top, lines)]
+    found = [_pull(id, subject, question, top, demand, lines, details), _along(case, id, subject, top, lines)]
     if top.strap is not None:
         found.append(_strap(id, subject, top, top.strap, demand, lines))
     return found
@@ -128,7 +128,6 @@ def _thread_in_stud(tie: WallTie) -> tuple[float, tuple[Value, ...]]:
 
 
 def _pull(
-    case: RackCase,
     id: str,
     subject: str,
     question: str,

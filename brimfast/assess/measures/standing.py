@@ -236,7 +236,7 @@ def _held(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measur
         )
 
 
-def _parts(assessment: Assessment, vessel: Vessel) -> tuple[str, ...]:
+def _parts(vessel: Vessel) -> tuple[str, ...]:
     """All that hangs on what a vessel weighs and holds."""
     return (vessel.name, "water") if vessel.on == "floor" else (vessel.name, f"rack {vessel.on}", "water")
 
@@ -264,7 +264,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
     yield Measure(
         f"{group}/{text}",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"water {lower} lower, at {text}",
         tuple(edits),
@@ -277,7 +277,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
     yield Measure(
         f"{group}/{text} and fill",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"water and fill {lower} lower",
         (*edits, Edit(("vessels", index, "fill_depth"), fill)),
@@ -305,8 +305,8 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
         return
     around = plan_perimeter(vessel)
     group = f"{vessel.name}/rim"
-    for number, inches in enumerate(RIMS, start=1):
-        higher = rounded(inches, system)
+    for number, raised in enumerate(RIMS, start=1):
+        higher = rounded(raised, system)
         depth, more = written(vessel.depth + higher, system), written(higher, system)
         yield Measure(
             f"{group}/{depth}",
@@ -340,7 +340,7 @@ def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     yield Measure(
         f"{group}/lid",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"a lid, held down at {count} places, each good for {value} of pull",
         (Edit(("vessels", index, "lid"), lid),),

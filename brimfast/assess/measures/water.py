@@ -144,10 +144,10 @@ def _overflows(assessment: Assessment, worst: tuple[Run, ...]) -> Iterator[Measu
         higher = pipe.intake + 1 * INCH
         source = installation.vessel(pipe.source)
         if source.depth is None or higher <= source.depth - 0.5 * INCH:
-            yield _second(assessment, index, pipe, higher)
+            yield _second(assessment, pipe, higher)
 
 
-def _second(assessment: Assessment, index: int, pipe: Pipe, height: float) -> Measure:
+def _second(assessment: Assessment, pipe: Pipe, height: float) -> Measure:
     system = assessment.installation.system
     pumps, pipes = assessment.installation.pumps, assessment.installation.pipes
     taken = {*(one.name for one in pumps), *(one.name for one in pipes)}
