@@ -173,7 +173,7 @@ def standing(installation: Installation) -> Standing:
 
 
 def in_frames(stands: Standing) -> list[tuple[RackInput, ...]]:
-    """What goes into each frame: racks that turn into each other stand in one."""
+    """What goes into each frame: racks that turn into each other, or are joined, stand in one."""
     racks = stands.racks
     return groups(
         [

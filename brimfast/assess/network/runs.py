@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.integrate import ATOL, RTOL, integrate
-from brimfast.assess.network.lanes import FILM, Lanes, lanes_of
+from brimfast.assess.network.lanes import MOPPED, Lanes, lanes_of
 from brimfast.assess.network.marks import Marks, marks
 from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Network
 from brimfast.assess.network.trace import Trace
@@ -111,7 +111,7 @@ def _set_out(
     cases: Sequence[tuple[Network, Event]], heights: tuple[tuple[str, float], ...]
 ) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
     packed = lanes_of(cases)
-    asked = (("1 cm", ONE_CM), ("dry", FILM), *heights)
+    asked = (("1 cm", ONE_CM), ("dry", MOPPED), *heights)
     until = [
         max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0)
         for links in packed.each
@@ -205,6 +205,6 @@ def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]
 
 def _dry_at(last: float, lies: float, deepest: float) -> float:
     """When no more than a film is left; at once where there never was more."""
-    if lies > FILM * (1 + 1e-6):
+    if lies > MOPPED * (1 + 1e-6):
         return math.nan
-    return 0.0 if deepest <= FILM * (1 + 1e-6) else last
+    return 0.0 if deepest <= MOPPED * (1 + 1e-6) else last
