@@ -11,12 +11,12 @@ from brimfast.assess import combinations
 from brimfast.assess.bodies import Anchoring, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.vertical import Vertical
-from brimfast.assess.frame import lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ANCHORS
+from brimfast.assess.frame.feet import foot_by_frame
+from brimfast.assess.required import UNCONFIRMED, value_of
 from brimfast.assess.sliding import pushed
 from brimfast.assess.tipping import overturning, resisting_moment
-from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.sourced import is_required
 
@@ -32,23 +32,6 @@ def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLik
     """
     net = np.maximum(np.asarray(M_OT, float) - np.asarray(M_R, float), 0.0)
     return np.asarray(net / (np.asarray(base, float) * np.asarray(n, float)))
-
-
-UNCONFIRMED = "not yet confirmed by a maker's table"
-
-
-def required_value(name: str, allowable: float, source: str, table: str) -> tuple[Value, ...]:
-    """To be confirmed where the source says that it is only required; nothing else."""
-    if not is_required(source):
-        return ()
-    return (Value(name, both_units(allowable), source, "required, not confirmed", table),)
-
-
-def value_of(what: str, allowable: float, source: str) -> tuple[str, tuple[Value, ...]]:
-    """How a basis names an anchor's allowable value; one that is only required is to be confirmed as well."""
-    name, table = f"{what} that an anchor must have", "the anchor maker's published table"
-    values = required_value(name, allowable, source, table)
-    return f"allowable value is a requirement, {UNCONFIRMED}" if values else f"allowable value: {source}", values
 
 
 def _check(
@@ -93,11 +76,6 @@ def _check(
         values=(*force.values, *values),
         details={"allowable value": f"required, {UNCONFIRMED}"} if values else {},
     )
-
-
-def both_units(force: float) -> str:
-    """A force as it is looked for in a maker's table of either kind."""
-    return f"{force / POUND_FORCE:.0f} lb ({force / 1000:.2g} kN)"
 
 
 def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackActions | None = None) -> list[Finding]:
@@ -183,21 +161,6 @@ def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackAction
     )
     found.extend(_together(body, anchoring, force, found))
     return found
-
-
-def foot_by_frame(frame: RackActions, what: str, way: str | None, each: float) -> tuple[float, Step]:
-    """The largest uplift (N) or sideways hold (H) of one foot, shared by its anchors."""
-    picks = frame.pick(way, ANCHORS)
-    sign = -1.0 if what == "N" else 1.0
-    largest = lines.worst(sign * frame.feet.total[what][:, picks], picks)
-    worst = max(largest.value, 0.0)
-    where = lines.said(frame, largest.number, frame.feet.where[largest.place])
-    symbol = "T_frame" if what == "N" else "V_frame"
-    inputs: dict[str, float | tuple[float, str]] = {f"{what}_foot": (sign * worst if worst else 0.0, "N"), "n_a": each}
-    line = step(
-        symbol, f"{'-' if what == 'N' else ''}{what}_foot/n_a", inputs, (worst / each, "N"), lines.SOURCE, where
-    )
-    return worst / each, line
 
 
 def _together(body: FreeBody, anchoring: Anchoring, force: Force, found: list[Finding]) -> list[Finding]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from brimfast.assess import combinations
-from brimfast.assess.anchors import foot_by_frame
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.cases import ANCHORS
+from brimfast.assess.frame.feet import foot_by_frame
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear

@@ -7,12 +7,12 @@ import math
 import numpy as np
 
 from brimfast.assess import combinations
-from brimfast.assess.anchors import value_of
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.joints.statics import face_share
+from brimfast.assess.required import value_of
 from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used, panel_shear
 from brimfast.shared.constants import FOOT, POUND_FORCE
