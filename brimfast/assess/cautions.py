@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.lines import UNEXPLAINED
-from brimfast.assess.resolve import Resolved
+from brimfast.assess.parts import Resolved
 from brimfast.shared.findings import Caution, Finding
 from brimfast.shared.installation.model import Installation
 

@@ -22,7 +22,7 @@ from brimfast.assess.doubt.targets import (
     Target,
     There,
 )
-from brimfast.assess.resolve import FrictionUsed, Resolved
+from brimfast.assess.parts import FrictionUsed, Resolved
 from brimfast.data_tables.loader import factor, factor_si
 from brimfast.shared.errors import InputError, KeyPath, Problem
 from brimfast.shared.findings import Value

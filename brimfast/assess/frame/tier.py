@@ -14,7 +14,7 @@ from brimfast.assess.frame.places import SAME, SIDES, merged, nearest
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.sections import modulus, section
 from brimfast.assess.joints.stiffness import beam_joint_stiffness
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.racking import diagonal_for_shear
 from brimfast.data_tables.loader import factor_si
 

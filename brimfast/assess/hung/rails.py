@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.hung.swing import TOPIC
 from brimfast.assess.members.common import TOPIC as MEMBERS
 from brimfast.assess.members.common import Stress, shear, strongest_claim, unbraced, with_stability, without_values
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import biaxial_bending, section_modulus
 from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step

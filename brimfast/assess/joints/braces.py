@@ -14,7 +14,7 @@ from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import face_share, shared
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.column import MOST_SLENDER, column_step
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.resolve import RackParts
+from brimfast.assess.parts import RackParts
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances, geometry_factor
 from brimfast.assess.timber.group import grid, group_action

@@ -19,8 +19,8 @@ from brimfast.assess.measures.faces import wood
 from brimfast.assess.measures.measure import Measure, Need, fastener_size
 from brimfast.assess.measures.reach import gaps, joined, pulled_out
 from brimfast.assess.measures.stock import LONGEST_TIMBER, Bolt, feet, long, written
+from brimfast.assess.parts import RackParts
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.resolve import RackParts
 from brimfast.assess.timber.geometry import END_TENSION
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit

@@ -21,7 +21,7 @@ from brimfast.assess.members.common import (
     with_stability,
     without_values,
 )
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import (
     centred_deflection,
     second_moment,

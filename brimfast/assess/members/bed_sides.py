@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.members.common import TOPIC, bending, shear, strongest_claim, without_values
-from brimfast.assess.resolve import Resolved
+from brimfast.assess.parts import Resolved
 from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted

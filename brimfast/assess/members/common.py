@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import (
     MOST_SLENDER_BEAM,
     beam_slenderness,

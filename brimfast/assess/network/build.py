@@ -31,7 +31,7 @@ from brimfast.assess.network.model import (
 )
 from brimfast.assess.network.pans import catches, pan_nodes
 from brimfast.assess.network.pipe_flow import full_pipe_flow
-from brimfast.assess.resolve import VesselParts
+from brimfast.assess.parts import VesselParts
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import factor_si, pipe_material
 from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump

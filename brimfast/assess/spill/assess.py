@@ -10,7 +10,7 @@ from brimfast.assess.network.build import network
 from brimfast.assess.network.faults import QUAKE, clogged_id, faults, with_drains_clogged
 from brimfast.assess.network.model import Event, Network
 from brimfast.assess.network.runs import NOTHING, Run, run
-from brimfast.assess.resolve import VesselParts
+from brimfast.assess.parts import VesselParts
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.assess.spill.pans import Caught, caught

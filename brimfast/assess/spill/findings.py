@@ -5,7 +5,7 @@ from __future__ import annotations
 from brimfast.assess.network.faults import AS_DESCRIBED, QUAKE
 from brimfast.assess.network.model import Network
 from brimfast.assess.network.runs import NOTHING, Run
-from brimfast.assess.resolve import FloorParts
+from brimfast.assess.parts import FloorParts
 from brimfast.assess.spill.assess import Spill, socket_mark
 from brimfast.assess.spill.lines import run_lines
 from brimfast.assess.spill.pans import TOPIC, pan_findings

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from brimfast.assess.joints.layout import Layout
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.reports.drawings.joint_parts import HIGH, TABLE, Distance, distances_table, fastener, heading
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet
