@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import Anchoring, FreeBody
+from brimfast.assess.bodies import Anchoring, Direction, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
@@ -21,6 +21,7 @@ from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed
 from brimfast.shared.installation.sourced import is_required
 
 Array = NDArray[np.float64]
+LOW = combinations.EARTHQUAKE_SHARE
 
 
 def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLike) -> Array:
@@ -85,82 +86,92 @@ def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackAction
     """
     anchoring = body.anchoring
     assert anchoring is not None
-    found: list[Finding] = []
-    Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
-    share, combination = float(combinations.allowable_resisting(v)), combinations.allowable(v)
-    against = "; against a required value" if is_required(anchoring.source) else ""
-    W = body.weight
     push, pushing, sloshing_values = pushed(body, force)
     force = replace(force, values=(*force.values, *sloshing_values))
-    for direction in body.directions:
-        question = f"Anchor tension {direction.name} (each, into {anchoring.into}{against})"
-        if direction.anchors_effective <= 0:
-            found.append(
-                not_assessed(
-                    f"anchors/{body.name}/tension {direction.name}",
-                    "stability",
-                    body.name,
-                    question,
-                    "force",
-                    "fewer than four anchors: their places decide, and the file does not have them",
-                    advice_key="anchor value",
-                )
-            )
-            continue
-        over = overturning(body, direction, force)
-        M_OT = low * Omega_0 * over.moment
-        M_R = float(resisting_moment(W, direction.arm, share))
-        T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
-        steps = (
-            *force.steps,
-            *over.steps,
-            step(
-                "T",
-                f"max(0.7*Omega_0*{over.formula} - max(0.6 - {v.times(low)}, 0)*W*arm, 0)/(base*n)",
-                {
-                    "Omega_0": Omega_0,
-                    **over.inputs,
-                    **v.inputs,
-                    "W": (W, "N"),
-                    "arm": (direction.arm, "m"),
-                    "base": (direction.base, "m"),
-                    "n": direction.anchors_effective,
-                },
-                (T, "N"),
-                f"{v.source}; {force.overstrength_source} for Ω₀",
-                "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
-                + (f"; {over.note}" if over.note else ""),
-            ),
+    found = [_tension(body, anchoring, direction, force, v, frame) for direction in body.directions]
+    found.append(_shear(body, anchoring, push, pushing, force, v, frame))
+    return [*found, *_together(body, anchoring, force, found)]
+
+
+def _against(anchoring: Anchoring) -> str:
+    return "; against a required value" if is_required(anchoring.source) else ""
+
+
+def _tension(
+    body: FreeBody, anchoring: Anchoring, direction: Direction, force: Force, v: Vertical, frame: RackActions | None
+) -> Finding:
+    question = f"Anchor tension {direction.name} (each, into {anchoring.into}{_against(anchoring)})"
+    if direction.anchors_effective <= 0:
+        return not_assessed(
+            f"anchors/{body.name}/tension {direction.name}",
+            "stability",
+            body.name,
+            question,
+            "force",
+            "fewer than four anchors: their places decide, and the file does not have them",
+            advice_key="anchor value",
         )
-        where = f" {direction.name}"
-        way = direction.name.split()[0]
-        if frame is not None and frame.balances(way) and len(frame.pick(way, ANCHORS)):
-            T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
-            # the frame carries all water as rigid
-            T = max(T, T_frame) if over.sloshing_governs else T_frame
-            steps = (*steps, line)
-        found.append(
-            _check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, combination, where)
-        )
-    V = low * Omega_0 * push / anchoring.count
+    W, over = body.weight, overturning(body, direction, force)
+    M_OT = LOW * force.overstrength * over.moment
+    M_R = float(resisting_moment(W, direction.arm, float(combinations.allowable_resisting(v))))
+    T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
+    steps = (
+        *force.steps,
+        *over.steps,
+        step(
+            "T",
+            f"max(0.7*Omega_0*{over.formula} - max(0.6 - {v.times(LOW)}, 0)*W*arm, 0)/(base*n)",
+            {
+                "Omega_0": force.overstrength,
+                **over.inputs,
+                **v.inputs,
+                "W": (W, "N"),
+                "arm": (direction.arm, "m"),
+                "base": (direction.base, "m"),
+                "n": direction.anchors_effective,
+            },
+            (T, "N"),
+            f"{v.source}; {force.overstrength_source} for Ω₀",
+            "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
+            + (f"; {over.note}" if over.note else ""),
+        ),
+    )
+    way = direction.name.split()[0]
+    if frame is not None and frame.balances(way) and len(frame.pick(way, ANCHORS)):
+        T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
+        # the frame carries all water as rigid
+        T = max(T, T_frame) if over.sloshing_governs else T_frame
+        steps = (*steps, line)
+    where, combination = f" {direction.name}", combinations.allowable(v)
+    return _check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, combination, where)
+
+
+def _shear(
+    body: FreeBody,
+    anchoring: Anchoring,
+    push: float,
+    pushing: tuple[Step, ...],
+    force: Force,
+    v: Vertical,
+    frame: RackActions | None,
+) -> Finding:
+    """push: what pushes sideways (N), pushing: the lines that lead to it where that is not F."""
+    V = LOW * force.overstrength * push / anchoring.count
     symbol = "F_push" if pushing else "F"
     shear = step(
         "V_anchor",
         f"0.7*Omega_0*{symbol}/n",
-        {"Omega_0": Omega_0, symbol: (push, "N"), "n": float(anchoring.count)},
+        {"Omega_0": force.overstrength, symbol: (push, "N"), "n": float(anchoring.count)},
         (V, "N"),
         f"{v.source}; {force.overstrength_source} for Ω₀",
     )
-    shears: tuple[Step, ...] = (*pushing, shear)
+    steps: tuple[Step, ...] = (*force.steps, *pushing, shear)
     if frame is not None and len(frame.pick(None, ANCHORS)):
         by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
-        shears, V = (*shears, line), max(V, by_frame)
-    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into}{against})"
-    found.append(
-        _check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), combination, "")
-    )
-    found.extend(_together(body, anchoring, force, found))
-    return found
+        steps, V = (*steps, line), max(V, by_frame)
+    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into}{_against(anchoring)})"
+    combination = combinations.allowable(v)
+    return _check(body, "shear", question, V, anchoring.shear, anchoring, force, steps, combination, "")
 
 
 def _together(body: FreeBody, anchoring: Anchoring, force: Force, found: list[Finding]) -> list[Finding]:
