@@ -8,19 +8,20 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess import combinations
-from brimfast.assess.bodies import Anchoring, FreeBody
+from brimfast.assess.bodies import Anchoring, Direction, FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.vertical import Vertical
-from brimfast.assess.frame import lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ANCHORS
+from brimfast.assess.frame.feet import foot_by_frame
+from brimfast.assess.required import UNCONFIRMED, value_of
 from brimfast.assess.sliding import pushed
 from brimfast.assess.tipping import overturning, resisting_moment
-from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
-from brimfast.shared.installation.rack import is_required
+from brimfast.shared.installation.sourced import is_required
 
 Array = NDArray[np.float64]
+LOW = combinations.EARTHQUAKE_SHARE
 
 
 def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLike) -> Array:
@@ -32,23 +33,6 @@ def anchor_tension(M_OT: ArrayLike, M_R: ArrayLike, base: ArrayLike, n: ArrayLik
     """
     net = np.maximum(np.asarray(M_OT, float) - np.asarray(M_R, float), 0.0)
     return np.asarray(net / (np.asarray(base, float) * np.asarray(n, float)))
-
-
-UNCONFIRMED = "not yet confirmed by a maker's table"
-
-
-def required_value(name: str, allowable: float, source: str, table: str) -> tuple[Value, ...]:
-    """To be confirmed where the source says that it is only required; nothing else."""
-    if not is_required(source):
-        return ()
-    return (Value(name, both_units(allowable), source, "required, not confirmed", table),)
-
-
-def value_of(what: str, allowable: float, source: str) -> tuple[str, tuple[Value, ...]]:
-    """How a basis names an anchor's allowable value; one that is only required is to be confirmed as well."""
-    name, table = f"{what} that an anchor must have", "the anchor maker's published table"
-    values = required_value(name, allowable, source, table)
-    return f"allowable value is a requirement, {UNCONFIRMED}" if values else f"allowable value: {source}", values
 
 
 def _check(
@@ -95,11 +79,6 @@ def _check(
     )
 
 
-def both_units(force: float) -> str:
-    """A force as it is looked for in a maker's table of either kind."""
-    return f"{force / POUND_FORCE:.0f} lb ({force / 1000:.2g} kN)"
-
-
 def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackActions | None = None) -> list[Finding]:
     """Tension by direction and shear, allowable level, with the overstrength Ω₀ on the earthquake.
 
@@ -107,97 +86,92 @@ def anchor_findings(body: FreeBody, force: Force, v: Vertical, frame: RackAction
     """
     anchoring = body.anchoring
     assert anchoring is not None
-    found: list[Finding] = []
-    Omega_0, low = force.overstrength, combinations.EARTHQUAKE_SHARE
-    share, combination = float(combinations.allowable_resisting(v)), combinations.allowable(v)
-    against = "; against a required value" if is_required(anchoring.source) else ""
-    W = body.weight
     push, pushing, sloshing_values = pushed(body, force)
     force = replace(force, values=(*force.values, *sloshing_values))
-    for direction in body.directions:
-        question = f"Anchor tension {direction.name} (each, into {anchoring.into}{against})"
-        if direction.anchors_effective <= 0:
-            found.append(
-                not_assessed(
-                    f"anchors/{body.name}/tension {direction.name}",
-                    "stability",
-                    body.name,
-                    question,
-                    "force",
-                    "fewer than four anchors: their places decide, and the file does not have them",
-                    advice_key="anchor value",
-                )
-            )
-            continue
-        over = overturning(body, direction, force)
-        M_OT = low * Omega_0 * over.moment
-        M_R = float(resisting_moment(W, direction.arm, share))
-        T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
-        steps = (
-            *force.steps,
-            *over.steps,
-            step(
-                "T",
-                f"max(0.7*Omega_0*{over.formula} - max(0.6 - {v.times(low)}, 0)*W*arm, 0)/(base*n)",
-                {
-                    "Omega_0": Omega_0,
-                    **over.inputs,
-                    **v.inputs,
-                    "W": (W, "N"),
-                    "arm": (direction.arm, "m"),
-                    "base": (direction.base, "m"),
-                    "n": direction.anchors_effective,
-                },
-                (T, "N"),
-                f"{v.source}; {force.overstrength_source} for Ω₀",
-                "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
-                + (f"; {over.note}" if over.note else ""),
-            ),
+    found = [_tension(body, anchoring, direction, force, v, frame) for direction in body.directions]
+    found.append(_shear(body, anchoring, push, pushing, force, v, frame))
+    return [*found, *_together(body, anchoring, force, found)]
+
+
+def _against(anchoring: Anchoring) -> str:
+    return "; against a required value" if is_required(anchoring.source) else ""
+
+
+def _tension(
+    body: FreeBody, anchoring: Anchoring, direction: Direction, force: Force, v: Vertical, frame: RackActions | None
+) -> Finding:
+    question = f"Anchor tension {direction.name} (each, into {anchoring.into}{_against(anchoring)})"
+    if direction.anchors_effective <= 0:
+        return not_assessed(
+            f"anchors/{body.name}/tension {direction.name}",
+            "stability",
+            body.name,
+            question,
+            "force",
+            "fewer than four anchors: their places decide, and the file does not have them",
+            advice_key="anchor value",
         )
-        where = f" {direction.name}"
-        way = direction.name.split()[0]
-        if frame is not None and frame.balances(way) and len(frame.pick(way, ANCHORS)):
-            T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
-            # the frame carries all water as rigid
-            T = max(T, T_frame) if over.sloshing_governs else T_frame
-            steps = (*steps, line)
-        found.append(
-            _check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, combination, where)
-        )
-    V = low * Omega_0 * push / anchoring.count
+    W, over = body.weight, overturning(body, direction, force)
+    M_OT = LOW * force.overstrength * over.moment
+    M_R = float(resisting_moment(W, direction.arm, float(combinations.allowable_resisting(v))))
+    T = float(anchor_tension(M_OT, M_R, direction.base, direction.anchors_effective))
+    steps = (
+        *force.steps,
+        *over.steps,
+        step(
+            "T",
+            f"max(0.7*Omega_0*{over.formula} - max(0.6 - {v.times(LOW)}, 0)*W*arm, 0)/(base*n)",
+            {
+                "Omega_0": force.overstrength,
+                **over.inputs,
+                **v.inputs,
+                "W": (W, "N"),
+                "arm": (direction.arm, "m"),
+                "base": (direction.base, "m"),
+                "n": direction.anchors_effective,
+            },
+            (T, "N"),
+            f"{v.source}; {force.overstrength_source} for Ω₀",
+            "n: anchors that pull in full, standing at the body's edge (4 at the corners; 0.375 N on a circle)"
+            + (f"; {over.note}" if over.note else ""),
+        ),
+    )
+    way = direction.name.split()[0]
+    if frame is not None and frame.balances(way) and len(frame.pick(way, ANCHORS)):
+        T_frame, line = foot_by_frame(frame, "N", way, anchoring.count / len(frame.feet.where))
+        # the frame carries all water as rigid
+        T = max(T, T_frame) if over.sloshing_governs else T_frame
+        steps = (*steps, line)
+    where, combination = f" {direction.name}", combinations.allowable(v)
+    return _check(body, "tension", question, T, anchoring.tension, anchoring, force, steps, combination, where)
+
+
+def _shear(
+    body: FreeBody,
+    anchoring: Anchoring,
+    push: float,
+    pushing: tuple[Step, ...],
+    force: Force,
+    v: Vertical,
+    frame: RackActions | None,
+) -> Finding:
+    """push: what pushes sideways (N), pushing: the lines that lead to it where that is not F."""
+    V = LOW * force.overstrength * push / anchoring.count
     symbol = "F_push" if pushing else "F"
     shear = step(
         "V_anchor",
         f"0.7*Omega_0*{symbol}/n",
-        {"Omega_0": Omega_0, symbol: (push, "N"), "n": float(anchoring.count)},
+        {"Omega_0": force.overstrength, symbol: (push, "N"), "n": float(anchoring.count)},
         (V, "N"),
         f"{v.source}; {force.overstrength_source} for Ω₀",
     )
-    shears: tuple[Step, ...] = (*pushing, shear)
+    steps: tuple[Step, ...] = (*force.steps, *pushing, shear)
     if frame is not None and len(frame.pick(None, ANCHORS)):
         by_frame, line = foot_by_frame(frame, "H", None, anchoring.count / len(frame.feet.where))
-        shears, V = (*shears, line), max(V, by_frame)
-    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into}{against})"
-    found.append(
-        _check(body, "shear", question, V, anchoring.shear, anchoring, force, (*force.steps, *shears), combination, "")
-    )
-    found.extend(_together(body, anchoring, force, found))
-    return found
-
-
-def foot_by_frame(frame: RackActions, what: str, way: str | None, each: float) -> tuple[float, Step]:
-    """The largest uplift (N) or sideways hold (H) of one foot, shared by its anchors."""
-    picks = frame.pick(way, ANCHORS)
-    sign = -1.0 if what == "N" else 1.0
-    largest = lines.worst(sign * frame.feet.total[what][:, picks], picks)
-    worst = max(largest.value, 0.0)
-    where = lines.said(frame, largest.number, frame.feet.where[largest.place])
-    symbol = "T_frame" if what == "N" else "V_frame"
-    inputs: dict[str, float | tuple[float, str]] = {f"{what}_foot": (sign * worst if worst else 0.0, "N"), "n_a": each}
-    line = step(
-        symbol, f"{'-' if what == 'N' else ''}{what}_foot/n_a", inputs, (worst / each, "N"), lines.SOURCE, where
-    )
-    return worst / each, line
+        steps, V = (*steps, line), max(V, by_frame)
+    question = f"Anchor shear (each of {anchoring.count}, into {anchoring.into}{_against(anchoring)})"
+    combination = combinations.allowable(v)
+    return _check(body, "shear", question, V, anchoring.shear, anchoring, force, steps, combination, "")
 
 
 def _together(body: FreeBody, anchoring: Anchoring, force: Force, found: list[Finding]) -> list[Finding]:

@@ -55,30 +55,22 @@ def as_one(front: FreeBody, back: FreeBody, forces: dict[str, Force]) -> tuple[F
         ),
     )
     force = replace(F_1, horizontal=F, steps=(*F_1.steps, *F_2.steps, *lines), values=(*F_1.values, *F_2.values))
-    moments = [overturning(body, one, forces[body.name]) for body, one in ((front, first), (back, second))]
-    slosh = [one.sloshing for one in (first, second) if one.sloshing is not None]
-    sloshing = None
-    if slosh:
-        total = math.fsum(one.moment for one in moments)
-        parts: dict[str, float | tuple[float, str]] = {
-            f"M_{n}": (one.moment, "N·m") for n, one in enumerate(moments, 1)
-        }
-        own = tuple(line for one in moments for line in one.steps)
-        line = step(
-            "M_slosh",
-            "M_1 + M_2",
-            parts,
-            (total, "N·m"),
-            "",
-            "of either rack the larger of all water rigid and sloshing",
-        )
-        sloshing = Sloshing(
-            F,
-            total,
-            any(one.index for one in slosh),
-            (*own, line),
-            tuple(value for one in slosh for value in one.values),
-        )
+    sloshing = _sloshing(front, back, forces, F)
     direction = replace(first, base=base, arm=arm, sloshing=sloshing)
     mass = front.mass + back.mass
     return replace(front, mass=mass, height=h, directions=(direction,)), direction, force
+
+
+def _sloshing(front: FreeBody, back: FreeBody, forces: dict[str, Force], F: float) -> Sloshing | None:
+    """Overturning of both together under the push F (N), where the water of one of them sloshes."""
+    slosh = [one for one in (across(front).sloshing, across(back).sloshing) if one is not None]
+    if not slosh:
+        return None
+    moments = [overturning(body, across(body), forces[body.name]) for body in (front, back)]
+    total = math.fsum(one.moment for one in moments)
+    parts: dict[str, float | tuple[float, str]] = {f"M_{n}": (one.moment, "N·m") for n, one in enumerate(moments, 1)}
+    own = tuple(line for one in moments for line in one.steps)
+    said = "of either rack the larger of all water rigid and sloshing"
+    line = step("M_slosh", "M_1 + M_2", parts, (total, "N·m"), "", said)
+    values = tuple(value for one in slosh for value in one.values)
+    return Sloshing(F, total, any(one.index for one in slosh), (*own, line), values)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from brimfast.assess.resolve import FrictionUsed, RackParts, Resolved
+from brimfast.assess.parts import FrictionUsed, RackParts, Resolved
 from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from brimfast.assess.demand.standard import standard_of
 from brimfast.assess.frame.lines import UNEXPLAINED
-from brimfast.assess.resolve import Resolved
+from brimfast.assess.parts import Resolved
 from brimfast.shared.findings import Caution, Finding
 from brimfast.shared.installation.model import Installation
 
@@ -13,25 +13,68 @@ DEFER = Caution(
     "This is advice by calculation from what the file says. A licensed structural engineer and the local building code "
     "decide; nothing here says that an installation is without risk.",
 )
+ALWAYS = (
+    "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
+    "by itself, in stiff upright walls. Tipping, sliding and anchors take the larger of all water rigid and "
+    "sloshing with the pressure on the bottom; of the sloshing part, what floor and rack add counts only as far as a wave "
+    "can rise. Racks as frames, their joints and members have all water rigid: the safe "
+    "side, except where a caution says otherwise.",
+    "What waves throw over a rim is a bound by geometry: the first wave at its full height as long as the strong shaking "
+    "lasts. Spray, and waves that run together in a corner, are not in it.",
+    "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
+    "water counts as wet unless the file says otherwise.",
+    "Component factors, friction and timber values are the table rows named in the findings.",
+    "Spilled water spreads level over the free floor at once; sheets, waves on the floor and its slope are not in it. The "
+    "levels of the file count as those while all runs. Water over a rim falls to the floor; a few millimetres that stand "
+    "above a rim while it runs over are not counted. A pipe enters its receiver over the rim. What a fill holds back "
+    "against running out is not counted. Each event runs until all is at rest, at most a week after the last supply ends.",
+)
+RACKS = (
+    "The weight goes down by plain statics: each long side carries half; beams of one bay are simple spans, beams in "
+    "one piece go by the three-moment equation. A vessel stands in the middle of the rack's width.",
+    "The earthquake goes through each rack as a frame: posts hinged at the foot, joints as stiff as their "
+    "fasteners' slip lets them be (EN 1995-1-1 Table 7.1), joists hinged, the deck a sheet with the shear stiffness of "
+    "its material. Braces and panels were fitted to a rack that already stood, so no weight goes through them; an X, or "
+    "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
+    "A loose foot lifts where nothing presses it. Where one would have to hold more than its low friction, all loose "
+    "feet are checked slipping, each in the measure of its load, with no more push than their high friction passes on. "
+    "Joints are also checked as if the feet were kept from slipping, or held down, and by as much of the push as a rack "
+    "stands before it tips: the worst of these counts. Tipping and sliding are checked as one body.",
+    "Bolts play in their holes before they hold, and joints give more near their strength: both are in the sway. Joints "
+    "that are not described count from very soft to very stiff. A wall tie counts from as stiff as its screw to as soft "
+    "as a stud that bends, and along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "
+    "the beam-to-post joints turned freely.",
+    "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
+    "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
+    "4 across): measure them.",
+    "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
+    "The wood is no warmer than the file says (100 °F, 38 °C where it says nothing).",
+    "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on joists and rails "
+    "between their ends is not assessed.",
+)
+USUAL = (
+    Caution(
+        "Electricity and water",
+        "Sockets, timers and power strips belong well above the depth of water shown here, on a circuit "
+        "with a ground-fault (residual-current) switch. Cut the power before you step into a wet room.",
+    ),
+    Caution(
+        "Standing beneath",
+        "No bed, chair, desk or play corner beneath or beside what can fall, and no shut-off valve that can only "
+        "be reached from there.",
+    ),
+    Caution(
+        "Water that feeds people",
+        "Parts that touch water for food fish or edible plants must be made for food: no treated wood, no lead "
+        "solder, no bare galvanised steel in the water.",
+    ),
+)
 
 
 def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, ...]:
     """The usual dangers, those that this installation brings with it first."""
     found = [DEFER]
-    required = [
-        f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required
-    ]
-    required += [one.name for one in installation.vessels if one.anchors is not None and one.anchors.required]
-    required += [f"the lid of {one.name}" for one in installation.vessels if one.lid is not None and one.lid.required]
-    if required:
-        found.append(
-            Caution(
-                "Anchors that are not yet confirmed",
-                f"What the anchors of {', '.join(required)} may carry is a requirement of this calculation, not a published "
-                "value: its checks say how much an anchor must be good for, not that one is. Buy by a maker's table for your slab "
-                "or timber, put its values and its name in place of the required ones, and check again.",
-            )
-        )
+    found += _required(installation)
     if any(parts.post.treated or parts.beam.treated for parts in resolved.racks.values()):
         found.append(
             Caution(
@@ -48,25 +91,35 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
                 "everyone out from under it.",
             )
         )
-    found += [
-        Caution(
-            "Electricity and water",
-            "Sockets, timers and power strips belong well above the depth of water shown here, on a circuit "
-            "with a ground-fault (residual-current) switch. Cut the power before you step into a wet room.",
-        ),
-        Caution(
-            "Standing beneath",
-            "No bed, chair, desk or play corner beneath or beside what can fall, and no shut-off valve that can only "
-            "be reached from there.",
-        ),
-        Caution(
-            "Water that feeds people",
-            "Parts that touch water for food fish or edible plants must be made for food: no treated wood, no lead "
-            "solder, no bare galvanised steel in the water.",
-        ),
-    ]
+    found += USUAL
     if installation.hung:
         found.append(_hung(installation))
+    found += _below(installation)
+    return tuple(found)
+
+
+def _required(installation: Installation) -> list[Caution]:
+    """Where what an anchor or a lid's fastening carries is only asked for."""
+    required = [
+        f"rack {name}" for name, rack in installation.racks.items() if rack.feet.anchored and rack.feet.required
+    ]
+    required += [one.name for one in installation.vessels if one.anchors is not None and one.anchors.required]
+    required += [f"the lid of {one.name}" for one in installation.vessels if one.lid is not None and one.lid.required]
+    if not required:
+        return []
+    return [
+        Caution(
+            "Anchors that are not yet confirmed",
+            f"What the anchors of {', '.join(required)} may carry is a requirement of this calculation, not a published "
+            "value: its checks say how much an anchor must be good for, not that one is. Buy by a maker's table for your slab "
+            "or timber, put its values and its name in place of the required ones, and check again.",
+        ),
+    ]
+
+
+def _below(installation: Installation) -> list[Caution]:
+    """Where there is a room below."""
+    found = []
     if installation.exposure.below != "none" and installation.site.height_ratio == 0:
         found.append(
             Caution(
@@ -82,7 +135,7 @@ def cautions(installation: Installation, resolved: Resolved) -> tuple[Caution, .
                 "What leaves the room reaches other people. Tell landlord and insurer beforehand; the page for them says what.",
             )
         )
-    return tuple(found)
+    return found
 
 
 def _hung(installation: Installation) -> Caution:
@@ -115,47 +168,21 @@ def beyond_stiffness(findings: list[Finding]) -> tuple[Caution, ...]:
 
 def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[str, ...]:
     """What the calculation takes for granted, safe side where there was a choice."""
-    found = [
-        "Water in the pores of a fill moves with its vessel; water above it sloshes by Housner's equivalents, each direction "
-        "by itself, in stiff upright walls. Tipping, sliding and anchors take the larger of all water rigid and "
-        "sloshing with the pressure on the bottom; of the sloshing part, what floor and rack add counts only as far as a wave "
-        "can rise. Racks as frames, their joints and members have all water rigid: the safe "
-        "side, except where a caution says otherwise.",
-        "What waves throw over a rim is a bound by geometry: the first wave at its full height as long as the strong shaking "
-        "lasts. Spray, and waves that run together in a corner, are not in it.",
-        "Water and fill stay for years, so they count as permanent load (load duration factor 0.9), and wood beside "
-        "water counts as wet unless the file says otherwise.",
-        "Component factors, friction and timber values are the table rows named in the findings.",
-        "Spilled water spreads level over the free floor at once; sheets, waves on the floor and its slope are not in it. The "
-        "levels of the file count as those while all runs. Water over a rim falls to the floor; a few millimetres that stand "
-        "above a rim while it runs over are not counted. A pipe enters its receiver over the rim. What a fill holds back "
-        "against running out is not counted. Each event runs until all is at rest, at most a week after the last supply ends.",
-        *standard_of(installation.site).assumptions,
-    ]
-    if installation.racks:
-        found += [
-            "The weight goes down by plain statics: each long side carries half; beams of one bay are simple spans, beams in "
-            "one piece go by the three-moment equation. A vessel stands in the middle of the rack's width.",
-            "The earthquake goes through each rack as a frame: posts hinged at the foot, joints as stiff as their "
-            "fasteners' slip lets them be (EN 1995-1-1 Table 7.1), joists hinged, the deck a sheet with the shear stiffness of "
-            "its material. Braces and panels were fitted to a rack that already stood, so no weight goes through them; an X, or "
-            "a slender diagonal, only pulls. Beams lie in the plane of the posts. Where a frame gives way, plain statics stands in.",
-            "A loose foot lifts where nothing presses it. Where one would have to hold more than its low friction, all loose "
-            "feet are checked slipping, each in the measure of its load, with no more push than their high friction passes on. "
-            "Joints are also checked as if the feet were kept from slipping, or held down, and by as much of the push as a rack "
-            "stands before it tips: the worst of these counts. Tipping and sliding are checked as one body.",
-            "Bolts play in their holes before they hold, and joints give more near their strength: both are in the sway. Joints "
-            "that are not described count from very soft to very stiff. A wall tie counts from as stiff as its screw to as soft "
-            "as a stud that bends, and along the wall fully or not at all, whichever is worse. Braces and panels are also checked as if "
-            "the beam-to-post joints turned freely.",
-            "Bolts bear with their full diameter: no more than a quarter of the bearing length may be thread.",
-            "Ends of braces and of joists have their fasteners at the distances for full value (7 diameters along the grain, "
-            "4 across): measure them.",
-            "Where the file gives no end distance, fasteners are taken at the minimum for full value: measure it. "
-            "The wood is no warmer than the file says (100 °F, 38 °C where it says nothing).",
-            "Beams and joists are held upright by the deck, so they do not buckle sideways. Sideways force on joists and rails "
-            "between their ends is not assessed.",
-        ]
+    standard = standard_of(installation.site)
+    return (
+        *ALWAYS,
+        *standard.assumptions,
+        *(RACKS if installation.racks else ()),
+        *_of_parts(installation),
+        *exempt,
+        *_of_places(installation),
+        *standard.last_assumptions,
+    )
+
+
+def _of_parts(installation: Installation) -> list[str]:
+    """Of lids, pans, gussets, joined racks and tiers, where there are any."""
+    found = []
     if any(vessel.lid is not None for vessel in installation.vessels):
         found.append(
             "A wave pushes up on a lid with the head that it would reach above it, over half of the surface, and the fastenings of "
@@ -186,7 +213,12 @@ def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[st
             "Upper tiers are taken as built like the main deck, on posts in one piece from floor to top; the joints of the "
             "most loaded tier stand for all."
         )
-    found += exempt
+    return found
+
+
+def _of_places(installation: Installation) -> list[str]:
+    """Of paired beams, of what hangs and of where vessels stand on a rack."""
+    found = []
     if any(rack.paired for rack in installation.racks.values()):
         found.append(
             "Paired beams are taken to share their load evenly, since the file says so: without blocks that make them, the "
@@ -200,5 +232,4 @@ def assumptions(installation: Installation, exempt: tuple[str, ...]) -> tuple[st
         )
     if any(vessel.on != "floor" and vessel.offset is None for vessel in installation.vessels):
         found.append("Vessels on a rack without offset stand one after the other from its left end.")
-    found += standard_of(installation.site).last_assumptions
-    return tuple(found)
+    return found

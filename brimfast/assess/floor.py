@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.bodies import FreeBody
 from brimfast.assess.gravity import Gravity
-from brimfast.assess.resolve import FloorParts, Member, RackParts
+from brimfast.assess.parts import FloorParts, Member, RackParts
 from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted, adjusted_step

@@ -79,15 +79,14 @@ class Memo:
         self._runs: dict[bytes, dict[Edges, Run]] = {}
 
     def framed(self, group: tuple[RackInput, ...]) -> Framed:
-        plain = tuple(_without_anchor_values(one) for one in group)
-        key = pickle.dumps(plain)
+        plain, key = _frame_key(group)
         if key not in self._frames:
             self._frames[key] = framed(plain)
         return self._frames[key]
 
     def knows_frame(self, group: tuple[RackInput, ...]) -> bool:
         """Whether `framed` need not be worked out."""
-        return pickle.dumps(tuple(_without_anchor_values(one) for one in group)) in self._frames
+        return _frame_key(group)[1] in self._frames
 
     def knows(self, held: Framed, forces: dict[str, Force], v: Vertical) -> bool:
         """Whether `actions` need not be worked out."""
@@ -191,6 +190,12 @@ def _pushed_key(held: Framed, forces: dict[str, Force], v: Vertical) -> bytes:
     names = [f"rack {one.name}" for one in held.racks]
     pushes = [(name, forces[name].coefficient, forces[name].overstrength) for name in names]
     return pickle.dumps((held.racks, pushes, v))
+
+
+def _frame_key(group: tuple[RackInput, ...]) -> tuple[tuple[RackInput, ...], bytes]:
+    """The group as far as its frame hangs on it, and that as a key."""
+    plain = tuple(_without_anchor_values(one) for one in group)
+    return plain, pickle.dumps(plain)
 
 
 def _without_anchor_values(one: RackInput) -> RackInput:

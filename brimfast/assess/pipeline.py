@@ -30,8 +30,9 @@ from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.bed_sides import bed_findings
 from brimfast.assess.memo import Memo
 from brimfast.assess.network.runs import Run
+from brimfast.assess.parts import Resolved
 from brimfast.assess.practice.findings import practice_cautions, practice_findings
-from brimfast.assess.resolve import Resolved, resolve
+from brimfast.assess.resolve import resolve
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.findings import only_weighed, slosh_cautions
 from brimfast.assess.slosh.overturning import with_sloshing
@@ -173,7 +174,7 @@ def standing(installation: Installation) -> Standing:
 
 
 def in_frames(stands: Standing) -> list[tuple[RackInput, ...]]:
-    """What goes into each frame: racks that turn into each other stand in one."""
+    """What goes into each frame: racks that turn into each other, or are joined, stand in one."""
     racks = stands.racks
     return groups(
         [

@@ -5,19 +5,18 @@ Words that no table has are the user's to mend, so they are gathered as problems
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
+from brimfast.assess.buildable import fitting_problems, rack_problems
+from brimfast.assess.parts import FloorParts, FrictionUsed, Member, RackParts, Resolved, VesselParts
 from brimfast.assess.timber.density import timber_density
-from brimfast.assess.timber.gusset import gusset_run, gusset_spacing
 from brimfast.assess.timber.strength import Strength, strength_of_class, strength_of_lumber
 from brimfast.data_tables import loader
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used
-from brimfast.data_tables.rows import LumberValues
+from brimfast.data_tables.rows import LumberValues, StrengthClass
 from brimfast.shared.constants import INCH, PSF
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Value
@@ -30,7 +29,6 @@ T = TypeVar("T")
 
 INCISED_WHEN_TREATED = ("douglas fir-larch", "hem-fir", "spruce-pine-fir")
 LEAST_DIMENSION = 1.4  # in: dressed thickness of the thinnest dimension lumber
-NAILS_APART = 15  # diameters along the grain without predrilling: NDS Commentary Table C12.1.6.6, from memory
 IN_PAN = "smooth floor"  # what stands in a pan slides on its wet bottom
 FLOOR_SURFACES = {
     "sealed concrete": "concrete",
@@ -41,75 +39,6 @@ FLOOR_SURFACES = {
     "wood": "wood",
     "carpet": "carpet",
 }
-
-
-@dataclass(frozen=True)
-class Member:
-    """One timber member: dressed section (m), specific gravity, density beside water (kg/m³), reference strength."""
-
-    size: str
-    species: str
-    grade: str
-    thickness: float
-    width: float
-    G: float
-    density: float
-    treated: bool
-    incised: bool
-    strength: Strength | None
-    values: tuple[Value, ...]
-
-    @property
-    def area(self) -> float:
-        return self.thickness * self.width
-
-    @property
-    def without_strength(self) -> str:
-        """Why there is none."""
-        return f"the tables have no strength values for {self.species} of {self.size}"
-
-
-@dataclass(frozen=True)
-class FrictionUsed:
-    foot: str
-    on: str
-    low: float
-    high: float
-    value: Value
-
-
-@dataclass(frozen=True)
-class RackParts:
-    post: Member
-    beam: Member
-    joist: Member
-    braces: tuple[Member, ...]
-    rails: tuple[Member, ...]  # in the order of the file, as the braces
-    sill: Member | None
-    deck_material: str
-    deck_thickness: float
-    deck_density: float
-    friction: FrictionUsed
-    values: tuple[Value, ...]
-
-
-@dataclass(frozen=True)
-class VesselParts:
-    wall_thickness: float
-    wall_density: float
-    liner: float
-    porosity: float
-    grain_density: float
-    friction: FrictionUsed
-    sides: Member | None
-    values: tuple[Value, ...]
-
-
-@dataclass(frozen=True)
-class FloorParts:
-    live_load: float | None  # Pa
-    value: Value | None
-    joist: Member | None = None
 
 
 class _LookUp:
@@ -126,13 +55,6 @@ class _LookUp:
             return None
 
 
-@dataclass(frozen=True)
-class Resolved:
-    racks: dict[str, RackParts]
-    vessels: dict[str, VesselParts]
-    floor: FloorParts
-
-
 def resolve(installation: Installation) -> Resolved:
     """All table rows of an installation. Raises InputError with every word that no table has."""
     look_up = _LookUp()
@@ -144,8 +66,7 @@ def resolve(installation: Installation) -> Resolved:
     for index, vessel in enumerate(installation.vessels):
         below = "wood" if vessel.on != "floor" else IN_PAN if vessel.pan is not None else surface
         vessels[vessel.name] = _vessel(index, vessel, below, look_up)
-    look_up.problems.extend(_spreads(installation, racks))
-    look_up.problems.extend(_headroom(installation, racks))
+    look_up.problems.extend(fitting_problems(installation, racks))
     floor = look_up(lambda: _floor(installation), "room", "use")
     joist_size = installation.room.floor.joist_size
     if joist_size is not None and floor is not None:
@@ -164,70 +85,45 @@ def resolve(installation: Installation) -> Resolved:
 
 def member(timber: Timber) -> Member:
     """Raises NotInTableError for a size, species or grade that the tables do not have."""
-    thickness, width, size_values = _section(timber.size)
-    moisture = factor_si("wood_moisture")
     european = loader.strength_class(timber.species or "")
-    if european is not None:
-        name = european.strength_class
-        G = european.rho_k / 1000  # characteristic density: on the light side for a dowel's grip
-        density = european.rho_mean * (1 + moisture) / 1.12
-        class_strength = strength_of_class(european)
-        used = european.used(f"strength class {name}", f"f_m,k {european.f_m_k:g} N/mm²")
-        values = (*size_values, used, factor_used("wood_moisture"))
-        return Member(
-            timber.size,
-            name,
-            name,
-            thickness,
-            width,
-            G,
-            density,
-            timber.treated,
-            timber.incised,
-            class_strength,
-            values,
-        )
+    return _of_species(timber) if european is None else _of_class(timber, european)
+
+
+def _of_class(timber: Timber, row: StrengthClass) -> Member:
+    """Timber of a strength class of EN 338."""
+    thickness, width, size_values = _section(timber.size)
+    name = row.strength_class
+    used = row.used(f"strength class {name}", f"f_m,k {row.f_m_k:g} N/mm²")
+    return Member(
+        timber.size,
+        name,
+        name,
+        thickness,
+        width,
+        row.rho_k / 1000,  # characteristic density: on the light side for a dowel's grip
+        row.rho_mean * (1 + factor_si("wood_moisture")) / 1.12,
+        timber.treated,
+        timber.incised,
+        strength_of_class(row),
+        (*size_values, used, factor_used("wood_moisture")),
+    )
+
+
+def _of_species(timber: Timber) -> Member:
+    """Lumber of a species and grade."""
+    thickness, width, size_values = _section(timber.size)
     species = loader.wood_species(timber.species or "")
-    density = float(timber_density(species.G, moisture))
+    density = float(timber_density(species.G, factor_si("wood_moisture")))
     grade = timber.grade or "No.2"
+    strength, of_strength = _strength(timber, species.species, grade, thickness, width)
+    incised, of_treatment = _incised(timber, species.species)
     values = (
         *size_values,
         species.used(f"specific gravity of {species.species}", f"{species.G:.2f}"),
         factor_used("wood_moisture"),
+        *of_strength,
+        *of_treatment,
     )
-    strength: Strength | None = None
-    listed = any(row.species == species.species for row in loader.table(LumberValues))
-    if listed and _has_values(thickness / INCH, width / INCH):
-        row = loader.lumber_values(species.species, grade, thickness / INCH, width / INCH)
-        strength = strength_of_lumber(row, thickness, width)
-        values = (
-            *values,
-            row.used(f"design values of {species.species} {grade}", f"F_b {row.F_b:g} psi, F_c {row.F_c:g} psi"),
-        )
-        if timber.grade is None:
-            values = (
-                *values,
-                Value(
-                    "grade of the timber",
-                    "No.2",
-                    "Usual yard stock where no grade is given",
-                    "common practice, no source",
-                    "the grade stamp on the wood",
-                ),
-            )
-    incised = timber.incised
-    if timber.treated and not incised and species.species in INCISED_WHEN_TREATED:
-        incised = True
-        values = (
-            *values,
-            Value(
-                f"treated {species.species} is taken as incised",
-                "C_i 0.80",
-                "Western species are incised so that the treatment goes in",
-                "common practice, no source",
-                "look for rows of small slits in the wood",
-            ),
-        )
     return Member(
         timber.size,
         species.species,
@@ -241,6 +137,39 @@ def member(timber: Timber) -> Member:
         strength,
         values,
     )
+
+
+def _strength(
+    timber: Timber, species: str, grade: str, thickness: float, width: float
+) -> tuple[Strength | None, tuple[Value, ...]]:
+    """Design values of a section (m); None where the tables do not cover it."""
+    listed = any(row.species == species for row in loader.table(LumberValues))
+    if not listed or not _has_values(thickness / INCH, width / INCH):
+        return None, ()
+    row = loader.lumber_values(species, grade, thickness / INCH, width / INCH)
+    used = row.used(f"design values of {species} {grade}", f"F_b {row.F_b:g} psi, F_c {row.F_c:g} psi")
+    taken = Value(
+        "grade of the timber",
+        "No.2",
+        "Usual yard stock where no grade is given",
+        "common practice, no source",
+        "the grade stamp on the wood",
+    )
+    return strength_of_lumber(row, thickness, width), (used,) if timber.grade is not None else (used, taken)
+
+
+def _incised(timber: Timber, species: str) -> tuple[bool, tuple[Value, ...]]:
+    """Whether it is slit for treatment: as the file says, or as its species usually is where it is treated."""
+    if timber.incised or not timber.treated or species not in INCISED_WHEN_TREATED:
+        return timber.incised, ()
+    value = Value(
+        f"treated {species} is taken as incised",
+        "C_i 0.80",
+        "Western species are incised so that the treatment goes in",
+        "common practice, no source",
+        "look for rows of small slits in the wood",
+    )
+    return True, (value,)
 
 
 def _has_values(thickness: float, width: float) -> bool:
@@ -285,7 +214,7 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         return None
     if None in braces or None in rails:
         return None
-    look_up.problems.extend(_misfits(name, rack, post, beam, joist, sill))
+    look_up.problems.extend(rack_problems(name, rack, post, beam, joist, sill))
     known_braces = tuple(brace for brace in braces if brace is not None)
     known_rails = tuple(rail for rail in rails if rail is not None)
     values = [
@@ -308,131 +237,6 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
         friction,
         tuple(values),
     )
-
-
-def _misfits(name: str, rack: Rack, post: Member, beam: Member, joist: Member, sill: Member | None) -> list[Problem]:
-    """What cannot be built with the dressed sizes."""
-    stacked = rack.deck.thickness + (joist.width if rack.joist.seat == "on beams" else 0.0) + beam.width
-    problems = []
-    if stacked > rack.deck_height:
-        message = f"deck, joists and beams together are {stacked / INCH:.2f} in high; expected deck_height above that"
-        problems.append(Problem("E-FIT-001", f"found a deck too low: {message}", ("racks", name, "deck_height")))
-    for index, (below, above) in enumerate(itertools.pairwise(rack.decks)):
-        if stacked >= above - below:
-            message = (
-                f"found a tier whose deck, joists and beams, {stacked / INCH:.2f} in high, fill the space to the deck "
-                "below; expected it higher"
-            )
-            problems.append(Problem("E-FIT-001", message, ("racks", name, "upper_tiers", index, "deck_height")))
-    problems.extend(_knee_misfits(name, rack, stacked - beam.width / 2))
-    problems.extend(_gusset_misfits(name, rack, post, beam, stacked - beam.width / 2))
-    problems.extend(_rail_misfits(name, rack, stacked, beam))
-    bolt = rack.feet.bolt
-    if bolt is not None and sill is not None and bolt[1] < sill.thickness + 4 * bolt[0]:
-        message = "found an anchor bolt that ends less than 4 diameters below the sill; expected a longer one"
-        problems.append(Problem("E-FIT-001", message, ("racks", name, "feet", "bolt")))
-    if rack.width <= 2 * post.width:
-        problems.append(
-            Problem("E-FIT-001", "found a rack no wider than two posts; expected it wider", ("racks", name, "width"))
-        )
-    return problems
-
-
-def _rail_misfits(name: str, rack: Rack, stacked: float, beam: Member) -> list[Problem]:
-    """Rails on a long side where a beam is: two members in one place."""
-    problems = []
-    for index, rail in enumerate(rack.rails):
-        for deck in rack.decks:
-            low, high = deck - stacked, deck - stacked + beam.width
-            if rail.face not in ("left", "right") and low < rail.height <= high:
-                message = (
-                    f"found a rail at the height of a beam, {low / INCH:.1f} to {high / INCH:.1f} in above the floor; expected it "
-                    "above or below"
-                )
-                problems.append(Problem("E-FIT-001", message, ("racks", name, "rails", index, "height")))
-    return problems
-
-
-def _knee_misfits(name: str, rack: Rack, from_deck_to_beam: float) -> list[Problem]:
-    """Knees that would cross in their bay, or reach the floor or the deck below."""
-    problems = []
-    decks = (0.0, *rack.decks)
-    for index, brace in enumerate(rack.braces):
-        if brace.leg is None or brace.storey > len(rack.decks):
-            continue
-        rise = decks[brace.storey] - from_deck_to_beam - decks[brace.storey - 1]
-        most = min(rack.run(brace.face) / 2, rise)
-        if brace.leg >= most:
-            message = (
-                f"found a leg of {brace.leg / INCH:.1f} in; expected less than {most / INCH:.1f} in: half the bay, and "
-                "the height from the floor or deck below to the beam's middle"
-            )
-            problems.append(Problem("E-FIT-001", message, ("racks", name, "braces", index, "leg")))
-    return problems
-
-
-def _gusset_misfits(name: str, rack: Rack, post: Member, beam: Member, from_deck_to_beam: float) -> list[Problem]:
-    """Gussets that would meet in their bay or reach the floor or the deck below; nails too near each other."""
-    problems = []
-    decks = (0.0, *rack.decks)
-    for index, gusset in enumerate(rack.gussets):
-        if gusset.storey > len(rack.decks):
-            continue
-        rise = decks[gusset.storey] - from_deck_to_beam - decks[gusset.storey - 1]
-        most, beyond = min(rack.bay_length / 2, rise), max(post.width, beam.width) / 2
-        apart = gusset_spacing(gusset.leg, gusset.nails, beyond)
-        if gusset.leg >= most:
-            message = (
-                f"found a leg of {gusset.leg / INCH:.1f} in; expected less than {most / INCH:.1f} in: half the bay, and "
-                "the height from the floor or deck below to the beam's middle"
-            )
-            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "leg")))
-        elif gusset_run(gusset.leg, beyond) <= 0:
-            message = (
-                f"found a leg of {gusset.leg / INCH:.1f} in; expected a longer one: {beyond / INCH:.2f} in of it lie over the "
-                "other timber, and its nails stand past that"
-            )
-            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "leg")))
-        elif apart < NAILS_APART * gusset.nail[0] * (1 - 1e-9):
-            message = (
-                f"found {gusset.nails} nails in a leg of {gusset.leg / INCH:.1f} in, past the other timber's edge: {apart / INCH:.2f} in from "
-                "one to the next; "
-                f"expected {NAILS_APART} diameters or more, {NAILS_APART * gusset.nail[0] / INCH:.2f} in"
-            )
-            problems.append(Problem("E-FIT-001", message, ("racks", name, "gussets", index, "nails")))
-    return problems
-
-
-def _spreads(installation: Installation, racks: dict[str, RackParts | None]) -> list[Problem]:
-    """Fasteners that would stand outside the wood they hold."""
-    problems = []
-    for index, joint in enumerate(installation.joints):
-        parts, spread = racks.get(joint.rack), joint.fasteners.spread
-        if parts is None or spread is None:
-            continue
-        depth = {"beam to post": parts.beam.width, "joist to beam": parts.joist.width}.get(joint.where)
-        if depth is not None and spread >= depth:
-            message = f"found a spread of {spread / INCH:.1f} in; expected less than the member's depth, {depth / INCH:.2f} in"
-            problems.append(Problem("E-FIT-001", message, ("joints", index, "fasteners", "spread")))
-    return problems
-
-
-def _headroom(installation: Installation, racks: dict[str, RackParts | None]) -> list[Problem]:
-    """Vessels that would stand in the joists of the tier above."""
-    problems = []
-    for index, vessel in enumerate(installation.vessels):
-        parts = racks.get(vessel.on)
-        decks = installation.racks[vessel.on].decks if vessel.on in installation.racks else ()
-        if parts is None or vessel.depth is None or vessel.tier >= len(decks):
-            continue
-        under = decks[vessel.tier] - decks[vessel.tier - 1] - parts.deck_thickness - parts.joist.width
-        if vessel.raised + vessel.depth > under + 1e-6:
-            message = (
-                f"found {vessel.name!r} higher than the space to the joists above, {under / INCH:.1f} in; "
-                "expected it lower, or the tier above higher"
-            )
-            problems.append(Problem("E-FIT-001", message, ("vessels", index, "depth")))
-    return problems
 
 
 def _friction(foot: str, on: str, given: Friction | None) -> FrictionUsed:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.resolve import RackParts, VesselParts
+from brimfast.assess.parts import RackParts, VesselParts
 from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import WATER_DENSITY
 from brimfast.shared.installation.hung import Hung

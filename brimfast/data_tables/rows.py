@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import cast
 
+from brimfast.shared.constants import PSI
 from brimfast.shared.findings import Provenance, Value
 
 
@@ -111,12 +112,20 @@ class ComponentRow22(Row):
     Omega_0p: float
 
 
+PLANNING_CURRENCY = "USD"  # of all money in the tables
+
+
 @dataclass(frozen=True, kw_only=True)
 class BendingYield(Row):
     kind: str
     diameter_from_in: float
     diameter_to_in: float
     F_yb_ksi: float
+
+    @property
+    def yield_strength(self) -> float:
+        """F_yb (Pa)."""
+        return self.F_yb_ksi * 1000 * PSI
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +161,6 @@ class LumberValues(Row):
     species: str
     grade: str
     size_class: str
-    width_from: float
     width_to: float
     F_b: float
     F_t: float

@@ -12,13 +12,12 @@ from brimfast.reports import improve_words as say
 from brimfast.reports import words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
 from brimfast.reports.improve_terminal import answer_cell, body_cell
-from brimfast.shared.errors import printable
+from brimfast.shared.errors import KeyPath, printable
 from brimfast.shared.reading import Source, path_text
 from brimfast.shared.units import System, show
 
 MOST_KEYS = 60
 NONE, NOTHING = "–", "nothing"  # where a key does not stand: for the eye, for the ear
-KeyPath = tuple[str | int, ...]
 
 
 @dataclass(frozen=True)

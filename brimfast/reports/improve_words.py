@@ -6,11 +6,12 @@ import math
 import re
 from collections.abc import Sequence
 
-from brimfast.assess.measures.measure import PLANNING_CURRENCY, Measure, Need, Takes, given_prices, takes
+from brimfast.assess.measures.measure import Measure, Need, Takes, given_prices, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.improve import TOGETHER, Improvement, Plan, Ranked
 from brimfast.assess.plan.score import PAIR, RUN, SINGLE, Answer, Change, Outcome
 from brimfast.data_tables.loader import work_item
+from brimfast.data_tables.rows import PLANNING_CURRENCY
 from brimfast.reports import words
 from brimfast.shared.constants import FOOT
 from brimfast.shared.findings import Finding

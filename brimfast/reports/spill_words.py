@@ -7,7 +7,7 @@ import math
 from brimfast.assess.network.model import Event
 from brimfast.assess.network.runs import AT_ONCE, NOTHING, Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.spill.assess import FILM, Spill
+from brimfast.assess.spill.assess import DRY_UNDER, Spill
 from brimfast.assess.spill.contain import HIGHEST, Contained
 from brimfast.reports.words import begun, both, listed
 from brimfast.shared.constants import INCH
@@ -159,7 +159,7 @@ def by_which_way(run: Run, system: System) -> str:
         for name, at in run.overflows
         if any(path.startswith(f"{name}, over") for path, _ in run.paths)
     ]
-    beside = [f"{name} {show(depth, 'length', system, 2)} deep" for name, depth in run.next_rooms if depth > FILM]
+    beside = [f"{name} {show(depth, 'length', system, 2)} deep" for name, depth in run.next_rooms if depth > DRY_UNDER]
     also = "".join(f"; {part}" for part in (*over[:2], *beside[:3]))
     ways = (
         f"So it comes: {', '.join(shown)}{f' and {more} more ways' if more > 0 else ''}" if len(run.paths) > 1 else ""

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-KeyPath = tuple[str | int, ...]
+from brimfast.shared.errors import KeyPath
+
 ORDER = ("put", "add", "ensure", "match", "remove", "rename")
 LATER = ("remove", "rename")
 

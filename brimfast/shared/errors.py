@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+KeyPath = tuple[str | int, ...]  # to a value of the file
+
 # Every code has its section in README.md ("When a file is refused").
 CODES: dict[str, str] = {
     "E-FILE-001": "the file can't be read",
@@ -46,7 +48,7 @@ class Problem:
 
     code: str
     message: str
-    path: tuple[str | int, ...] = ()
+    path: KeyPath = ()
     file: str = ""
     line: int = 0
     column: int = 0

@@ -11,10 +11,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from brimfast.shared.errors import InputError, Problem
-from brimfast.shared.installation.model import Installation, disagreements
+from brimfast.shared.errors import InputError, KeyPath, Problem
+from brimfast.shared.installation.disagreements import disagreements
+from brimfast.shared.installation.model import Installation
 from brimfast.shared.validation import details_of, problem_of, without_misspelt
-from brimfast.shared.yaml_text import KeyPath, Places, decode, loaded
+from brimfast.shared.yaml_text import Places, decode, loaded
 
 MOST_PROBLEMS = 25
 Besides = Callable[[Any], list[Problem]]

@@ -52,7 +52,6 @@ gram = 0.001 kilogram
 tonne = 1000 kilogram
 pound = 0.45359237 kilogram
 ounce = pound / 16
-short_ton = 2000 pound
 newton = kilogram * meter / second ** 2
 kilonewton = 1000 newton
 pound_force = 9.80665 * pound * meter / second ** 2

@@ -6,10 +6,8 @@ from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from brimfast.shared.errors import Problem
+from brimfast.shared.errors import KeyPath, Problem
 from brimfast.shared.installation.fields import kind_of_value, nearest, nearest_word
-
-KeyPath = tuple[str | int, ...]
 
 
 def details_of(error: ValidationError) -> list[dict[str, Any]]:

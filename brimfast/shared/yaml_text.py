@@ -7,13 +7,12 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.errors import InputError, KeyPath, Problem
 
 MOST_BYTES = 128 * 1024
 MOST_DEPTH = 12
 MOST_NODES = 20_000
 
-KeyPath = tuple[str | int, ...]
 _TOO_MANY_DIGITS = re.compile(r"0x[0-9a-fA-F_]{400,}|[0-9_]{400,}")
 
 

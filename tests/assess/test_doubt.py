@@ -12,7 +12,7 @@ from brimfast.assess.doubt.chances import chances, drivers, sample, values
 from brimfast.assess.doubt.doubt import doubt
 from brimfast.assess.doubt.ends import ends
 from brimfast.assess.doubt.hazard import curve, generic_shape, power_law, through
-from brimfast.assess.doubt.outcome import FILM, LossCurve, loss_curve, mean_between, way
+from brimfast.assess.doubt.outcome import PUDDLE, LossCurve, loss_curve, mean_between, way
 from brimfast.assess.doubt.response import Axis, Response, Setting, axis_of, learn, misfit, settings, together
 from brimfast.assess.doubt.runs import run_all
 from brimfast.assess.doubt.spread import Spread, around
@@ -401,7 +401,7 @@ class TestOutcomes:
         assert means[0] == 0 and (np.diff(means) >= 0).all() and means[-1] > 0
         # a puddle: the area, and so the cost, in proportion to the water until the floor is covered
         assert means[3] == pytest.approx(2 * means[2], rel=0.05)
-        assert read.installation.room.length * read.installation.room.width > 0.02 / FILM
+        assert read.installation.room.length * read.installation.room.width > 0.02 / PUDDLE
 
     def test_a_room_without_a_sill(self):
         read = source(TWO.replace("sill: 1 in", "sill: 0 in"))

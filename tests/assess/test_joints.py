@@ -365,6 +365,19 @@ def test_wall_ties_by_hand():
     assert found(thin, "tipping/rack r/across").verdict == "short"
 
 
+def test_thread_that_is_not_given_is_the_same_in_a_stud_as_in_a_post():
+    """NDS Appendix L: a lag screw of 4 in has 2-1/2 in of thread, a wood screw of 3 in 2 in; said in the list of values."""
+    lag = found(dry(TIED.replace("length: 5 in, thread: 3 in", "length: 4 in, gypsum: 0 in, rail: 1 in")), "ties/pull")
+    # 4 in less the rail of 1 in leaves 3 in, so the thread governs
+    assert lag.capacity / LB == pytest.approx(235 * (2.5 - 7 / 32) * 1.6, rel=0.003)
+    assert ("thread of a lag screw", "2.50 in") in [(value.name, value.text) for value in lag.values]
+    wood = "diameter: 0.242 in, kind: wood screw, length: 3 in, gypsum: 0 in, rail: 0.5 in"
+    screw = found(dry(TIED.replace("diameter: 0.375 in, length: 5 in, thread: 3 in", wood)), "ties/pull")
+    p = next(step for step in screw.steps if step.symbol == "W_allow").inputs["p"].value
+    assert p == pytest.approx(2.0)
+    assert not [value for value in found(dry(TIED), "ties/pull").values if value.name.startswith("thread")]
+
+
 def test_slender_brace_is_refused_as_a_strut():
     """2x4 over 5 ft by its rise: 65 in or so over 1.5 in is under 50; over 8 ft it is over 50 and refused."""
     assert found(dry(BRACED), "member/r/brace/along/compression").verdict in ("holds", "close", "short")

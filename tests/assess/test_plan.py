@@ -64,7 +64,7 @@ def test_the_search_equals_brute_force_where_it_may_try_all(problem):
     groups, cost, outcomes = problem
     everything = brute(groups, cost, outcomes)
     result = search(groups, cost, outcomes, most=len(everything) + 1000)
-    assert result.exact and result.untried == math.inf
+    assert result.tried == result.of and result.untried == math.inf
     assert {(p.cost, p.left) for p in result.front} == {(p.cost, p.left) for p in front_of(everything)}
 
 

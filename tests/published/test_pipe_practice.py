@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from brimfast.assess.network.friction import friction_factor, hazen_williams, head_loss, reynolds, velocity
-from brimfast.assess.spill.drains import full_pipe_flow
+from brimfast.assess.network.pipe_flow import full_pipe_flow
 from brimfast.data_tables.loader import factor_si, pipe_material
 from brimfast.shared.constants import FOOT, GALLON, INCH
 

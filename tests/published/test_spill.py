@@ -8,7 +8,7 @@ import fluids
 import numpy as np
 import pytest
 
-from brimfast.assess.spill.drains import full_pipe_flow, orifice_flow, weir_flow
+from brimfast.assess.network.pipe_flow import full_pipe_flow, orifice_flow, weir_flow
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import FOOT, GALLON, INCH
 

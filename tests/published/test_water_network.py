@@ -19,9 +19,8 @@ from brimfast.assess.network.integrate import integrate
 from brimfast.assess.network.lanes import lanes
 from brimfast.assess.network.marks import marks
 from brimfast.assess.network.model import RUNS, Link, Network
-from brimfast.assess.network.pipe_flow import sill_flow
+from brimfast.assess.network.pipe_flow import sill_flow, weir_flow
 from brimfast.assess.network.runs import run
-from brimfast.assess.spill.drains import weir_flow
 from brimfast.data_tables.loader import factor_si
 from brimfast.shared.constants import GALLON, GRAVITY, INCH
 from tests.networks import GRATE, NOTHING_WRONG, drain, floor, hole, tank

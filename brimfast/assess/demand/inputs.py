@@ -7,12 +7,12 @@ from typing import Annotated, Any, TypeVar
 from pydantic import ValidationError
 
 from brimfast.assess.demand.standard import Standard, standard_named, standards
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.errors import InputError, KeyPath, Problem
 from brimfast.shared.installation.fields import Part, Quantity, nearest
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.rack import ComponentFactors
 from brimfast.shared.installation.site import Building, Site
-from brimfast.shared.validation import KeyPath, details_of, problem_of, without_misspelt
+from brimfast.shared.validation import details_of, problem_of, without_misspelt
 
 P = TypeVar("P", bound=Part)
 Acceleration = Annotated[float, Quantity("acceleration", "0.01", "4")]

@@ -50,10 +50,7 @@ def motion(site: Site) -> GroundMotion:
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     given = read_inputs(Inputs, site)
-
-    def written(S_02: float) -> tuple[str, dict[str, float | tuple[float, str]]]:
-        return "F_a*S_a02", {"F_a": given.F_a, "S_a02": (given.S_a_02, "g")}
-
+    written: nbc_part.Formula = ("F_a*S_a02", {"F_a": given.F_a, "S_a02": (given.S_a_02, "g")})
     return nbc_part.force(body, site, motion, given, _S_02(given), written, EDITION)
 
 

@@ -31,10 +31,7 @@ def motion(site: Site) -> GroundMotion:
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
     given = read_inputs(Inputs, site)
-
-    def written(S_02: float) -> tuple[str, dict[str, float | tuple[float, str]]]:
-        return "S_02", {"S_02": (S_02, "g")}
-
+    written: nbc_part.Formula = ("S_02", {"S_02": (given.S_02, "g")})
     return nbc_part.force(body, site, motion, given, given.S_02, written, EDITION)
 
 

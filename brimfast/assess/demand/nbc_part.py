@@ -168,7 +168,7 @@ def motion(given: Spectrum, S_02: float, how: str, edition: str, lines: tuple[St
     )
 
 
-Formula = Callable[[float], tuple[str, dict[str, float | tuple[float, str]]]]  # S(0.2) as the edition writes it
+Formula = tuple[str, dict[str, float | tuple[float, str]]]  # S(0.2) as the edition writes it
 
 
 def force(
@@ -196,7 +196,7 @@ def force(
         other = rows[body.kind if body.swing.rigid else f"rigid {body.kind}"]
         S_other = float(component_factor(other.C_p, other.A_r, A_x, other.R_p))
         note = period_note(body.swing, float(component_force(S_02, given.I_E, S_other, W)), V_p)
-    written, inputs = formula(S_02)
+    written, inputs = formula
     steps = (
         step("A_x", "1 + 2*z_h", {"z_h": site.height_ratio}, A_x, f"{edition} 4.1.8.18.(1)", "z_h is h_x/h_n"),
         step(

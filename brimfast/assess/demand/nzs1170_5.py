@@ -224,7 +224,7 @@ def motion(site: Site) -> GroundMotion:
     )
 
 
-def _height(site: Site, z_h: float, h_i: float | None) -> tuple[float, Step]:
+def _height(z_h: float, h_i: float | None) -> tuple[float, Step]:
     """Where h_i and the share of the height say different things (one at the ground, one not), the higher counts."""
     if h_i is not None and (h_i > 0) != (z_h > 0):
         if z_h > 0:
@@ -251,7 +251,7 @@ def _height(site: Site, z_h: float, h_i: float | None) -> tuple[float, Step]:
 def height(site: Site, z_h: float) -> tuple[float, Step]:
     """C_Hi of a floor at a share of the building's height; the file's h_i is that of the installation's own floor."""
     h_i = read_inputs(Inputs, site).height
-    C_Hi, line = _height(site, z_h, h_i if z_h == site.height_ratio else None)
+    C_Hi, line = _height(z_h, h_i if z_h == site.height_ratio else None)
     return C_Hi, replace(line, symbol="H_f", note="; ".join(part for part in ("C_Hi of the floor", line.note) if part))
 
 
@@ -285,7 +285,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         note = f"T_p {body.swing.said}; the shorter counts, both ways" if body.swing is not None else ""
         expression = "min(max(2*(1.75 - T_p), 0.5), 2.0)"
         shape = step("C_i", expression, {"T_p": (T_p, "s")}, C_i, "NZS 1170.5:2004 section 8.4", note, any_units=False)
-    C_Hi, risen = _height(site, site.height_ratio, inputs.height)
+    C_Hi, risen = _height(site.height_ratio, inputs.height)
     C_0, W = motion.steps[0].result.value, body.weight
     F_ph = float(part_force(C_0, C_Hi, C_i, C_ph, R_p, W))
     governs = "the upper limit" if F_ph >= 3.6 * W * (1 - 1e-12) else "the formula"

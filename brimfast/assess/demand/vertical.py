@@ -4,19 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
-from brimfast.data_tables.loader import factor_si
 from brimfast.shared.findings import Step, Value, step
-
-
-def vertical_force(S_DS: ArrayLike, W_p: ArrayLike) -> NDArray[np.float64]:
-    """Vertical earthquake force up and down (unit of W_p): E_v = 0.2 S_DS W_p.
-
-    Source: ASCE 7-16 section 13.3.1.2 (components) and (12.4-4a) (structures); the same in 7-22.
-    """
-    return np.asarray(factor_si("vertical_share") * np.asarray(S_DS, float) * np.asarray(W_p, float))
 
 
 @dataclass(frozen=True)

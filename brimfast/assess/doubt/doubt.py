@@ -13,8 +13,8 @@ from brimfast.assess.doubt.chances import Chances, Drivers, chances, drivers, sa
 from brimfast.assess.doubt.ends import must_fit
 from brimfast.assess.doubt.hazard import Curve, curve, times_a_year, yearly_chance
 from brimfast.assess.doubt.outcome import (
-    FILM_VALUE,
     PLAY_VALUE,
+    PUDDLE_VALUE,
     WET,
     Drawn,
     LossCurve,
@@ -186,7 +186,7 @@ def doubt(
         chance.count,
         ran,
         seed,
-        (*(one.value for one in found), *hazard.values, PLAY_VALUE, FILM_VALUE),
+        (*(one.value for one in found), *hazard.values, PLAY_VALUE, PUDDLE_VALUE),
     )
 
 

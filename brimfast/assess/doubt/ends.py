@@ -14,7 +14,8 @@ from brimfast.assess.pipeline import before_water
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Finding
-from brimfast.shared.installation.model import Installation, disagreements
+from brimfast.shared.installation.disagreements import disagreements
+from brimfast.shared.installation.model import Installation
 
 RANK = {"holds": 0, "not assessed": 1, "close": 2, "short": 3}
 

@@ -33,8 +33,8 @@ from brimfast.shared.installation.vessel import Vessel
 Array = NDArray[np.float64]
 WET = 10.0  # L: a bucket; less is wiped up
 LEAST_SPLASH = 0.1  # L
-FILM = 3e-3  # m
-FILM_VALUE = Value(
+PUDDLE = 3e-3  # m
+PUDDLE_VALUE = Value(
     "how thin water spreads on a floor before it stops",
     "3 mm",
     "a puddle on a smooth level floor stands a few millimetres high; planning figure",
@@ -108,8 +108,8 @@ def loss_curve(installation: Installation, room: RoomBasin, most: float) -> Loss
     for number, volume in enumerate(volumes[1:], start=1):
         held = min(float(volume), room.held)
         leaves = float(volume) - held
-        area = min(free, float(volume) / FILM)
-        wet = [Wet("the room", area, max(held, FILM * area) / free, installation.exposure.flooring, True)]
+        area = min(free, float(volume) / PUDDLE)
+        wet = [Wet("the room", area, max(held, PUDDLE * area) / free, installation.exposure.flooring, True)]
         if leaves > 0 and installation.room.next:
             beyond = math.fsum(one.length * one.width for one in installation.room.next)
             for one in installation.room.next:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from brimfast.shared.constants import WATER_DENSITY
-from brimfast.shared.edits import Edit, KeyPath
+from brimfast.shared.edits import Edit
+from brimfast.shared.errors import KeyPath
 from brimfast.shared.uncertain import Exact
 
 LEAST_GRAINS = 10.0  # kg/m³: flooded fill is never lighter than the water in its pores

@@ -22,10 +22,9 @@ from brimfast.assess.doubt.targets import (
     Target,
     There,
 )
-from brimfast.assess.resolve import FrictionUsed, Resolved
+from brimfast.assess.parts import FrictionUsed, Resolved
 from brimfast.data_tables.loader import factor, factor_si
-from brimfast.shared.edits import KeyPath
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.errors import InputError, KeyPath, Problem
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.doubt import Strength
 from brimfast.shared.installation.model import Installation

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from brimfast.assess.exposure.costs import PLANNING_CURRENCY, Cost, dearest_row, floor_cost, sum_step
+from brimfast.assess.exposure.costs import Cost, dearest_row, floor_cost, sum_step
 from brimfast.assess.exposure.damage import Bound, bound
 from brimfast.assess.exposure.wetted import BELOW, HERE, UNKNOWN, comes_through, wetted
 from brimfast.assess.spill.flood import Flood
+from brimfast.data_tables.rows import PLANNING_CURRENCY
 from brimfast.shared.findings import Step, Value
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import WATERS
@@ -73,11 +74,6 @@ class Affected:
     def area(self, storey: str) -> float:
         """Wetted area of a storey (m²)."""
         return math.fsum(floor.area for floor in self.floors if floor.storey == storey)
-
-    @property
-    def deepest(self) -> float:
-        """Deepest water on this storey (m)."""
-        return max((floor.depth for floor in self.floors if floor.depth is not None), default=0.0)
 
     def on(self, storey: str) -> tuple[float, float, float] | None:
         """Low, high and dearest cost of one storey (money); None where one of its floors is not assessed."""

@@ -11,13 +11,12 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.exposure.wetted import Floor
 from brimfast.data_tables.loader import unit_cost
-from brimfast.data_tables.rows import UnitCost
+from brimfast.data_tables.rows import PLANNING_CURRENCY, UnitCost
 from brimfast.shared.constants import FOOT
 from brimfast.shared.findings import Step, Value, step
 from brimfast.shared.installation.site import WATERS, Exposure, UnitCosts
 
 Array = NDArray[np.float64]
-PLANNING_CURRENCY = "USD"
 PLANNING = "planning figures (US trade pages, prices of 2020 to 2026): get local quotes"
 GIVEN = "costs per area from the file"
 

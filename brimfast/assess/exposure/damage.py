@@ -5,13 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.data_tables.loader import depth_damage
-from brimfast.data_tables.rows import DepthDamage
 from brimfast.shared.constants import FOOT
 from brimfast.shared.findings import Step, Value, step
 
@@ -64,16 +62,14 @@ def bound(V: float, A_s: float, A: float, d: float, currency: str) -> Bound:
         )
         if not math.isnan(amount)
     )
-    low, _ = _between(d, rows)
+    low = rows[_above(d, depths) - 1]
     text = f"{low.structure_percent:g} % of the structure's value at {low.depth_ft:g} ft, and on to the next depth"
     return Bound(found[0], found[1], steps, (low.used("damage by depth of flood water", text),))
 
 
-def _between(d: float, rows: Sequence[DepthDamage]) -> tuple[DepthDamage, DepthDamage]:
-    for low, high in pairwise(rows):
-        if d <= high.depth_ft * FOOT:
-            return low, high
-    return rows[-2], rows[-1]
+def _above(d: float, depths: Sequence[float]) -> int:
+    """The printed depth at which the stretch of d ends; of deeper water the last."""
+    return next((index for index in range(1, len(depths)) if d <= depths[index]), len(depths) - 1)
 
 
 def _step(
@@ -86,7 +82,7 @@ def _step(
 ) -> Step:
     V, A_s, A, d = sizes
     depths, shares = printed
-    at = next(index for index in range(1, len(depths)) if d <= depths[index])
+    at = _above(d, depths)
     return step(
         symbol,
         "V*(p_0 + (p_1 - p_0)*(d - d_0)/(d_1 - d_0))*min(A/A_s, 1)",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.bodies import bearing, between_posts, rack_offsets
-from brimfast.assess.resolve import RackParts
+from brimfast.assess.parts import RackParts
 from brimfast.assess.weight import RackWeight, VesselWeight
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.installation.joint import Joint

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from brimfast.assess.frame import elements
 from brimfast.assess.frame.model import NoFrameError
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import second_moment
 from brimfast.assess.timber.service import service_of
 from brimfast.assess.timber.strength import adjusted

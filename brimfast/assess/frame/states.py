@@ -91,7 +91,7 @@ def run(frame: Frame, weight: Solution, cases: Cases, lessened: Flags, at_least:
     or tips as a whole holds what it holds just before: a greater earthquake asks not less than that. So that it does not
     fall with the vertical part either, at least a share `at_least` of the weight is on it then.
     """
-    cases, part = _as_friction_lets(frame, cases, at_least)
+    cases, part = _as_friction_lets(cases, at_least)
     found = _try(frame, weight, cases)
     which = np.flatnonzero(lessened & ~found.stable)
     left = cases.pick(which)
@@ -108,7 +108,7 @@ def run(frame: Frame, weight: Solution, cases: Cases, lessened: Flags, at_least:
     return replace(found, part=found.part * part)
 
 
-def _as_friction_lets(frame: Frame, cases: Cases, at_least: float) -> tuple[Cases, Array]:
+def _as_friction_lets(cases: Cases, at_least: float) -> tuple[Cases, Array]:
     """Cases with the push and weight of what slides, and which part of the push that is."""
     Q = np.hypot(*_sideways(cases.push))
     most = np.where(

@@ -11,7 +11,7 @@ from brimfast.assess.frame.places import SIDES, face_posts
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.sections import modulus
 from brimfast.assess.joints.stiffness import brace_stiffness, slip_in
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.column import MOST_SLENDER
 from brimfast.assess.timber.racking import diagonal_for_panel, panel_stiffness
 from brimfast.data_tables.loader import factor_si

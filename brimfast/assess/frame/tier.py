@@ -14,7 +14,7 @@ from brimfast.assess.frame.places import SAME, SIDES, merged, nearest
 from brimfast.assess.frame.rack_input import RackInput
 from brimfast.assess.frame.sections import modulus, section
 from brimfast.assess.joints.stiffness import beam_joint_stiffness
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.racking import diagonal_for_shear
 from brimfast.data_tables.loader import factor_si
 
@@ -24,7 +24,7 @@ RIGID = 1e7  # N·m/rad
 SHEETS = ("plywood", "osb", "wood")
 
 
-def _stations(one: RackInput, tier: int, lines: list[float], more: list[float]) -> tuple[list[float], list[int]]:
+def _stations(one: RackInput, lines: list[float], more: list[float]) -> tuple[list[float], list[int]]:
     """Places along a tier's beams (m), and how many joists lie at each."""
     rack = one.rack
     step = max(-(-round(rack.bay_length / rack.joist.spacing) // MOST_STATIONS), 1)
@@ -54,7 +54,7 @@ def add_tier(
         for x in (lines[brace.bay - 1] + brace.leg, lines[brace.bay] - brace.leg)
     }
     propped |= {x for gusset in rack.gussets if gusset.storey == tier for _, x in gusset_ends(one, lines, gusset)}
-    stations, counts = _stations(one, tier, lines, sorted(propped) + (extra if tier == 1 else []))
+    stations, counts = _stations(one, lines, sorted(propped) + (extra if tier == 1 else []))
     points: list[tuple[int, int]] = []
     fresh = 0
     special = [*propped, *(extra if tier == 1 else [])]

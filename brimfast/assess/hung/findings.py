@@ -8,7 +8,7 @@ from brimfast.assess.demand.motion import GroundMotion
 from brimfast.assess.hung.hangers import hanger_finding
 from brimfast.assess.hung.rails import rail_findings, support_finding
 from brimfast.assess.hung.swing import swing_finding
-from brimfast.assess.resolve import Resolved
+from brimfast.assess.parts import Resolved
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation
 

@@ -9,15 +9,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.hung.swing import TOPIC
 from brimfast.assess.members.common import TOPIC as MEMBERS
-from brimfast.assess.members.common import Stress, shear, strongest_claim, without_values
-from brimfast.assess.resolve import Member
-from brimfast.assess.timber.beam import (
-    MOST_SLENDER_BEAM,
-    beam_slenderness,
-    beam_stability,
-    biaxial_bending,
-    section_modulus,
-)
+from brimfast.assess.members.common import Stress, shear, strongest_claim, unbraced, with_stability, without_values
+from brimfast.assess.parts import Member
+from brimfast.assess.timber.beam import biaxial_bending, section_modulus
 from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
@@ -83,16 +77,8 @@ def _at_rest(id: str, subject: str, member: Member, service: Service, W: float, 
     moment = step("M", "W*L/4 + w*L**2/8", inputs, (M, "N·m"), "statics: simple span", NOTE)
     f_b = step("f_b", "M/S", {"M": (M, "N·m"), "S": (S, "m³")}, (M / S, "N/m²"), "NDS 2018 (3.3-1)")
     C_L, _, lines = _held(member, values, L)
-    most = step(
-        "F_bL",
-        "F_b*C_L",
-        {"F_b": (values.F_b, "N/m²"), "C_L": C_L},
-        (values.F_b * C_L, "N/m²"),
-        "NDS 2018 Table 4.3.1",
-    )
-    bent = Stress(
-        "bending", M / S, values.F_b * C_L, (f_b, adjusted_step("F_b", member.strength, values), *lines, most)
-    )
+    allowed, most = with_stability(values, C_L)
+    bent = Stress("bending", M / S, allowed, (f_b, adjusted_step("F_b", member.strength, values), *lines, most))
     end = step("V", "W + w*L/2", inputs, (W + w * L / 2, "N"), "statics: what hangs may hang beside a post")
     cut = shear(member, values, W + w * L / 2)
     cut = Stress(cut.what, cut.stress, cut.allowed, (end, *cut.steps))
@@ -162,29 +148,23 @@ def _shaken(id: str, subject: str, member: Member, service: Service, W: float, L
 
 def _held(member: Member, values: Adjusted, L: float) -> tuple[float, float, tuple[Step, ...]]:
     """C_L and F_bE of a rail held upright at its ends only; C_L 0 where the standard refuses it as too slender."""
-    l_e = 2.06 * L
-    R_B = float(beam_slenderness(l_e, member.width, member.thickness))
-    slender = step(
-        "R_B",
-        "sqrt(l_e*d/b**2)",
-        {"l_e": (l_e, "m"), "d": (member.width, "m"), "b": (member.thickness, "m")},
-        R_B,
-        "NDS 2018 (3.3-5)",
-        "l_e = 2.06 times the span: the largest of Table 3.3.3",
-    )
-    F_bE = 1.2 * values.E_min / R_B**2
-    if R_B > MOST_SLENDER_BEAM:
-        return 0.0, F_bE, (slender,)
-    C_L = float(beam_stability(values.F_b, values.E_min, R_B))
+    held = unbraced(member, values, L)
+    slender = held.slenderness(member, "l_e = 2.06 times the span: the largest of Table 3.3.3")
+    if held.C_L == 0:
+        return 0.0, held.F_bE, (slender,)
     pa = "N/m²"
     buckling = step(
-        "F_bE", "1.2*E_min/R_B**2", {"E_min": (values.E_min, pa), "R_B": R_B}, (F_bE, pa), "NDS 2018 3.3.3.8"
+        "F_bE",
+        "1.2*E_min/R_B**2",
+        {"E_min": (values.E_min, pa), "R_B": held.R_B},
+        (held.F_bE, pa),
+        "NDS 2018 3.3.3.8",
     )
     line = step(
         "C_L",
         "(1 + F_bE/F_b)/1.9 - sqrt(((1 + F_bE/F_b)/1.9)**2 - F_bE/F_b/0.95)",
-        {"F_bE": (F_bE, pa), "F_b": (values.F_b, pa)},
-        C_L,
+        {"F_bE": (held.F_bE, pa), "F_b": (values.F_b, pa)},
+        held.C_L,
         "NDS 2018 (3.3-6)",
     )
-    return C_L, F_bE, (slender, buckling, line)
+    return held.C_L, held.F_bE, (slender, buckling, line)

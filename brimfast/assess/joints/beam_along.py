@@ -11,6 +11,7 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.joints.beam_by_frame import by_frame
 from brimfast.assess.joints.beam_joint import WHERE, BeamJoint
 from brimfast.assess.joints.case import TOPIC, UPRIGHT
+from brimfast.assess.joints.group_lines import group_lines
 from brimfast.assess.joints.statics import sideways_shares
 from brimfast.assess.joints.stiffness import beam_joint_stiffness
 from brimfast.assess.timber.fastener import NotAssessableError
@@ -89,17 +90,7 @@ def _by_statics(it: BeamJoint) -> Finding:
 def _worst_lines(
     it: BeamJoint, share: float, moment: float, vertical: float, h_e: float, force: np.ndarray, worst: int
 ) -> tuple[Step, ...]:
-    case, places = it.case, it.layout.places
-    x, y = float(places[worst, 0]), float(places[worst, 1])
-    polar = float((places**2).sum())
-    inputs: dict[str, float | tuple[float, str]] = {"V": (share, "N"), "n": float(it.places)}
-    across, up = "0.7*V/n", "V_g/n"
-    up_inputs: dict[str, float | tuple[float, str]] = {"V_g": (vertical, "N"), "n": float(it.places)}
-    if moment:
-        extra: dict[str, float | tuple[float, str]] = {"M": (moment, "N·m"), "I_r": (polar, "m²")}
-        across, up = "0.7*V/n - 0.7*M*y/I_r", "V_g/n + 0.7*M*x/I_r"
-        inputs |= {**extra, "y": (y, "m")}
-        up_inputs |= {**extra, "x": (x, "m")}
+    case = it.case
     other = "" if share >= 0 else "pushed the other way; "
     note = f"fastener {worst + 1} of {it.places}, the worst; {other}{it.layout.note}"
     first = step(
@@ -117,13 +108,8 @@ def _worst_lines(
         f"{combinations.allowable_down_words(case.vertical)}; h_e: height over which the tipping couple passes through the joints, taken by "
         "the end posts; set on the joint with most weight",
     )
-    H_1, V_1 = float(force[0]), float(force[1])
-    return (
-        first,
-        step("H_1", across, inputs, (H_1, "N"), "elastic fastener group", note),
-        step("V_1", up, up_inputs, (V_1, "N"), "elastic fastener group"),
-        step("R_1", "sqrt(H_1**2 + V_1**2)", {"H_1": (H_1, "N"), "V_1": (V_1, "N")}, (math.hypot(H_1, V_1), "N")),
-    )
+    total = (share, vertical, moment or None)
+    return (first, *group_lines(it.layout.places, total, force, worst, note, ("V", "V_g", "M"), "0.7*"))
 
 
 def _by_frame(it: BeamJoint, acts: RackActions) -> Finding:

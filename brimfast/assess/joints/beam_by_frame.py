@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from brimfast.assess.timber.group import group_forces
 from brimfast.shared.findings import Finding, Step, finding, step
 
 Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
 
 
 def by_frame(
@@ -39,14 +41,9 @@ def by_frame(
     most: that force if all of the push met one joint.
     """
     case, joints, n = it.case, acts.joints, it.places
-    picks = acts.pick(direction, *ALLOWABLE)
-    share = np.array([acts.cases[number].weight for number in picks])
-    added = max(case.gravity.joint_worst - float(joints.by_weight["V"].max()), 0.0)
-    H, V, M, P = (joints.total[name][:, picks] for name in ("H", "V", "M", "P"))
-    V = V + share * added
-    forces = group_forces(H, V, M, it.layout.places)
-    sizes = np.hypot(forces[..., 0], forces[..., 1])
-    theta = np.arctan2(np.abs(forces[..., 1]), np.abs(forces[..., 0]))
+    on = _on_joints(it, acts, direction)
+    picks, added, forces, sizes, theta = on.picks, on.added, on.forces, on.sizes, on.theta
+    H, V, M, P = on.total
     before = (*case.force.steps, *frame_lines.to_compare(plain))
     name = f"joint/{case.name}/{WHERE}/{id}"
     try:
@@ -106,6 +103,34 @@ def by_frame(
             **it.layout.details,
         },
     )
+
+
+@dataclass(frozen=True)
+class _OnJoints:
+    """What acts on every joint (place, case) and on each of its fasteners (place, case, fastener).
+
+    added: what plain statics puts on the worst joint beyond the frame (N), total: H, V with it, M and P; forces on the
+    fasteners along and upright, their sizes (N) and their angles to the beam's grain (rad).
+    """
+
+    picks: Indices
+    added: float
+    total: tuple[Array, Array, Array, Array]
+    forces: Array
+    sizes: Array
+    theta: Array
+
+
+def _on_joints(it: BeamJoint, acts: RackActions, direction: str) -> _OnJoints:
+    joints, picks = acts.joints, acts.pick(direction, *ALLOWABLE)
+    share = np.array([acts.cases[number].weight for number in picks])
+    added = max(it.case.gravity.joint_worst - float(joints.by_weight["V"].max()), 0.0)
+    H, V, M, P = (joints.total[name][:, picks] for name in ("H", "V", "M", "P"))
+    V = V + share * added
+    forces = group_forces(H, V, M, it.layout.places)
+    sizes = np.hypot(forces[..., 0], forces[..., 1])
+    theta = np.arctan2(np.abs(forces[..., 1]), np.abs(forces[..., 0]))
+    return _OnJoints(picks, added, (H, V, M, P), forces, sizes, theta)
 
 
 def _totals(acts: RackActions, place: int, number: int, added: float) -> tuple[Step, ...]:

@@ -14,7 +14,7 @@ from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import face_share, shared
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.column import MOST_SLENDER, column_step
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
@@ -262,33 +262,9 @@ def _compression(
         "k_m: bolted at the middle, half the length out of plane" if halved else "no bolt at the middle",
     )
     if brace.kind == "x":
-        question = "Could the pushed diagonal of the X carry its half?"
-        axial = axial / 2
-        if slender > MOST_SLENDER:
-            reason = f"its slenderness of {slender:.0f} is over 50, so only the pulled diagonal counts" + (
-                "" if halved else "; bolted together where they cross it would be half"
-            )
-            return not_assessed(
-                f"{id}/compression", "members", subject, question, "force", reason, demand=axial, steps=(*lines, ratio)
-            )
-    if slender > MOST_SLENDER and by_frame:
-        reason = f"its slenderness of {slender:.0f} is over 50: the standard refuses it as a strut, so the frame lets it only pull"
-        return not_assessed(f"{id}/compression", "members", subject, question, "force", reason, steps=(*lines, ratio))
+        question, axial = "Could the pushed diagonal of the X carry its half?", axial / 2
     if slender > MOST_SLENDER:
-        return finding(
-            f"{id}/compression",
-            "members",
-            subject,
-            question,
-            axial,
-            0.0,
-            "force",
-            "NDS 2018 section 3.7.1.4",
-            reason=f"its slenderness of {slender:.0f} is over 50: the standard refuses it as a strut; an X would pull instead",
-            advice_key="brace timber",
-            steps=(*lines, ratio),
-            values=values.values,
-        )
+        return _too_slender(id, subject, question, brace, values, axial, slender, (*lines, ratio), by_frame)
     note = f"r = 0.822 E_min'/(l_d)²/F_c*, E_min' = {values.E_min / PSI:,.0f} psi"
     C_P, factor = column_step(values.F_c_star, values.E_min, slender, note)
     capacity = values.F_c_star * C_P * timber.area
@@ -310,5 +286,41 @@ def _compression(
         "NDS 2018 section 3.7; 0.7 E_h, allowable level",
         advice_key="brace timber",
         steps=(*lines, adjusted_step("F_c", timber.strength, values), ratio, factor, line),
+        values=values.values,
+    )
+
+
+def _too_slender(
+    id: str,
+    subject: str,
+    question: str,
+    brace: Brace,
+    values: Adjusted,
+    axial: float,
+    slender: float,
+    lines: tuple[Step, ...],
+    by_frame: bool,
+) -> Finding:
+    """A strut that the standard refuses; of an X, and in the frame, the pulled one alone counts."""
+    id, said = f"{id}/compression", f"its slenderness of {slender:.0f} is over 50"
+    if brace.kind == "x":
+        more = "" if brace.bolted_at_middle else "; bolted together where they cross it would be half"
+        reason = f"{said}, so only the pulled diagonal counts{more}"
+        return not_assessed(id, "members", subject, question, "force", reason, demand=axial, steps=lines)
+    if by_frame:
+        reason = f"{said}: the standard refuses it as a strut, so the frame lets it only pull"
+        return not_assessed(id, "members", subject, question, "force", reason, steps=lines)
+    return finding(
+        id,
+        "members",
+        subject,
+        question,
+        axial,
+        0.0,
+        "force",
+        "NDS 2018 section 3.7.1.4",
+        reason=f"{said}: the standard refuses it as a strut; an X would pull instead",
+        advice_key="brace timber",
+        steps=lines,
         values=values.values,
     )

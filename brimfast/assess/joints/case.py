@@ -10,7 +10,7 @@ from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.gravity import Gravity
-from brimfast.assess.resolve import RackParts
+from brimfast.assess.parts import RackParts
 from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.weight import RackWeight
 from brimfast.shared.findings import Finding, Step, not_assessed

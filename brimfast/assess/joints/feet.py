@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from brimfast.assess import combinations
-from brimfast.assess.anchors import foot_by_frame
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.cases import ANCHORS
+from brimfast.assess.frame.feet import foot_by_frame
 from brimfast.assess.joints.case import TOPIC, UPRIGHT, RackCase
 from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import SOURCE, reduction_terms, single_shear
 from brimfast.data_tables.loader import bending_yield, factor_si, factor_used
-from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, finding, step
 
 LOW = combinations.EARTHQUAKE_SHARE
@@ -25,26 +25,9 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     if not feet.anchored or sill is None or feet.bolt is None:
         return []
     D, length = feet.bolt
-    bolts = case.rack.posts * feet.anchors_per_post
-    demand = LOW * case.force.overstrength * case.force.horizontal / bolts
-    shares: tuple[Step, ...] = (
-        step(
-            "V_bolt",
-            "0.7*Omega_0*F/n",
-            {"Omega_0": case.force.overstrength, "F": (case.force.horizontal, "N"), "n": float(bolts)},
-            (demand, "N"),
-            f"{case.force.overstrength_source} for Omega_0",
-        ),
-    )
-    details: dict[str, str] = {}
-    acts = case.frame
-    if acts is not None and len(acts.pick(None, ANCHORS)):
-        statics, (by_frame, line) = demand, foot_by_frame(acts, "H", None, float(feet.anchors_per_post))
-        shares = (*shares, line)
-        demand = max(statics, by_frame)
-        details = frame_lines.compared(by_frame, statics, LOW * case.force.overstrength * case.force.horizontal)
+    demand, shares, details = _share(case)
     F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
-    F_yb = bending_yield("through-bolt", D).F_yb_ksi * 1000 * PSI
+    F_yb = bending_yield("through-bolt", D).yield_strength
     l_m = length - sill.thickness
     modes = single_shear(D, max(l_m, 1e-4), sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
     Z, mode = float(modes.least()), modes.governing()
@@ -84,3 +67,23 @@ def sill_bolts(case: RackCase) -> list[Finding]:
             details={"governs": f"mode {mode}", **details},
         )
     ]
+
+
+def _share(case: RackCase) -> tuple[float, tuple[Step, ...], dict[str, str]]:
+    """The most that one bolt holds sideways (N): an even share, or by the frame where that is more."""
+    force, each = case.force, case.rack.feet.anchors_per_post
+    bolts = case.rack.posts * each
+    statics = LOW * force.overstrength * force.horizontal / bolts
+    share = step(
+        "V_bolt",
+        "0.7*Omega_0*F/n",
+        {"Omega_0": force.overstrength, "F": (force.horizontal, "N"), "n": float(bolts)},
+        (statics, "N"),
+        f"{force.overstrength_source} for Omega_0",
+    )
+    acts = case.frame
+    if acts is None or not len(acts.pick(None, ANCHORS)):
+        return statics, (share,), {}
+    by_frame, line = foot_by_frame(acts, "H", None, float(each))
+    details = frame_lines.compared(by_frame, statics, LOW * force.overstrength * force.horizontal)
+    return max(statics, by_frame), (share, line), details

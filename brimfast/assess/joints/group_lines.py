@@ -13,18 +13,27 @@ Array = NDArray[np.float64]
 
 
 def group_lines(
-    places: Array, total: tuple[float, float, float], force: Array, worst: int, note: str
+    places: Array,
+    total: tuple[float, float, float | None],
+    force: Array,
+    worst: int,
+    note: str,
+    letters: tuple[str, str, str] = ("H", "V", "M"),
+    share: str = "",
 ) -> tuple[Step, ...]:
-    """total: H, V (N) and M (N·m) on the group; force: what `group_forces` gives the fastener of that number (N)."""
-    H, V, M = total
+    """total: H, V (N) and M (N·m; None: nothing turns it) on the group, under these letters, of H and M the share that
+
+    is written before them; force: what `group_forces` gives the fastener of that number (N).
+    """
+    (H, V, M), (h, v, m) = total, letters
     x, y, n = float(places[worst, 0]), float(places[worst, 1]), float(len(places))
     polar = float((places**2).sum())
-    across, up = "H/n", "V/n"
-    inputs: dict[str, float | tuple[float, str]] = {"H": (H, "N"), "n": n}
-    up_inputs: dict[str, float | tuple[float, str]] = {"V": (V, "N"), "n": n}
-    if polar > 0:
-        extra: dict[str, float | tuple[float, str]] = {"M": (M, "N·m"), "I_r": (polar, "m²")}
-        across, up = "H/n - M*y/I_r", "V/n + M*x/I_r"
+    across, up = f"{share}{h}/n", f"{v}/n"
+    inputs: dict[str, float | tuple[float, str]] = {h: (H, "N"), "n": n}
+    up_inputs: dict[str, float | tuple[float, str]] = {v: (V, "N"), "n": n}
+    if polar > 0 and M is not None:
+        extra: dict[str, float | tuple[float, str]] = {m: (M, "N·m"), "I_r": (polar, "m²")}
+        across, up = f"{across} - {share}{m}*y/I_r", f"{up} + {share}{m}*x/I_r"
         inputs |= {**extra, "y": (y, "m")}
         up_inputs |= {**extra, "x": (x, "m")}
     H_1, V_1 = float(force[0]), float(force[1])

@@ -32,6 +32,7 @@ Array = NDArray[np.float64]
 LEGS = ("post", "beam")
 FILLER = "on a filler as thick as the beam, screwed to the post with as many structural screws as the leg has nails"
 PLATE = "beam theory across the throat, from the corner to the middle of the long edge"
+PLATE_KEYS = {"sigma": "gusset_stress", "tau": "gusset_shear"}
 
 
 def gussets(case: RackCase) -> list[Finding]:
@@ -168,60 +169,16 @@ def _hvm(nails: Acting, row: int, cases: Any) -> tuple[Array, Array, Array]:
 
 def _plate(case: RackCase, acts: RackActions) -> Finding:
     """Stress across the throat and shear in it, whichever is nearer its limit."""
-    nails, picks = acts.gusset_nails("post"), acts.pick(None, *ALLOWABLE)
     C_D = factor_si("C_D_earthquake")
-    limits = {"sigma": factor_si("gusset_stress") * C_D, "tau": factor_si("gusset_shear") * C_D}
-    worst: tuple[float, str, int, int] = (-1.0, "", 0, 0)
-    for row in range(len(nails.where)):
-        gusset = _of(case, row)
-        h = float(throat(gusset.leg))
-        across, along, turn = throat_actions(*_hvm(nails, row, picks), gusset.leg, _centre(case, gusset))
-        stresses = {
-            "sigma": throat_stress(across, turn, gusset.thickness, h),
-            "tau": throat_shear(along, gusset.thickness, h),
-        }
-        for name, values in stresses.items():
-            column = int(np.argmax(values))
-            worst = max(worst, (float(values[column]) / limits[name], name, row, int(picks[column])))
-    _, name, row, number = worst
-    gusset = _of(case, row)
-    h, t, a, c = float(throat(gusset.leg)), gusset.thickness, gusset.leg, _centre(case, gusset)
+    limits = {name: factor_si(key) * C_D for name, key in PLATE_KEYS.items()}
+    name, row, number = _worst_of_plate(case, acts, limits)
+    nails = acts.gusset_nails("post")
     totals = tuple(
         frame_lines.total(letter, nails, acts, row, number, unit)
         for letter, unit in (("H", "N"), ("V", "N"), ("M", "N·m"))
     )
-    H, V, M = (float(part) for part in _hvm(nails, row, number))
-    N, S, M_t = (float(part) for part in throat_actions(H, V, M, a, c))
-    lines: tuple[Step, ...] = (step("h", "a/sqrt(2)", {"a": (a, "m")}, (h, "m"), "geometry", "the throat"),)
-    size: dict[str, float | tuple[float, str]] = {"t": (t, "m"), "h": (h, "m")}
-    push: dict[str, float | tuple[float, str]] = {"H": (H, "N"), "V": (V, "N")}
-    if name == "sigma":
-        demand = float(throat_stress(N, M_t, t, h))
-        lines += (
-            step("N", "(H + V)/sqrt(2)", push, (N, "N"), "equilibrium"),
-            step(
-                "M_t",
-                "M + (c - a/4)*H - a/4*V",
-                {"M": (M, "N·m"), "a": (a, "m"), "c": (c, "m"), **push},
-                (M_t, "N·m"),
-                "equilibrium",
-            ),
-            step(
-                "sigma",
-                "abs(N)/(t*h) + 6*abs(M_t)/(t*h**2)",
-                {"N": (N, "N"), "M_t": (M_t, "N·m"), **size},
-                (demand, "N/m²"),
-                PLATE,
-            ),
-        )
-    else:
-        demand = float(throat_shear(S, t, h))
-        lines += (
-            step("S", "(H - V)/sqrt(2)", push, (S, "N"), "equilibrium"),
-            step("tau", "1.5*abs(S)/(t*h)", {"S": (S, "N"), **size}, (demand, "N/m²"), PLATE),
-        )
-    key = "gusset_stress" if name == "sigma" else "gusset_shear"
-    allowed = limits[name]
+    demand, lines = _throat_lines(case, _of(case, row), _hvm(nails, row, number), name)
+    key, allowed = PLATE_KEYS[name], limits[name]
     limit = step(
         "F_g",
         "F*C_D",
@@ -243,4 +200,60 @@ def _plate(case: RackCase, acts: RackActions) -> Finding:
         steps=(*case.force.steps, *totals, *lines, limit),
         values=(*case.force.values, factor_used(key), factor_used("C_D_earthquake")),
         details={"governs": "stress" if name == "sigma" else "shear", "worst": nails.where[row]},
+    )
+
+
+def _worst_of_plate(case: RackCase, acts: RackActions, limits: dict[str, float]) -> tuple[str, int, int]:
+    """Which stress is nearest its limit, in which gusset and which case."""
+    nails, picks = acts.gusset_nails("post"), acts.pick(None, *ALLOWABLE)
+    worst: tuple[float, str, int, int] = (-1.0, "", 0, 0)
+    for row in range(len(nails.where)):
+        gusset = _of(case, row)
+        h = float(throat(gusset.leg))
+        across, along, turn = throat_actions(*_hvm(nails, row, picks), gusset.leg, _centre(case, gusset))
+        stresses = {
+            "sigma": throat_stress(across, turn, gusset.thickness, h),
+            "tau": throat_shear(along, gusset.thickness, h),
+        }
+        for name, values in stresses.items():
+            column = int(np.argmax(values))
+            worst = max(worst, (float(values[column]) / limits[name], name, row, int(picks[column])))
+    return worst[1:]
+
+
+def _throat_lines(
+    case: RackCase, gusset: Gusset, forces: tuple[Array, Array, Array], name: str
+) -> tuple[float, tuple[Step, ...]]:
+    """One of the throat's stresses (Pa) under H, V and M of the post's nails, line by line."""
+    h, t, a, c = float(throat(gusset.leg)), gusset.thickness, gusset.leg, _centre(case, gusset)
+    H, V, M = (float(part) for part in forces)
+    N, S, M_t = (float(part) for part in throat_actions(H, V, M, a, c))
+    first = step("h", "a/sqrt(2)", {"a": (a, "m")}, (h, "m"), "geometry", "the throat")
+    size: dict[str, float | tuple[float, str]] = {"t": (t, "m"), "h": (h, "m")}
+    push: dict[str, float | tuple[float, str]] = {"H": (H, "N"), "V": (V, "N")}
+    if name == "tau":
+        tau = float(throat_shear(S, t, h))
+        return tau, (
+            first,
+            step("S", "(H - V)/sqrt(2)", push, (S, "N"), "equilibrium"),
+            step("tau", "1.5*abs(S)/(t*h)", {"S": (S, "N"), **size}, (tau, "N/m²"), PLATE),
+        )
+    sigma = float(throat_stress(N, M_t, t, h))
+    return sigma, (
+        first,
+        step("N", "(H + V)/sqrt(2)", push, (N, "N"), "equilibrium"),
+        step(
+            "M_t",
+            "M + (c - a/4)*H - a/4*V",
+            {"M": (M, "N·m"), "a": (a, "m"), "c": (c, "m"), **push},
+            (M_t, "N·m"),
+            "equilibrium",
+        ),
+        step(
+            "sigma",
+            "abs(N)/(t*h) + 6*abs(M_t)/(t*h**2)",
+            {"N": (N, "N"), "M_t": (M_t, "N·m"), **size},
+            (sigma, "N/m²"),
+            PLATE,
+        ),
     )

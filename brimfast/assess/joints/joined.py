@@ -8,9 +8,9 @@ import numpy as np
 
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.cases import ALLOWABLE
-from brimfast.assess.joints.capacity import Sides, lateral
+from brimfast.assess.joints.capacity import FastenerCapacity, Sides, lateral
 from brimfast.assess.joints.case import TOPIC, RackCase
-from brimfast.assess.joints.pull import pull_capacity
+from brimfast.assess.joints.pull import PullCapacity, pull_capacity
 from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 
@@ -54,23 +54,7 @@ def joined(case: RackCase) -> list[Finding]:
     angle = float(theta[place, column])
     mode, steps = capacity.steps(angle, angle)
     each, allowed, demand = float(capacity.each(angle, angle)), float(may[place, column]), float(total[place, column])
-    if pull.each is None:
-        inputs: dict[str, float | tuple[float, str]] = {"n": float(n), "Z_each": (each, "N")}
-        after: tuple[Step, ...] = (step("R_allow", "n*Z_each", inputs, (allowed, "N"), capacity.basis),)
-    else:
-        alpha = math.atan2(float(off[place, column]), force)
-        symbols: dict[str, float | tuple[float, str]] = {
-            "n": float(n),
-            "W_p": (pull.each, "N"),
-            "Z_each": (each, "N"),
-            "alpha": (alpha, "rad"),
-        }
-        whole = {"R": (force, "N"), "P": (float(P[place, column]), "N")}
-        after = (
-            *pull.steps,
-            step("R_P", "sqrt(R**2 + P**2)", dict(whole), (demand, "N")),
-            step("R_allow", f"n*{pull.expression}", symbols, (allowed, "N"), pull.source),
-        )
+    after = _allowed(pull, capacity, n, each, allowed, force, float(P[place, column]), demand)
     return [
         finding(
             id,
@@ -87,3 +71,30 @@ def joined(case: RackCase) -> list[Finding]:
             details={"governs": mode, "worst": acting.where[place], "pull": pull.reason},
         )
     ]
+
+
+def _allowed(
+    pull: PullCapacity,
+    capacity: FastenerCapacity,
+    n: float,
+    each: float,
+    allowed: float,
+    R: float,
+    P: float,
+    R_P: float,
+) -> tuple[Step, ...]:
+    """How n fasteners, each good for so much in the beams' plane (N), come to what they may hold of R and P (N)."""
+    if pull.each is None:
+        inputs: dict[str, float | tuple[float, str]] = {"n": float(n), "Z_each": (each, "N")}
+        return (step("R_allow", "n*Z_each", inputs, (allowed, "N"), capacity.basis),)
+    symbols: dict[str, float | tuple[float, str]] = {
+        "n": float(n),
+        "W_p": (pull.each, "N"),
+        "Z_each": (each, "N"),
+        "alpha": (math.atan2(abs(P), R), "rad"),
+    }
+    return (
+        *pull.steps,
+        step("R_P", "sqrt(R**2 + P**2)", {"R": (R, "N"), "P": (P, "N")}, (R_P, "N")),
+        step("R_allow", f"n*{pull.expression}", symbols, (allowed, "N"), pull.source),
+    )

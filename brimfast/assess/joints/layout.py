@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.resolve import RackParts
+from brimfast.assess.parts import RackParts
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances, geometry_factor
 from brimfast.assess.timber.group import grid, group_action
@@ -157,9 +157,8 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
     if fasteners.columns > 1:
         checks.append(_Check("between columns", gauge, _between_columns(D, parts, small), "gauge given in the file"))
     end = fasteners.end_distance
-    meets = rack.beam_runs == "each bay" and rack.bays > 1
     end_said = "given in the file"
-    if end is None and meets:
+    if end is None and rack.ends_meet:
         end = width / 2 - 1.5 * D - gauge * (fasteners.columns - 1)
         end_said = "what half a post leaves where two beams meet on it"
     if end is not None:

@@ -8,6 +8,7 @@ from brimfast.assess import combinations
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ALLOWABLE, HELD
+from brimfast.assess.joints.beam_joint import WHERE
 from brimfast.assess.joints.capacity import Sides, lateral
 from brimfast.assess.joints.case import UPRIGHT, RackCase
 from brimfast.assess.joints.statics import shared, sideways_shares
@@ -15,7 +16,6 @@ from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.shared.findings import Finding, Step, step
 from brimfast.shared.installation.joint import Joint
 
-WHERE = "beam to post"
 LIFTS = 1e-6
 DEEP = 1.0  # m: end grain of a post is as deep as any fastener
 

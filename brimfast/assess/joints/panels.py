@@ -7,12 +7,12 @@ import math
 import numpy as np
 
 from brimfast.assess import combinations
-from brimfast.assess.anchors import value_of
 from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import TOPIC, RackCase
 from brimfast.assess.joints.statics import face_share
+from brimfast.assess.required import value_of
 from brimfast.assess.timber.panel import allowable_unit_shear, aspect_factor
 from brimfast.data_tables.loader import NotInTableError, factor_si, factor_used, panel_shear
 from brimfast.shared.constants import FOOT, POUND_FORCE
@@ -37,27 +37,10 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
     panel = case.rack.panels[index]
     id, subject = f"joint/{case.name}/panel/{direction}", f"rack {case.name}, panels {direction}"
     question = f"Do the panels carry the earthquake {direction} the rack?"
-    k_f, n = face_share(case, direction, panel.storey)
     foot, top = case.weight.face(panel.storey)
     length, height = case.rack.run(panel.face), top - foot
-    v = LOW * k_f * case.force.horizontal / n / length
     G = min(case.parts.post.G, case.parts.beam.G)
-    lines: tuple[Step, ...] = (
-        step(
-            "v",
-            "0.7*k_f*F/(n_p*b)",
-            {"k_f": k_f, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
-            (v, "N/m"),
-            "plain statics",
-            "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not in it",
-        ),
-    )
-    details: dict[str, str] = {}
-    acts = case.acts(direction)
-    if acts is not None:
-        statics, (v, line) = v, _by_frame(acts, index, length)
-        lines = (*frame_lines.to_compare(lines), line)
-        details = frame_lines.compared(v * length, statics * length, LOW * case.force.horizontal)
+    v, lines, details = _unit_shear(case, direction, index, length)
     try:
         row = panel_shear(panel.thickness, panel.nail, panel.edge_spacing)
     except NotInTableError as error:
@@ -66,10 +49,11 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
     if math.isnan(slim):
         reason = "it is more than 3.5 times as high as long: the standard gives it no value"
         return [not_assessed(id, TOPIC, subject, question, "force", reason, demand=v * length, steps=lines)]
-    allowed = float(allowable_unit_shear(row.nominal_plf, G, factor_si("sdpws_asd"))) * slim
+    over = factor_si("sdpws_asd")
+    allowed = float(allowable_unit_shear(row.nominal_plf, G, over)) * slim
     more = step(
         "v_allow",
-        "v_n/2.0*min(1 - (0.5 - G), 1)*k_a",
+        f"v_n/{over}*min(1 - (0.5 - G), 1)*k_a",
         {"v_n": (row.nominal_plf * POUND_FORCE / FOOT, "N/m"), "G": G, "k_a": slim},
         (allowed, "N/m"),
         "SDPWS 2015 Table 4.3A and section 4.3.3",
@@ -104,6 +88,28 @@ def _panel(case: RackCase, direction: str, index: int) -> list[Finding]:
         details=details,
     )
     return [shear, _hold_down(case, id, subject, hold, (*case.force.steps, *lines, pull))]
+
+
+def _unit_shear(
+    case: RackCase, direction: str, index: int, length: float
+) -> tuple[float, tuple[Step, ...], dict[str, str]]:
+    """Of a panel so long (m): v (N/m), by the frame where there is one, its lines, and how it compares to plain statics."""
+    k_f, n = face_share(case, direction, case.rack.panels[index].storey)
+    v = LOW * k_f * case.force.horizontal / n / length
+    line = step(
+        "v",
+        "0.7*k_f*F/(n_p*b)",
+        {"k_f": k_f, "F": (case.force.horizontal, "N"), "n_p": n, "b": (length, "m")},
+        (v, "N/m"),
+        "plain statics",
+        "each face half" if k_f < 1 else "one face alone is stiff: it takes all; twisting is not in it",
+    )
+    acts = case.acts(direction)
+    if acts is None:
+        return v, (line,), {}
+    by_frame, framed = _by_frame(acts, index, length)
+    details = frame_lines.compared(by_frame * length, v * length, LOW * case.force.horizontal)
+    return by_frame, (*frame_lines.to_compare((line,)), framed), details
 
 
 def _by_frame(acts: RackActions, index: int, length: float) -> tuple[float, Step]:

@@ -15,6 +15,7 @@ from brimfast.assess.timber.withdrawal import (
     combined_screw,
     pull_through,
     reference_withdrawal,
+    thread_length,
 )
 from brimfast.data_tables.loader import factor_si, factor_used, screw_root
 from brimfast.shared.constants import INCH, POUND_FORCE
@@ -66,38 +67,15 @@ def pull_capacity(
     if kind == "through-bolt":
         why = "beams on both sides of the post hold each other" if pairs else "bolts take the pull by their washers"
         return PullCapacity(None, False, (), (), f"{why}; the washers are not assessed")
-    D = lateral.data.D
-    length = fasteners.length or (fasteners.nail[1] if fasteners.nail else 0.0)
-    row = screw_root(kind, D)
-    tip = row.tip_in * INCH if row is not None and kind == "lag screw" else 0.0
-    reaches = length - lateral.sides.thickness_side - tip
-    values: list[Value] = []
-    if kind == "nail":
-        thread, said = reaches, "its penetration"
-    else:
-        whole = fasteners.thread
-        said = "thread given in the file"
-        if whole is None:
-            whole = max(4 * D, 2 * length / 3) if kind != "lag screw" else length / 2 + 0.5 * INCH
-            said = "usual thread length assumed"
-            source = (
-                "NDS 2018 Appendix L: wood screws the larger of 4 D and 2/3 of the length; lag screws half and 1/2 in"
-            )
-            values.append(
-                Value(f"thread of a {kind}", f"{whole / INCH:.2f} in", source, "from memory", "NDS Tables L2, L3")
-            )
-        thread = min(reaches, whole - tip)
-    thread = min(thread, lateral.sides.thickness_main)
-    if thread <= 0:
-        raise NotAssessableError("no thread reaches into the post")
-    W, reference = reference_withdrawal(kind, G_main, D)
+    thread, said, values = _thread(fasteners, lateral)
+    W, reference = reference_withdrawal(kind, G_main, lateral.data.D)
     C_D = factor_si("C_D_earthquake")
     key = "C_M_withdrawal_nail" if kind == "nail" else "C_M_withdrawal_screw"
     C_M = factor_si(key) if lateral.service.wet else 1.0
     if lateral.service.wet:
         values.append(factor_used(key))
     C_t, _, warm = lateral.service.temperature(joint=True)
-    values.extend(warm)
+    values += [*warm, factor_used("C_D_earthquake")]
     each = W * thread * C_D * C_M * C_t
     steps = [
         reference,
@@ -113,30 +91,62 @@ def pull_capacity(
     ]
     head, reason = _head(fasteners), "withdrawal; pull-through of the head is not assessed: give head, its diameter"
     if head is not None:
-        through = float(pull_through(G_side, head, lateral.sides.thickness_side)) * C_D * C_M * C_t
-        reason = "withdrawal governs" if each <= through else "pull-through of the head governs"
-        t = lateral.sides.thickness_side
-        thin = t <= 2.5 * head
-        steps.append(
-            step(
-                "W_H",
-                f"{'690*pi*D_H*G**2*t' if thin else '1725*pi*D_H**2*G**2'}*C_D*C_M*C_t",
-                {
-                    "D_H": (head / INCH, "in"),
-                    "G": G_side,
-                    **({"t": (t / INCH, "in")} if thin else {}),
-                    "C_D": C_D,
-                    "C_M": C_M,
-                    "C_t": C_t,
-                },
-                (through / POUND_FORCE, "lb"),
-                "NDS 2018 (12.2-6)",
-                reason,
-                any_units=False,
-            )
-        )
+        factors = {"C_D": C_D, "C_M": C_M, "C_t": C_t}
+        through, reason, line = _through(head, G_side, lateral.sides.thickness_side, factors, each)
+        steps.append(line)
         each = min(each, through)
-    return PullCapacity(each, kind == "nail", tuple(steps), (*values, factor_used("C_D_earthquake")), reason)
+    return PullCapacity(each, kind == "nail", tuple(steps), tuple(values), reason)
+
+
+def _thread(fasteners: Fasteners, lateral: FastenerCapacity) -> tuple[float, str, list[Value]]:
+    """What of thread or nail stands in the post (m), where it is from, and what was assumed.
+
+    Raises NotAssessableError where none does.
+    """
+    assert lateral.data is not None
+    kind, D = fasteners.kind, lateral.data.D
+    length = fasteners.length or (fasteners.nail[1] if fasteners.nail else 0.0)
+    row = screw_root(kind, D)
+    tip = row.tip_in * INCH if row is not None and kind == "lag screw" else 0.0
+    reaches = length - lateral.sides.thickness_side - tip
+    values: list[Value] = []
+    if kind == "nail":
+        thread, said = reaches, "its penetration"
+    else:
+        whole, assumed = thread_length(kind, D, length, fasteners.thread)
+        said = "usual thread length assumed" if assumed else "thread given in the file"
+        values.extend(assumed)
+        thread = min(reaches, whole - tip)
+    thread = min(thread, lateral.sides.thickness_main)
+    if thread <= 0:
+        raise NotAssessableError("no thread reaches into the post")
+    return thread, said, values
+
+
+def _through(
+    head: float, G_side: float, t: float, factors: dict[str, float], withdrawal: float
+) -> tuple[float, str, Step]:
+    """The head's pull-through (N) in a side member so thick (m), and whether that or withdrawal governs."""
+    through = float(pull_through(G_side, head, t))
+    for factor in factors.values():
+        through *= factor
+    reason = "withdrawal governs" if withdrawal <= through else "pull-through of the head governs"
+    thin = t <= 2.5 * head
+    line = step(
+        "W_H",
+        f"{'690*pi*D_H*G**2*t' if thin else '1725*pi*D_H**2*G**2'}*C_D*C_M*C_t",
+        {
+            "D_H": (head / INCH, "in"),
+            "G": G_side,
+            **({"t": (t / INCH, "in")} if thin else {}),
+            **factors,
+        },
+        (through / POUND_FORCE, "lb"),
+        "NDS 2018 (12.2-6)",
+        reason,
+        any_units=False,
+    )
+    return through, reason, line
 
 
 def _head(fasteners: Fasteners) -> float | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.joints.layout import beam_to_post_layout
-from brimfast.assess.resolve import Member, RackParts
+from brimfast.assess.parts import Member, RackParts
 from brimfast.assess.timber.density import timber_density
 from brimfast.assess.timber.group import rotational_stiffness, slip_modulus
 from brimfast.assess.timber.gusset import gusset_places

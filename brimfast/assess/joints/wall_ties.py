@@ -12,7 +12,7 @@ from brimfast.assess.timber.bearing import bearing
 from brimfast.assess.timber.dowel import reduction_terms
 from brimfast.assess.timber.fastener import LEAST_PENETRATION, reach_text
 from brimfast.assess.timber.gap import single_shear_with_gap
-from brimfast.assess.timber.withdrawal import PER_INCH, reference_withdrawal
+from brimfast.assess.timber.withdrawal import PER_INCH, reference_withdrawal, thread_length
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import (
     NotInTableError,
@@ -22,7 +22,7 @@ from brimfast.data_tables.loader import (
     screw_root,
     wood_species,
 )
-from brimfast.shared.constants import INCH, POUND_FORCE, PSI
+from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.rack import WallTie
 
@@ -84,7 +84,7 @@ def wall_ties(case: RackCase) -> list[Finding]:
         return [
             not_assessed(id, TOPIC, subject, question, "force", reason, demand=demand, advice_key="wall", steps=lines)
         ]
-    found = [_pull(case, id, subject, question, top, demand, lines, details), _along(case, id, subject, top, lines)]
+    found = [_pull(id, subject, question, top, demand, lines, details), _along(case, id, subject, top, lines)]
     if top.strap is not None:
         found.append(_strap(id, subject, top, top.strap, demand, lines))
     return found
@@ -119,16 +119,15 @@ def _by_frame(acts: RackActions, way: str, symbol: str) -> tuple[float, Step]:
     return largest.value, step(symbol, "R/n_post", inputs, (largest.value, "N"), frame_lines.SOURCE, note)
 
 
-def _thread_in_stud(tie: WallTie) -> float:
+def _thread_in_stud(tie: WallTie) -> tuple[float, tuple[Value, ...]]:
     row = screw_root(tie.kind, tie.diameter)
     tip = row.tip_in * INCH if row is not None else 0.0
-    thread = tie.thread if tie.thread is not None else max(4 * tie.diameter, tie.length / 2)
+    thread, assumed = thread_length(tie.kind, tie.diameter, tie.length, tie.thread)
     inside = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth") + tip)
-    return max(min(inside, thread) - tip, 0.0)
+    return max(min(inside, thread) - tip, 0.0), assumed
 
 
 def _pull(
-    case: RackCase,
     id: str,
     subject: str,
     question: str,
@@ -139,7 +138,7 @@ def _pull(
 ) -> Finding:
     G = wood_species(tie.stud).G
     W, first = reference_withdrawal(tie.kind, G, tie.diameter)
-    p, C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
+    (p, assumed), C_D = _thread_in_stud(tie), factor_si("C_D_earthquake")
     capacity = W * p * C_D
     second = step(
         "W_allow",
@@ -162,7 +161,7 @@ def _pull(
         "NDS 2018 section 12.2; 0.7 E_h, allowable level; the wall itself is not assessed",
         advice_key="wall",
         steps=(*lines, first, second),
-        values=(factor_used("C_D_earthquake"), factor_used("stud_depth")),
+        values=(*assumed, factor_used("C_D_earthquake"), factor_used("stud_depth")),
         details=details,
     )
 
@@ -173,7 +172,7 @@ def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Ste
     row = screw_root(tie.kind, tie.diameter)
     D_r = row.root_in * INCH if row is not None else tie.diameter
     try:
-        F_yb = bending_yield(tie.kind, tie.diameter).F_yb_ksi * 1000 * PSI
+        F_yb = bending_yield(tie.kind, tie.diameter).yield_strength
     except NotInTableError as error:
         return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", str(error), steps=lines)
     reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - (row.tip_in * INCH if row else 0.0)

@@ -24,7 +24,7 @@ from brimfast.assess.measures.gussets import gussets
 from brimfast.assess.measures.measure import Measure, Need, brace_ends, fastener_item, fastener_size
 from brimfast.assess.measures.panels import panelled
 from brimfast.assess.measures.reach import pulled_out, tight
-from brimfast.assess.measures.stock import Bolt, feet, long, written
+from brimfast.assess.measures.stock import Bolt, feet, lag_hole, long, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
@@ -150,7 +150,7 @@ def _braced(
         tuple(needs),
         (
             f"from the foot of one post (or the deck below) to the beam at the next, {_end_words(assessment, name, joint)} at each end",
-            *_inside(assessment, name, kind, places),
+            *_inside(assessment, name, places),
             "four bolt diameters of wood beyond each bolt's edge, seven beyond its end",
             *(
                 (
@@ -184,7 +184,7 @@ def _end_words(assessment: Assessment, name: str, joint: tuple[Edit, ...]) -> st
     return f"{there.count} {there.kind}{'s' if there.count > 1 else ''} as at the braces that are there"
 
 
-def _inside(assessment: Assessment, name: str, kind: str, places: Places) -> tuple[str, ...]:
+def _inside(assessment: Assessment, name: str, places: Places) -> tuple[str, ...]:
     """Where a brace outside the posts would not go between rack and wall."""
     near = tight(assessment.installation, name, [face for face, _ in places])
     faces = [face for face, gap in near.items() if gap < NEEDS_OUTSIDE]
@@ -285,7 +285,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
         return
     bolts, bolt_size = 2 * (rack.bays + 1), f"{bolt.text} x {written(bolted, system, 2, 5.0, up=True)}"
     group = f"{name}/wall"
-    diameter, inches = ("3/8 in", 3 / 8 * INCH) if system == "us" else ("10 mm", 0.010)
+    diameter, thick = ("3/8 in", 3 / 8 * INCH) if system == "us" else ("10 mm", 0.010)
     tie: dict[str, Any] = {
         "height": written(rack.deck_height, system),
         "count": count,
@@ -317,7 +317,7 @@ def _wall(assessment: Assessment, name: str) -> Iterator[Measure]:
             "the rail is bolted to every back post with two bolts, their heads let into it, before the rack goes back; "
             "where the beam lies on the outside of the posts it goes against the beam, with longer bolts; "
             "these bolts are not checked",
-            f"lead hole {written(0.55 * inches, system, 64, 0.1)} in the stud, into its middle, {written(IN_STUD, system)} deep",
+            f"lead hole {lag_hole(thick, system)} in the stud, into its middle, {written(IN_STUD, system)} deep",
             "a wall of brick or concrete needs other anchors, by their maker's table",
         ),
         pulled_out(assessment.installation, name, ("back",), system),

@@ -19,8 +19,8 @@ from brimfast.assess.measures.faces import wood
 from brimfast.assess.measures.measure import Measure, Need, fastener_size
 from brimfast.assess.measures.reach import gaps, joined, pulled_out
 from brimfast.assess.measures.stock import LONGEST_TIMBER, Bolt, feet, long, written
+from brimfast.assess.parts import RackParts
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.resolve import RackParts
 from brimfast.assess.timber.geometry import END_TENSION
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit
@@ -50,17 +50,12 @@ def joints_of_one_kind(rack: Rack) -> int:
 
     have their own unless bolts go through both (see _bolted).
     """
-    ends = 2 * rack.bays if meets(rack) else rack.bays + 1
+    ends = 2 * rack.bays if rack.ends_meet else rack.bays + 1
     return 2 * ends * len(rack.decks) * (2 if rack.paired else 1)
 
 
 def each_joint(rack: Rack) -> str:
-    return "in every beam's end at every post" if meets(rack) else "at every post"
-
-
-def meets(rack: Rack) -> bool:
-    """Whether the beams of two bays end on one post."""
-    return rack.beam_runs == "each bay" and rack.bays > 1
+    return "in every beam's end at every post" if rack.ends_meet else "at every post"
 
 
 def _beam_to_post(assessment: Assessment, name: str) -> Iterator[Measure]:
@@ -74,7 +69,7 @@ def _beam_to_post(assessment: Assessment, name: str) -> Iterator[Measure]:
         yield from _more_screws(assessment, name, index, now)
     for found in _bolts(rack, parts, now, system, partial(_end_there, rack, parts, now)):
         yield _bolted(assessment, name, index, group, found, beam=None)
-    if meets(rack) and not joined(assessment.installation, name):
+    if rack.ends_meet and not joined(assessment.installation, name):
         room = _room_at_ends(assessment.installation, name, parts)
         for found in _bolts(_whole(rack), parts, now, system, partial(_end_of_new, parts, room)):
             assert found.end is not None
@@ -114,7 +109,7 @@ def _end_there(rack: Rack, parts: RackParts, now: Fasteners, D: float, gauge: fl
 
     flush with its post. None where two beams meet on a post: what half a post leaves is then worked out by the check.
     """
-    if meets(rack):
+    if rack.ends_meet:
         return None
     if now.end_distance is None:
         return (parts.post.width - gauge) / 2
@@ -158,11 +153,11 @@ def _bolted(
     spread = f", the outermost {fasteners['spread']} apart up the beam" if "spread" in fasteners else ""
     gauge = " in the middle of the post's width"
     edge = written(1.5 * bolt.diameter, system, 8)
-    if meets(new):
+    if new.ends_meet:
         gauge = f" at the outer posts in the middle of their width, where two beams meet {edge} from the post's edge in each"
     if "gauge" in fasteners:
         middle = "alike to either side of the middle of the post's width"
-        if meets(new):
+        if new.ends_meet:
             middle += f" at the outer posts, where two beams meet the outer column {edge} from the post's edge in each"
         gauge = f" in two columns {fasteners['gauge']} apart, {middle}"
     steps = [
@@ -248,7 +243,7 @@ def _pattern(
 
     is not kept.
     """
-    D, step = bolt.diameter, 0.25 * INCH if system == "us" else 0.005
+    D, step = bolt.diameter, _marked(system)
     found: dict[str, Any] = {
         "kind": "through-bolt",
         "diameter": bolt.text,
@@ -281,9 +276,14 @@ def _with_end(
     return Pattern(bolt, found["count"], found, gauge, end)
 
 
+def _marked(system: System) -> float:
+    """What is easily marked: a quarter inch, 5 mm (m)."""
+    return 0.25 * INCH if system == "us" else 0.005
+
+
 def _even(value: float, system: System) -> float:
-    """Down to what is easily marked: a quarter inch, 5 mm (m)."""
-    step = 0.25 * INCH if system == "us" else 0.005
+    """Down to what is easily marked (m)."""
+    step = _marked(system)
     return math.floor(value / step + 1e-6) * step
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from brimfast.assess.buildable import NAILS_APART
 from brimfast.assess.measures.faces import ITEM, THICK, timber
 from brimfast.assess.measures.measure import Measure, Need
 from brimfast.assess.measures.reach import pulled_out
 from brimfast.assess.measures.stock import SCREWS, SHEET, feet, long, written
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.resolve import NAILS_APART
 from brimfast.assess.timber.gusset import END, INNER, gusset_run
 from brimfast.shared.constants import INCH
 from brimfast.shared.edits import Edit

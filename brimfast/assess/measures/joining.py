@@ -12,7 +12,6 @@ from brimfast.assess.measures.reach import called, joined
 from brimfast.assess.measures.stock import Bolt, written
 from brimfast.assess.pipeline import Assessment
 from brimfast.shared.edits import Edit
-from brimfast.shared.installation.model import SAME_PLACE
 from brimfast.shared.installation.rack import Rack
 
 NEAR = 0.6  # m that a rack is pulled at most
@@ -24,7 +23,9 @@ def joining_measures(assessment: Assessment) -> Iterator[Measure]:
     installation = assessment.installation
     for front, back in itertools.permutations(installation.racks, 2):
         one, other = installation.racks[front], installation.racks[back]
-        if any(joined(installation, name) for name in (front, back)) or not _alike(one, other):
+        if any(joined(installation, name) for name in (front, back)):
+            continue
+        if one.unlike(other) is not None or not one.beams_face(other):  # what the file's rules refuse is not offered
             continue
         if any(rack_asks(assessment, name, *ASKS) for name in (front, back)) and _stands_behind(
             one, other, front < back
@@ -32,30 +33,11 @@ def joining_measures(assessment: Assessment) -> Iterator[Measure]:
             yield from _joined(assessment, front, back)
 
 
-def _alike(one: Rack, other: Rack) -> bool:
-    """What the file's rules ask of joined racks, so that nothing is offered that they refuse."""
-    same = [abs(a - b) < SAME_PLACE for a, b in zip(one.decks, other.decks, strict=False)]
-    return (
-        one.bays == other.bays
-        and abs(one.bay_length - other.bay_length) < SAME_PLACE
-        and one.along == other.along
-        and len(one.decks) == len(other.decks)
-        and all(same)
-        and one.beam_seat == other.beam_seat == "on the side"
-    )
-
-
 def _stands_behind(one: Rack, other: Rack, first: bool) -> bool:
     """By their places; where the file has none, the first named counts as the one in front."""
-    if one.at is None or other.at is None:
+    if one.behind is None or other.at is None:
         return one.at is None and other.at is None and first
-    return math.dist(_behind(one), other.at) <= NEAR
-
-
-def _behind(rack: Rack) -> tuple[float, float]:
-    assert rack.at is not None
-    x, y = rack.at
-    return (x, y + rack.width) if rack.along == "length" else (x + rack.width, y)
+    return math.dist(one.behind, other.at) <= NEAR
 
 
 def _joined(assessment: Assessment, front: str, back: str) -> Iterator[Measure]:
@@ -68,8 +50,8 @@ def _joined(assessment: Assessment, front: str, back: str) -> Iterator[Measure]:
         return
     size = written(length, system, 2, 5.0, up=True)
     moved: tuple[Edit, ...] = ()
-    if one.at is not None:
-        place = " x ".join(written(value, system, 8) for value in _behind(one))
+    if one.behind is not None:
+        place = " x ".join(written(value, system, 8) for value in one.behind)
         moved = (Edit(("racks", back, "at"), place),)
     group = f"{front} and {back}/joined"
     for count in COUNTS:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from brimfast.assess.joints.braces import WHERE
 from brimfast.assess.measures.stock import written
 from brimfast.data_tables.loader import work_item
+from brimfast.data_tables.rows import PLANNING_CURRENCY
 from brimfast.shared.constants import FOOT, INCH
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import Value
@@ -16,7 +17,6 @@ from brimfast.shared.installation.rack import Rack
 from brimfast.shared.installation.site import Price
 from brimfast.shared.units import System, show
 
-PLANNING_CURRENCY = "USD"
 LABOUR = "hour of work"
 METRIC = {"ft": (FOOT, "m"), "ft2": (FOOT**2, "m²")}
 

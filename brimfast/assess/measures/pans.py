@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from brimfast.assess.measures.asked import asks
 from brimfast.assess.measures.measure import Measure, Need
-from brimfast.assess.measures.stock import feet, rounded, written
+from brimfast.assess.measures.stock import CURBS, feet, rounded, written
 from brimfast.assess.measures.water import SPILLS, critical
 from brimfast.assess.network.model import over_rim
 from brimfast.assess.network.pans import fastest, over_rim_throw
@@ -18,7 +18,6 @@ from brimfast.shared.edits import Edit
 from brimfast.shared.findings import HOLDS_UP_TO
 from brimfast.shared.installation.model import standing_size
 
-HEIGHTS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}
 LEAST_MARGIN = 4 * INCH  # to look in and to mop: common practice, no source
 ACROSS_WALLS = 0.05  # m: walls stand outside the inside sizes of the file
 
@@ -69,7 +68,7 @@ def _pans(
     where = "its middle" if path[0] == "vessels" else "its middle, all its posts in it"
     free = length * width - (size[0] * size[1] if path[0] == "vessels" else 0.0)
     need = _runs_over(critical(assessment), *over)
-    for up in [one for one in HEIGHTS[system] if need <= HOLDS_UP_TO * free * one][:1]:
+    for up in [one for one in CURBS[system] if need <= HOLDS_UP_TO * free * one][:1]:
         height = written(up, system)
         sides = [written(value, system) for value in (length, width)]
         pan = {"length": sides[0], "width": sides[1], "height": height}

@@ -17,8 +17,8 @@ from brimfast.data_tables.loader import sheet_material
 from brimfast.shared.constants import FOOT, INCH, POUND_MASS
 from brimfast.shared.edits import Edit
 from brimfast.shared.findings import HOLDS_UP_TO
-from brimfast.shared.installation.model import Installation, plan_area, plan_size
-from brimfast.shared.installation.rack import REQUIRED
+from brimfast.shared.installation.model import Installation, plan_area, plan_perimeter, plan_size
+from brimfast.shared.installation.sourced import REQUIRED
 from brimfast.shared.installation.vessel import Lid, Vessel
 from brimfast.shared.units import System, parse
 
@@ -236,7 +236,7 @@ def _held(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measur
         )
 
 
-def _parts(assessment: Assessment, vessel: Vessel) -> tuple[str, ...]:
+def _parts(vessel: Vessel) -> tuple[str, ...]:
     """All that hangs on what a vessel weighs and holds."""
     return (vessel.name, "water") if vessel.on == "floor" else (vessel.name, f"rack {vessel.on}", "water")
 
@@ -264,7 +264,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
     yield Measure(
         f"{group}/{text}",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"water {lower} lower, at {text}",
         tuple(edits),
@@ -277,7 +277,7 @@ def _less_water(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[
     yield Measure(
         f"{group}/{text} and fill",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"water and fill {lower} lower",
         (*edits, Edit(("vessels", index, "fill_depth"), fill)),
@@ -303,11 +303,10 @@ def _rim(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     system = assessment.installation.system
     if vessel.depth is None or vessel.kind == "bed" or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
         return
-    length, width = plan_size(vessel)
-    around = 3.15 * length if vessel.round else 2 * (length + width)
+    around = plan_perimeter(vessel)
     group = f"{vessel.name}/rim"
-    for number, inches in enumerate(RIMS, start=1):
-        higher = rounded(inches, system)
+    for number, raised in enumerate(RIMS, start=1):
+        higher = rounded(raised, system)
         depth, more = written(vessel.depth + higher, system), written(higher, system)
         yield Measure(
             f"{group}/{depth}",
@@ -326,8 +325,7 @@ def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     system = assessment.installation.system
     if vessel.depth is None or vessel.lid is not None or not asks(assessment, rf"slosh/{re.escape(vessel.name)}/"):
         return
-    length, width = plan_size(vessel)
-    around = 3.15 * length if vessel.round else 2 * (length + width)
+    around = plan_perimeter(vessel)
     count = max(8, 2 * math.ceil(around / (2 * CLAMPS[system])))
     waves = [wave for wave in assessment.waves if wave.vessel == vessel.name and wave.assessed]
     each = [under_lid(replace(wave, lid=Lid.model_construct(fastenings=count))).each for wave in waves]
@@ -342,7 +340,7 @@ def _lid(assessment: Assessment, index: int, vessel: Vessel) -> Iterator[Measure
     yield Measure(
         f"{group}/lid",
         group,
-        _parts(assessment, vessel),
+        _parts(vessel),
         vessel.name,
         f"a lid, held down at {count} places, each good for {value} of pull",
         (Edit(("vessels", index, "lid"), lid),),

@@ -22,6 +22,7 @@ _BEYOND_GRIP = {"us": (0.625 * INCH, 0.875 * INCH, 1.0 * INCH), "si": (0.018, 0.
 _OVERSIZE = {"us": (1 / 32 * INCH, 1 / 16 * INCH), "si": (0.0008, 0.0015)}  # NDS section 12.1.3.2
 SCREWS = {"us": "1/4 in x 3 in", "si": "6 mm x 80 mm"}  # through a board into the timber behind it
 LONGEST_TIMBER = 6.1  # m: 20 ft, the longest that is on the shelf
+CURBS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}  # heights, of rims of pans as well
 SHEET = (2.44, 1.22)  # m: of plywood; 4 ft x 8 ft
 BORES = {"us": [inches * INCH for inches in (0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4)], "si": [0.020, 0.025, 0.032, 0.040, 0.050, 0.075, 0.110]}  # fmt: skip
 

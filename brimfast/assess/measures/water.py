@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from brimfast.assess.measures.asked import asks
 from brimfast.assess.measures.measure import Measure, Need
-from brimfast.assess.measures.stock import feet, rounded, wider, written
+from brimfast.assess.measures.stock import CURBS, feet, rounded, wider, written
 from brimfast.assess.network.model import over_rim
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
@@ -21,7 +21,6 @@ from brimfast.shared.units import System
 
 SPILLS = (r"spill/(single|pair|earthquake|drains|as described|given up|socket)",)
 HIGH = 5 * INCH
-CURBS = {"us": (2 * INCH, 4 * INCH, 6 * INCH), "si": (0.05, 0.10, 0.15)}
 TIMES = ("30 min", "2 h")
 HIGH_SOCKETS = {"us": (18 * INCH, 36 * INCH), "si": (0.45, 0.90)}
 SLACK = {"us": (4 * INCH, 12 * INCH), "si": (0.10, 0.30)}
@@ -145,10 +144,10 @@ def _overflows(assessment: Assessment, worst: tuple[Run, ...]) -> Iterator[Measu
         higher = pipe.intake + 1 * INCH
         source = installation.vessel(pipe.source)
         if source.depth is None or higher <= source.depth - 0.5 * INCH:
-            yield _second(assessment, index, pipe, higher)
+            yield _second(assessment, pipe, higher)
 
 
-def _second(assessment: Assessment, index: int, pipe: Pipe, height: float) -> Measure:
+def _second(assessment: Assessment, pipe: Pipe, height: float) -> Measure:
     system = assessment.installation.system
     pumps, pipes = assessment.installation.pumps, assessment.installation.pipes
     taken = {*(one.name for one in pumps), *(one.name for one in pipes)}

@@ -17,13 +17,12 @@ from brimfast.assess.members.common import (
     sag,
     shear,
     strongest_claim,
+    unbraced,
+    with_stability,
     without_values,
 )
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import (
-    MOST_SLENDER_BEAM,
-    beam_slenderness,
-    beam_stability,
     centred_deflection,
     second_moment,
     section_modulus,
@@ -47,8 +46,7 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
     simple = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=False)
     M = float(np.max(np.abs(simple))) / 2
     note = "simple spans"
-    one_piece = rack.beam_runs == "whole length" and rack.bays > 1
-    if one_piece:
+    if rack.one_piece:
         over_posts = bending_moment(rack.bay_length, rack.bays, loads, places, continuous=True)
         if float(np.max(np.abs(over_posts))) / 2 > M:
             M, note = float(np.max(np.abs(over_posts))) / 2, "beam in one piece, over the posts"
@@ -62,16 +60,16 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
     )
     S = float(section_modulus(member.thickness, member.width))
     stresses = [bending(member, values, M * share, S)]
-    if one_piece:
+    if rack.one_piece:
         stresses.append(_unbraced(case, member, values, M * share, S))
     if rack.beam_seat == "on the side":
         stresses.extend(_hung(case, gravity.end_of_beam / 2 * share, member, values, V * share))
     else:
         stresses.append(shear(member, values, V * share))
         post = case.parts.post
-        meets = rack.beam_runs == "each bay" and rack.bays > 1  # two ends share the post
-        area = min(member.thickness, post.thickness) * post.width / (2 if meets else 1)
-        if one_piece:
+        ends = 2 if rack.ends_meet else 1  # that share the post
+        area = min(member.thickness, post.thickness) * post.width / ends
+        if rack.one_piece:
             loads_on = tuple(load * share for load in gravity.posts)
             stresses.append(on_posts(member, values, loads_on, area, post.width))
         else:
@@ -96,30 +94,21 @@ def beams(case: RackCase, tier: int) -> list[Finding]:
 def _unbraced(case: RackCase, member: Member, values: Adjusted, M: float, S: float) -> Stress:
     """Over the posts a beam in one piece is pressed at its bottom edge, which nothing holds: C_L over a bay."""
     assert member.strength is not None
-    l_e = 2.06 * case.rack.bay_length
-    R_B, f_b = float(beam_slenderness(l_e, member.width, member.thickness)), M / S
-    if R_B > MOST_SLENDER_BEAM:
-        ratio = step(
-            "R_B",
-            "sqrt(l_e*d/b**2)",
-            {"l_e": (l_e, "m"), "d": (member.width, "m"), "b": (member.thickness, "m")},
-            R_B,
-            "NDS 2018 (3.3-5)",
-            "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one",
-        )
-        return Stress("bending, bottom edge free: slenderness over 50, refused", f_b, 0.0, (ratio,))
-    C_L = float(beam_stability(values.F_b, values.E_min, R_B))
+    free, f_b = unbraced(member, values, case.rack.bay_length), M / S
+    if free.C_L == 0:
+        note = "over 50: the standard refuses the beam; it needs its bottom edge held, or a thicker one"
+        refused = "bending, bottom edge free: slenderness over 50, refused"
+        return Stress(refused, f_b, 0.0, (free.slenderness(member, note),))
     line = step(
         "C_L",
         "(1 + r)/1.9 - sqrt(((1 + r)/1.9)**2 - r/0.95)",
-        {"r": 1.2 * values.E_min / R_B**2 / values.F_b},
-        C_L,
+        {"r": free.F_bE / values.F_b},
+        free.C_L,
         "NDS 2018 (3.3-6)",
-        f"r = 1.20 E_min'/R_B²/F_b*, R_B = {R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
+        f"r = 1.20 E_min'/R_B²/F_b*, R_B = {free.R_B:.1f}, l_e = 2.06 times the bay (bottom edge over the posts)",
     )
-    allowed = values.F_b * C_L
     stress = step("f_b", "M_1/S", {"M_1": (M, "N·m"), "S": (S, "m³")}, (f_b, "N/m²"), "NDS 2018 (3.3-1)")
-    most = step("F_bL", "F_b*C_L", {"F_b": (values.F_b, "N/m²"), "C_L": C_L}, (allowed, "N/m²"), "NDS 2018 Table 4.3.1")
+    allowed, most = with_stability(values, free.C_L)
     lines = (adjusted_step("F_b", member.strength, values), line, stress, most)
     return Stress("bending, bottom edge free", f_b, allowed, lines)
 
@@ -131,8 +120,7 @@ def _hung(case: RackCase, end: float, member: Member, values: Adjusted, V: float
     farther away (3.4-7).
     """
     d, d_e = member.width, _depth_beyond(case, member)
-    one_piece = case.rack.beam_runs == "whole length" and case.rack.bays > 1
-    if one_piece and case.rack.bay_length >= 5 * d:
+    if case.rack.one_piece and case.rack.bay_length >= 5 * d:
         return [
             _at_fasteners(member, values, end, d, d_e, at_end=True),
             _at_fasteners(member, values, V, d, d_e, at_end=False),

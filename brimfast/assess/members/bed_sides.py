@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.assess.members.common import TOPIC, bending, shear, strongest_claim, without_values
-from brimfast.assess.resolve import Resolved
+from brimfast.assess.parts import Resolved
 from brimfast.assess.timber.beam import section_modulus
 from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import adjusted
 from brimfast.shared.constants import GRAVITY, POUND_FORCE, WATER_DENSITY
-from brimfast.shared.findings import Finding, Value, always, not_assessed, step
+from brimfast.shared.findings import Finding, Step, Value, always, not_assessed, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.vessel import Vessel
 
@@ -85,21 +85,8 @@ def _side(vessel: Vessel, resolved: Resolved) -> Finding:
     if member.strength is None:
         return without_values(id, subject, question, member)
     values = adjusted(member.strength, "permanent", Service(True), member.incised)
-    # The lowest board has the most pressure; boards above take theirs.
     board = min(member.width, vessel.depth)
-    share = float(lowest_share(board, vessel.depth))
-    q_board = thrust * share
-    M = q_board * span**2 / 8
-    lowest = step(
-        "q_1",
-        "q*(1 - ((h - w)/h)**2)",
-        {"q": (thrust, "N/m"), "h": (vessel.depth, "m"), "w": (board, "m")},
-        (q_board, "N/m"),
-        "the lowest board's part of a pressure that grows with depth",
-    )
-    moment = step(
-        "M", "q_1*s**2/8", {"q_1": (q_board, "N/m"), "s": (span, "m")}, (M, "N·m"), "plank between end and tie"
-    )
+    q_board, M, lowest = _lowest_board(thrust, vessel.depth, board, span)
     lying = replace(member, width=board)
     S = float(section_modulus(lying.width, lying.thickness))  # bent about its weak axis
     stresses = [bending(lying, values, M, S), shear(lying, values, q_board * span / 2)]
@@ -112,7 +99,25 @@ def _side(vessel: Vessel, resolved: Resolved) -> Finding:
         "D",
         (*member.values, *values.values, value),
         "bed sides",
-        (line, lowest, moment),
+        (line, *lowest),
     )
     more = {"pull of a tie, or of the corner fastenings twice": f"{tie / POUND_FORCE:,.0f} lb ({tie / 1000:.2f} kN)"}
     return replace(found, details={**found.details, **more})
+
+
+def _lowest_board(thrust: float, h: float, w: float, s: float) -> tuple[float, float, tuple[Step, Step]]:
+    """Load (N/m) and moment (N·m) of the lowest board, which has the most pressure; boards above take theirs.
+
+    thrust on the whole side (N/m), h its depth, w the board's width, s between end and tie (m).
+    """
+    q_board = thrust * float(lowest_share(w, h))
+    M = q_board * s**2 / 8
+    lowest = step(
+        "q_1",
+        "q*(1 - ((h - w)/h)**2)",
+        {"q": (thrust, "N/m"), "h": (h, "m"), "w": (w, "m")},
+        (q_board, "N/m"),
+        "the lowest board's part of a pressure that grows with depth",
+    )
+    moment = step("M", "q_1*s**2/8", {"q_1": (q_board, "N/m"), "s": (s, "m")}, (M, "N·m"), "plank between end and tie")
+    return q_board, M, (lowest, moment)

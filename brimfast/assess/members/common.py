@@ -5,8 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.resolve import Member
-from brimfast.assess.timber.beam import bearing_area_factor, shear_stress
+from brimfast.assess.parts import Member
+from brimfast.assess.timber.beam import (
+    MOST_SLENDER_BEAM,
+    beam_slenderness,
+    beam_stability,
+    bearing_area_factor,
+    shear_stress,
+)
 from brimfast.assess.timber.strength import Adjusted, adjusted_step
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
@@ -107,6 +113,41 @@ def on_posts(
     if ends >= inner / C_b:
         return across_the_grain(member, values, ends, area, 1.0, what)
     return across_the_grain(member, values, inner, area, C_b, what)
+
+
+@dataclass(frozen=True)
+class Unbraced:
+    """A beam on edge that nothing holds over a length: l_e (m), R_B, F_bE (Pa), C_L; C_L 0 where the standard refuses it."""
+
+    l_e: float
+    R_B: float
+    F_bE: float
+    C_L: float
+
+    def slenderness(self, member: Member, note: str) -> Step:
+        return step(
+            "R_B",
+            "sqrt(l_e*d/b**2)",
+            {"l_e": (self.l_e, "m"), "d": (member.width, "m"), "b": (member.thickness, "m")},
+            self.R_B,
+            "NDS 2018 (3.3-5)",
+            note,
+        )
+
+
+def unbraced(member: Member, values: Adjusted, L: float) -> Unbraced:
+    """Held at the ends of a length L (m) only: l_e = 2.06 L, the largest of NDS 2018 Table 3.3.3."""
+    l_e = 2.06 * L
+    R_B = float(beam_slenderness(l_e, member.width, member.thickness))
+    C_L = 0.0 if R_B > MOST_SLENDER_BEAM else float(beam_stability(values.F_b, values.E_min, R_B))
+    return Unbraced(l_e, R_B, 1.2 * values.E_min / R_B**2, C_L)
+
+
+def with_stability(values: Adjusted, C_L: float) -> tuple[float, Step]:
+    """F_b' C_L (Pa): what bending may come to on edge."""
+    allowed = values.F_b * C_L
+    inputs: dict[str, float | tuple[float, str]] = {"F_b": (values.F_b, "N/m²"), "C_L": C_L}
+    return allowed, step("F_bL", "F_b*C_L", inputs, (allowed, "N/m²"), "NDS 2018 Table 4.3.1")
 
 
 def is_european(member: Member) -> bool:

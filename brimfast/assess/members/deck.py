@@ -8,6 +8,7 @@ from brimfast.assess.members.common import TOPIC, named, sag
 from brimfast.assess.timber.panel import SOURCE, coefficients, deck_bending_load, deck_deflection, deck_shear_load
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import NotInTableError, deck_panel, factor_si, factor_used
+from brimfast.data_tables.rows import DeckPanel
 from brimfast.shared.constants import GRAVITY, INCH, PSF
 from brimfast.shared.findings import Finding, Step, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
@@ -49,15 +50,38 @@ def deck(case: RackCase, tier: int, installation: Installation, vessels: dict[st
         reason = f"published capacities are for plywood and OSB, not for {material}"
         return [not_assessed(id, TOPIC, subject, question, "pressure", reason, demand=w)]
     span, spans = case.rack.joist.spacing, min(3, max(1, round(case.rack.length / case.rack.joist.spacing)))
+    values = [row.used(f"panel capacities, span rating {row.span_rating}", f"F_b S {row.F_b_S:g} lb·in/ft")]
+    values.append(factor_used("C_D_permanent"))
+    if case.rack.wet:
+        values += [factor_used("panel_wet_strength"), factor_used("panel_wet_stiffness")]
+    allowed, governs, lines = _strength(row, span, spans, case.rack.wet)
+    delta, line = _deflection(row, w, span, spans, case.rack.wet)
+    strong = finding(
+        id,
+        TOPIC,
+        subject,
+        f"{question} ({governs})",
+        w,
+        allowed,
+        "pressure",
+        "APA D510 panel capacities; D",
+        advice_key="deck",
+        steps=(load, *lines),
+        values=tuple(values),
+        details={"span rating": row.span_rating},
+    )
+    return [strong, sag(id, subject, delta, span, case.rack.wet, (line,), tuple(values))]
+
+
+def _strength(row: DeckPanel, span: float, spans: int, wet: bool) -> tuple[float, str, tuple[Step, ...]]:
+    """What it carries in bending and in shear (Pa), which of them governs, and the lines of both."""
     C_D = factor_si("C_D_permanent")
-    wet = factor_si("panel_wet_strength") if case.rack.wet else 1.0
-    soft = factor_si("panel_wet_stiffness") if case.rack.wet else 1.0
-    by_bending = float(deck_bending_load(row.F_b_S, span, spans)) * C_D * wet
-    by_shear = float(deck_shear_load(row.F_s_IbQ, span, spans)) * C_D * wet
-    k_b, k_s, k_d = coefficients(spans)
-    factors = {"C_D": C_D, "C_wet": wet}
+    C_wet = factor_si("panel_wet_strength") if wet else 1.0
+    by_bending = float(deck_bending_load(row.F_b_S, span, spans)) * C_D * C_wet
+    by_shear = float(deck_shear_load(row.F_s_IbQ, span, spans)) * C_D * C_wet
+    k_b, k_s, _ = coefficients(spans)
+    factors = {"C_D": C_D, "C_wet": C_wet}
     lines = (
-        load,
         step(
             "w_b",
             "k_b*F_b_S/l**2*C_D*C_wet",
@@ -76,41 +100,19 @@ def deck(case: RackCase, tier: int, installation: Installation, vessels: dict[st
             any_units=False,
         ),
     )
-    governs = "bending" if by_bending <= by_shear else "shear"
-    values = [row.used(f"panel capacities, span rating {row.span_rating}", f"F_b S {row.F_b_S:g} lb·in/ft")]
-    values.append(factor_used("C_D_permanent"))
-    if case.rack.wet:
-        values += [factor_used("panel_wet_strength"), factor_used("panel_wet_stiffness")]
-    found = [
-        finding(
-            id,
-            TOPIC,
-            subject,
-            f"{question} ({governs})",
-            w,
-            min(by_bending, by_shear),
-            "pressure",
-            "APA D510 panel capacities; D",
-            advice_key="deck",
-            steps=lines,
-            values=tuple(values),
-            details={"span rating": row.span_rating},
-        )
-    ]
+    return min(by_bending, by_shear), "bending" if by_bending <= by_shear else "shear", lines
+
+
+def _deflection(row: DeckPanel, w: float, span: float, spans: int, wet: bool) -> tuple[float, Step]:
+    """How far it sags at once (m)."""
+    soft = factor_si("panel_wet_stiffness") if wet else 1.0
     delta = float(deck_deflection(w, row.E_I * soft, span, spans))
-    line = step(
-        "delta",
-        "w*(l - 1.25)**4/(k*EI*C_soft)",
-        {
-            "w": (w / PSF, "lb/ft²"),
-            "l": (span / INCH, "in"),
-            "k": k_d,
-            "EI": (row.E_I, "lb·in²/ft"),
-            "C_soft": soft,
-        },
-        (delta / INCH, "in"),
-        SOURCE,
-        any_units=False,
-    )
-    found.append(sag(id, subject, delta, span, case.rack.wet, (line,), tuple(values)))
-    return found
+    inputs: dict[str, float | tuple[float, str]] = {
+        "w": (w / PSF, "lb/ft²"),
+        "l": (span / INCH, "in"),
+        "k": coefficients(spans)[2],
+        "EI": (row.E_I, "lb·in²/ft"),
+        "C_soft": soft,
+    }
+    line = step("delta", "w*(l - 1.25)**4/(k*EI*C_soft)", inputs, (delta / INCH, "in"), SOURCE, any_units=False)
+    return delta, line

@@ -106,22 +106,14 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     member, rack = case.parts.post, case.rack
     assert member.strength is not None
     values = adjusted(member.strength, duration, case.service(), member.incised)
-    sways = not rack.braced("along") or not (rack.braced("across") or counted_tie(rack) is not None)
-    K_e = factor_si("K_e_sway") if sways else 1.0
-    length, d = K_e * case.weight.tallest_storey, min(member.thickness, member.width)
-    slender = length / d
+    slender, sways, slender_note = _slenderness(case)
     if slender > MOST_SLENDER:
         P = max(load.P for load in [*loads, *(_by_frame(case, lambda P, _: P) if duration == "earthquake" else [])])
         reason = f"its slenderness of {slender:.0f} is over 50 (NDS 2018 section 3.7.1.4)"
-        return finding(
-            id, TOPIC, subject, question, P, 0.0, "force", "NDS 2018 section 3.7.1.4", reason=reason, advice_key="posts"
-        )
+        return _refused(id, subject, question, P, "NDS 2018 section 3.7.1.4", reason)
     side = rack.beam_seat == "on the side" and not rack.paired
     eccentric = (member.thickness + case.parts.beam.thickness) / 2 / member.thickness if side else 0.0
-    height_note = f", over the tallest storey, {length / K_e / INCH:.0f} in" if rack.upper_tiers else ""
-    sway_note = f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""
-    note = f"r = F_cE/F_c*; slenderness {slender:.1f}{height_note}{sway_note}"
-    C_P, stability = column_step(values.F_c_star, values.E_min, slender, note)
+    C_P, stability = column_step(values.F_c_star, values.E_min, slender, slender_note)
     F_c = values.F_c_star * C_P
     F_cE = float(buckling_stress(values.E_min, slender))
 
@@ -135,9 +127,7 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
     f_c = P / member.area
     if not math.isfinite(index):
         reason = f"its stress of {f_c / PSI:,.0f} psi is past the stress at which it buckles, {F_cE / PSI:,.0f} psi"
-        return finding(
-            id, TOPIC, subject, question, P, 0.0, "force", "NDS 2018 section 3.9.2", reason=reason, advice_key="posts"
-        )
+        return _refused(id, subject, question, P, "NDS 2018 section 3.9.2", reason)
     pa = "N/m²"
     lines: tuple[Step, ...] = (
         adjusted_step("F_c", member.strength, values),
@@ -178,6 +168,23 @@ def _interaction(case: RackCase, id: str, subject: str, question: str, duration:
         steps=lines,
         values=(*member.values, *values.values, *((factor_used("K_e_sway"),) if sways else ())),
     )
+
+
+def _slenderness(case: RackCase) -> tuple[float, bool, str]:
+    """Of a post, by its tallest storey; whether the rack may sway, and the note of both."""
+    member, rack = case.parts.post, case.rack
+    sways = not rack.braced("along") or not (rack.braced("across") or counted_tie(rack) is not None)
+    K_e = factor_si("K_e_sway") if sways else 1.0
+    length = K_e * case.weight.tallest_storey
+    slender = length / min(member.thickness, member.width)
+    height_note = f", over the tallest storey, {length / K_e / INCH:.0f} in" if rack.upper_tiers else ""
+    sway_note = f", K_e {K_e:g}: nothing keeps the rack from swaying" if sways else ""
+    return slender, sways, f"r = F_cE/F_c*; slenderness {slender:.1f}{height_note}{sway_note}"
+
+
+def _refused(id: str, subject: str, question: str, P: float, source: str, reason: str) -> Finding:
+    """A post that may carry nothing of its push P (N)."""
+    return finding(id, TOPIC, subject, question, P, 0.0, "force", source, reason=reason, advice_key="posts")
 
 
 def _push(case: RackCase, direction: str) -> float:

@@ -10,7 +10,7 @@ from brimfast.assess.frame.actions import Acting, RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import section_modulus, shear_stress
 from brimfast.assess.timber.strength import adjusted, adjusted_step
 from brimfast.shared.findings import Finding, finding, not_assessed, step

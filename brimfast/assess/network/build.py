@@ -19,6 +19,7 @@ from brimfast.assess.network.model import (
     RUNS,
     SEWER,
     SUPPLIED,
+    Catch,
     Link,
     Network,
     Node,
@@ -30,11 +31,11 @@ from brimfast.assess.network.model import (
     way_back,
 )
 from brimfast.assess.network.pans import catches, pan_nodes
-from brimfast.assess.resolve import VesselParts
-from brimfast.assess.spill.drains import full_pipe_flow
+from brimfast.assess.network.pipe_flow import full_pipe_flow
+from brimfast.assess.parts import VesselParts
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import factor_si, pipe_material
-from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump
+from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump, Supply
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.installation.site import DOOR, Drain
 from brimfast.shared.installation.vessel import Vessel
@@ -57,6 +58,29 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
             notes.append(f"the bore of {pump.name}'s pipe is not in the file: taken as 1 in")
     for pipe in installation.pipes:
         links += _pipe(pipe, vessels)
+    returned, said = _returned(installation, vessels)
+    links += returned
+    notes += said
+    for supply in installation.supplies:
+        links += _supply(supply, vessels[supply.receiver])
+    under = pan_nodes(installation, weights)
+    pans = [node for node, _, _ in under.values()]
+    caught = catches(under, vessels, links)
+    links += [_seam(node, caught.get(node.name)) for node in vessels.values()]
+    floors, ways, said = _floors(installation, free_floor(installation, weights, pans))
+    links += ways
+    notes += said
+    for name in vessels:
+        pan = caught.get(name)
+        into = pan.pan if pan is not None and pan.overflow else ROOM
+        links.append(Link(over_rim(name), OVER_RIM, name, into))
+    links += [Link(over_rim(node.name), OVER_RIM, node.name, ROOM) for node in pans]
+    return Network((*vessels.values(), *pans, *floors), tuple(links), tuple(notes), caught)
+
+
+def _returned(installation: Installation, vessels: dict[str, Node]) -> tuple[list[Link], list[str]]:
+    """Where the file does not say how water runs back, all that a pump brings does; and notes of that."""
+    links, notes = [], []
     for pump in installation.pumps:
         if not _runs_back(installation, pump):
             notes.append(
@@ -65,50 +89,60 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
             )
             level = vessels[pump.receiver].level(vessels[pump.receiver].start)
             links.append(Link(way_back(pump.name), RETURNED, pump.receiver, pump.source, z_in=level, follows=pump.name))
-    for supply in installation.supplies:
-        node = vessels[supply.receiver]
-        valve = supply.float_valve
-        level = node.level(node.start)
-        for name, target in ((supply.name, supply.receiver), (torn(supply.name), ROOM)):
-            on = valve and target is not ROOM
-            links.append(
-                Link(
-                    name,
-                    SUPPLIED,
-                    MAINS,
-                    target,
-                    on,
-                    z_in=level,
-                    flow=supply.flow,
-                    until=supply.unattended,
-                    float_valve=on,
-                )
-            )
-    under = pan_nodes(installation, weights)
-    pans = [node for node, _, _ in under.values()]
-    caught = catches(under, vessels, links)
+    return links, notes
+
+
+def _supply(supply: Supply, node: Node) -> list[Link]:
+    """Into its vessel, and torn onto the floor."""
+    level = node.level(node.start)
+    ways = ((supply.name, supply.receiver, supply.float_valve), (torn(supply.name), ROOM, False))
+    return [
+        Link(
+            name,
+            SUPPLIED,
+            MAINS,
+            target,
+            on,
+            z_in=level,
+            flow=supply.flow,
+            until=supply.unattended,
+            float_valve=on,
+        )
+        for name, target, on in ways
+    ]
+
+
+def _seam(node: Node, pan: Catch | None) -> Link:
+    """The lowest seam, once it is torn."""
     hole, C = factor_si("tear_opening"), factor_si("tear_discharge")
     bore = math.sqrt(4 * hole / math.pi)
-    for node in vessels.values():
-        losses = 1 / C**2
-        rim, opening = math.pi * bore, hole
-        name = f"{node.name}, torn seam"
-        pan = caught.get(node.name)
-        target = pan.pan if pan is not None and pan.torn_seam else ROOM
-        links.append(
-            Link(name, RUNS, node.name, target, False, node.base, node.base, bore, 0.0, losses, 0.0, rim, opening)
-        )
+    target = pan.pan if pan is not None and pan.torn_seam else ROOM
+    return Link(
+        f"{node.name}, torn seam",
+        RUNS,
+        node.name,
+        target,
+        False,
+        node.base,
+        node.base,
+        bore,
+        0.0,
+        1 / C**2,
+        0.0,
+        math.pi * bore,
+        hole,
+    )
+
+
+def _floors(installation: Installation, area: float) -> tuple[list[Node], list[Link], list[str]]:
+    """The room with so much free floor (m²) and the rooms next to it, their drains, doors and other ways out; and notes."""
     room = installation.room
-    area = free_floor(installation, weights, pans)
     floors = [Node(ROOM, area, 0.0, is_room=True)]
-    links += _drains(room.drains, ROOM)
-    links.append(Link(ADDED_DRAIN, DRAINED, ROOM, SEWER, False))
+    links = [*_drains(room.drains, ROOM), Link(ADDED_DRAIN, DRAINED, ROOM, SEWER, False)]
+    notes = []
     if not room.next or room.door is not None:
-        links.append(
-            Link(
-                "the door", OVER_SILL, ROOM, OUTSIDE, z_in=room.sill, width=room.door if room.door is not None else DOOR
-            )
-        )
+        width = room.door if room.door is not None else DOOR
+        links.append(Link("the door", OVER_SILL, ROOM, OUTSIDE, z_in=room.sill, width=width))
     else:
         links.append(Link(OTHER_WAYS, OVER_SILL, ROOM, OUTSIDE, z_in=OTHER_WAY, width=DOOR))
         notes.append("no door leads out: water over 1 ft deep is taken to find other ways out, and counts as leaving")
@@ -119,12 +153,7 @@ def network(installation: Installation, parts: dict[str, VesselParts], weights: 
         links.append(Link(f"door to {one.name}", OVER_SILL, ROOM, one.name, z_in=one.sill, width=one.door))
         links.append(Link(f"door from {one.name}", OVER_SILL, one.name, ROOM, z_in=one.sill, width=one.door))
         links += _drains(one.drains, one.name)
-    for name in vessels:
-        pan = caught.get(name)
-        into = pan.pan if pan is not None and pan.overflow else ROOM
-        links.append(Link(over_rim(name), OVER_RIM, name, into))
-    links += [Link(over_rim(node.name), OVER_RIM, node.name, ROOM) for node in pans]
-    return Network((*vessels.values(), *pans, *floors), tuple(links), tuple(notes), caught)
+    return floors, links, notes
 
 
 def _runs_back(installation: Installation, pump: Pump) -> bool:

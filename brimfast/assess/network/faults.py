@@ -15,13 +15,14 @@ from brimfast.assess.network.model import (
     SUPPLIED,
     Event,
     Network,
+    Node,
     back_to_the_floor,
     siphon_back,
     siphon_on,
     torn,
     way_back,
 )
-from brimfast.shared.installation.flow import HOUSE_DRAIN, Pump
+from brimfast.shared.installation.flow import HOUSE_DRAIN, Pipe, Pump, Supply
 from brimfast.shared.installation.model import Installation
 
 ALL_WATER = "holds is not given: all its weight is taken as water"
@@ -40,107 +41,112 @@ def _singles(installation: Installation, network: Network) -> list[Event]:
     found = [AS_DESCRIBED]
     for node in network.vessels:
         if node.start > 0:
-            vessel = installation.vessel(node.name)
-            note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
-            feeds = [pump.name for pump in installation.pumps if pump.receiver == node.name]
-            feeds += [one.name for one in installation.supplies if one.receiver == node.name and one.float_valve]
-            follows = f", and what {' and '.join(feeds)} bring{'s' if len(feeds) == 1 else ''} follows" if feeds else ""
-            found.append(
-                Event(
-                    f"rupture/{node.name}",
-                    "rupture",
-                    node.name,
-                    f"{node.name} bursts: all its free water is on the floor at once{follows}",
-                    _without(installation, network, {node.name}),
-                    {node.name: node.start},
-                    note,
-                )
-            )
-            found.append(
-                Event(
-                    f"tear/{node.name}",
-                    "tear",
-                    node.name,
-                    f"the lowest seam of {node.name} tears: it runs out through a hole",
-                    {f"{node.name}, torn seam": {"on": True}} | _runs_dry(installation, node.name),
-                    note=note,
-                )
-            )
+            found += _of_vessel(installation, network, node)
     for pump in installation.pumps:
-        off = _to_the_floor(network, pump.name)
-        found.append(
-            Event(
-                f"line off/{pump.name}",
-                "line off",
-                pump.name,
-                f"the line of {pump.name} comes off at {pump.receiver}: it pumps {pump.source} onto the floor, down to its "
-                "intake",
-                off,
-            )
-        )
-        siphons = "" if pump.anti_siphon else f", and {pump.receiver} siphons back through what is left"
-        changes = _to_the_floor(network, pump.name, bare=True)
-        if not pump.anti_siphon:
-            changes[back_to_the_floor(pump.name)] = {"on": True}
-        text = f"the line of {pump.name} tears at the pump: it pumps {pump.source} onto the floor{siphons}"
-        found.append(Event(f"line torn/{pump.name}", "line torn", pump.name, text, changes))
-        clogged = _clogged(network, pump.name, pump.receiver, installation)
-        if clogged and not pump.float_switch:
-            found.append(
-                Event(
-                    f"return clogged/{pump.name}",
-                    "return clogged",
-                    pump.name,
-                    f"all that runs out of {pump.receiver} clogs while {pump.name} runs: it overflows until {pump.source} is "
-                    "down to the intake",
-                    clogged,
-                )
-            )
-        if len(installation.pumps) > 1:
-            found.append(
-                Event(
-                    f"stops/{pump.name}",
-                    "pump stops",
-                    pump.name,
-                    f"{pump.name} stops while the others run on",
-                    _stopped(network, pump),
-                )
-            )
+        found += _of_pump(installation, network, pump)
     if installation.pumps:
         text = "the power fails: all pumps stop, and what stands higher runs and siphons back"
         found.append(Event("power cut", "power cut", "all pumps", text, _all_stopped(installation, network)))
     for pipe in installation.pipes:
-        text = f"{pipe.name} clogs"
-        found.append(Event(f"clogged/{pipe.name}", "clogged", pipe.name, text, _shut(pipe.name)))
-        for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
-            changes = {**_shut(pipe.name), f"{pipe.name}, broken {end}": {"on": True}}
-            if end == "above":
-                changes |= _runs_dry(installation, pipe.source)
-            if end == "below" and pipe.starts_at is not None:
-                node = network.node(pipe.source)
-                changes[f"{pipe.name}, broken below"] = {
-                    "on": False,
-                    "siphon": True,
-                    "starts": node.base + pipe.starts_at,
-                }
-            text = f"{pipe.name} shears off {where}: what it carries runs onto the floor"
-            found.append(Event(f"sheared {end}/{pipe.name}", "sheared", pipe.name, text, changes))
+        found += _of_pipe(installation, network, pipe)
     for supply in installation.supplies:
-        how = "its float valve sticks open" if supply.float_valve else "it is left on"
-        text = f"{supply.name} fills {supply.receiver} and {how} for the stated time"
-        found.append(Event(f"supply/{supply.name}", "supply", supply.name, text, _left_on(supply.name)))
-        text = f"{supply.name} slips out of {supply.receiver} or tears: it runs onto the floor for the stated time"
-        changes = _torn_off(supply.name)
-        found.append(Event(f"supply off/{supply.name}", "supply off", supply.name, text, changes))
+        found += _of_supply(supply)
     for name in installation.racks:
-        on_it = {vessel.name for vessel in installation.on_rack(name)}
-        at_once = {node.name: node.start for node in network.vessels if node.name in on_it and node.start > 0}
-        if at_once:
-            text = f"rack {name} comes down: all that stands on it is on the floor at once, and its lines are torn"
-            changes = _without(installation, network, on_it)
-            found.append(Event(f"collapse/{name}", "collapse", f"rack {name}", text, changes, at_once))
+        found += _of_rack(installation, network, name)
     found.append(everything(installation, network))
     return found
+
+
+def _of_vessel(installation: Installation, network: Network, node: Node) -> list[Event]:
+    vessel = installation.vessel(node.name)
+    note = ALL_WATER if vessel.weighed and vessel.holds is None else ""
+    feeds = [pump.name for pump in installation.pumps if pump.receiver == node.name]
+    feeds += [one.name for one in installation.supplies if one.receiver == node.name and one.float_valve]
+    follows = f", and what {' and '.join(feeds)} bring{'s' if len(feeds) == 1 else ''} follows" if feeds else ""
+    return [
+        Event(
+            f"rupture/{node.name}",
+            "rupture",
+            node.name,
+            f"{node.name} bursts: all its free water is on the floor at once{follows}",
+            _without(installation, network, {node.name}),
+            {node.name: node.start},
+            note,
+        ),
+        Event(
+            f"tear/{node.name}",
+            "tear",
+            node.name,
+            f"the lowest seam of {node.name} tears: it runs out through a hole",
+            {f"{node.name}, torn seam": {"on": True}} | _runs_dry(installation, node.name),
+            note=note,
+        ),
+    ]
+
+
+def _of_pump(installation: Installation, network: Network, pump: Pump) -> list[Event]:
+    siphons = "" if pump.anti_siphon else f", and {pump.receiver} siphons back through what is left"
+    changes = _to_the_floor(network, pump.name, bare=True)
+    if not pump.anti_siphon:
+        changes[back_to_the_floor(pump.name)] = {"on": True}
+    text = f"the line of {pump.name} tears at the pump: it pumps {pump.source} onto the floor{siphons}"
+    found = [
+        Event(
+            f"line off/{pump.name}",
+            "line off",
+            pump.name,
+            f"the line of {pump.name} comes off at {pump.receiver}: it pumps {pump.source} onto the floor, down to its "
+            "intake",
+            _to_the_floor(network, pump.name),
+        ),
+        Event(f"line torn/{pump.name}", "line torn", pump.name, text, changes),
+    ]
+    clogged = _clogged(network, pump.name, pump.receiver, installation)
+    if clogged and not pump.float_switch:
+        text = (
+            f"all that runs out of {pump.receiver} clogs while {pump.name} runs: it overflows until {pump.source} is "
+            "down to the intake"
+        )
+        found.append(Event(f"return clogged/{pump.name}", "return clogged", pump.name, text, clogged))
+    if len(installation.pumps) > 1:
+        text = f"{pump.name} stops while the others run on"
+        found.append(Event(f"stops/{pump.name}", "pump stops", pump.name, text, _stopped(network, pump)))
+    return found
+
+
+def _of_pipe(installation: Installation, network: Network, pipe: Pipe) -> list[Event]:
+    found = [Event(f"clogged/{pipe.name}", "clogged", pipe.name, f"{pipe.name} clogs", _shut(pipe.name))]
+    for end, where in (("above", f"at {pipe.source}"), ("below", f"at {_end(pipe.receiver)}")):
+        changes = {**_shut(pipe.name), f"{pipe.name}, broken {end}": {"on": True}}
+        if end == "above":
+            changes |= _runs_dry(installation, pipe.source)
+        if end == "below" and pipe.starts_at is not None:
+            starts = network.node(pipe.source).base + pipe.starts_at
+            changes[f"{pipe.name}, broken below"] = {"on": False, "siphon": True, "starts": starts}
+        text = f"{pipe.name} shears off {where}: what it carries runs onto the floor"
+        found.append(Event(f"sheared {end}/{pipe.name}", "sheared", pipe.name, text, changes))
+    return found
+
+
+def _of_supply(supply: Supply) -> list[Event]:
+    how = "its float valve sticks open" if supply.float_valve else "it is left on"
+    on = f"{supply.name} fills {supply.receiver} and {how} for the stated time"
+    off = f"{supply.name} slips out of {supply.receiver} or tears: it runs onto the floor for the stated time"
+    return [
+        Event(f"supply/{supply.name}", "supply", supply.name, on, _left_on(supply.name)),
+        Event(f"supply off/{supply.name}", "supply off", supply.name, off, _torn_off(supply.name)),
+    ]
+
+
+def _of_rack(installation: Installation, network: Network, name: str) -> list[Event]:
+    """It comes down, where anything with water stands on it."""
+    on_it = {vessel.name for vessel in installation.on_rack(name)}
+    at_once = {node.name: node.start for node in network.vessels if node.name in on_it and node.start > 0}
+    if not at_once:
+        return []
+    text = f"rack {name} comes down: all that stands on it is on the floor at once, and its lines are torn"
+    changes = _without(installation, network, on_it)
+    return [Event(f"collapse/{name}", "collapse", f"rack {name}", text, changes, at_once)]
 
 
 def everything(installation: Installation, network: Network) -> Event:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.network.lanes import FILM, Lanes
+from brimfast.assess.network.lanes import MOPPED, Lanes
 from brimfast.assess.network.model import DRAINED, OVER_RIM, OVER_SILL, PUMPED, RETURNED, RUNS, SUPPLIED
 from brimfast.assess.network.pipe_flow import mouth_flow, pipe_velocity, sill_flow
 
@@ -87,7 +87,7 @@ class Flows:
             if (d > 0).any():
                 grate = mouth_flow(of.mouth_weir, n["rim"][:, at], of.mouth_hole, n["opening"][:, at], d)
                 # a drain in a low place takes no more than lies on the floor
-                film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / FILM), 1.0)
+                film = np.where(n["z_in"][:, at] < 0, gradual(above[:, at] / MOPPED), 1.0)
                 q[:, at] = np.minimum(grate, n["pipe_flow"][:, at]) * film
         if self.runs.get(OVER_SILL):
             at = lanes.groups[OVER_SILL]

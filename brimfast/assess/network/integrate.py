@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.flows import Flows
-from brimfast.assess.network.lanes import FILM, Lanes
+from brimfast.assess.network.lanes import MOPPED, Lanes
 from brimfast.assess.network.marks import FULL, START, STOP, Marks
 from brimfast.assess.network.model import OVER_SILL, SUPPLIED
 from brimfast.assess.network.rosenbrock import ORDER, Step, step
@@ -151,7 +151,7 @@ class _Run:
         left = self.horizon - self.t
         into = (self.into * self.q).sum(axis=1)
         speed = np.abs(self.change) / self.lanes.porous_area
-        speed[:, self.rooms] *= self.lanes.levels(self.V)[:, self.rooms] > FILM
+        speed[:, self.rooms] *= self.lanes.levels(self.V)[:, self.rooms] > MOPPED
         quiet = (into * left <= DROPS) & (speed.max(axis=1) * left <= QUIET)
         if quiet.any():
             self._keep(~quiet)

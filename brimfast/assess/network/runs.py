@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from brimfast.assess.network.integrate import ATOL, RTOL, integrate
-from brimfast.assess.network.lanes import FILM, Lanes, lanes_of
+from brimfast.assess.network.lanes import MOPPED, Lanes, lanes_of
 from brimfast.assess.network.marks import Marks, marks
-from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Network
+from brimfast.assess.network.model import DRAINED, HOUSE, MAINS, OUTSIDE, OVER_SILL, SEWER, Event, Link, Network
 from brimfast.assess.network.trace import Trace
 
 Array = NDArray[np.float64]
@@ -111,7 +111,7 @@ def _set_out(
     cases: Sequence[tuple[Network, Event]], heights: tuple[tuple[str, float], ...]
 ) -> tuple[Lanes, Marks, Array, tuple[tuple[str, float], ...]]:
     packed = lanes_of(cases)
-    asked = (("1 cm", ONE_CM), ("dry", FILM), *heights)
+    asked = (("1 cm", ONE_CM), ("dry", MOPPED), *heights)
     until = [
         max([link.until for link in links if math.isfinite(link.until) and link.on], default=0.0)
         for links in packed.each
@@ -135,53 +135,36 @@ def _run(
     at_once = event.volume
     area = nodes[room].area
 
-    def through(kind: int, values: Array, *, out: bool) -> float:
-        ends = [(link.source if out else link.target) == name and link.kind == kind for link in links]
-        return float(values[ends].sum())
-
-    def paths(values: Array) -> tuple[tuple[str, float], ...]:
-        found = [
-            (link.name, float(amount))
-            for link, amount in zip(links, values, strict=True)
-            if link.target == name and link.kind != OVER_SILL and amount > 0
-        ]
-        if at_once > 0:
-            found.append((AT_ONCE, at_once))
-        return tuple(sorted(found, key=lambda item: -item[1]))
-
     mark = {one: trace.first[lane, names.index(one)] for one, _ in asked}
     last_dry = trace.last[lane, names.index("dry")]
     lies = float(V[room])
     starts_wet = at_once / area
+    ways, need_ways = (_paths(links, name, values, at_once) for values in (X, trace.need_X[lane]))
     cm_at = 0.0 if starts_wet >= ONE_CM else mark["1 cm"]
     held = tuple(
         (node.name, node.start - event.at_once.get(node.name, 0.0), float(V[index]))
         for index, node in enumerate(nodes)
         if not node.is_room
     )
-    supplied = float(sum(amount for link, amount in zip(links, X, strict=True) if link.source == MAINS))
-    gone = float(sum(X[i] for i, link in enumerate(links) if link.target in (OUTSIDE, SEWER, HOUSE)))
-    before = math.fsum(node.start for node in nodes)
-    lost = before + supplied - gone - float(V.sum())
     return Run(
         event,
-        math.fsum(volume for _, volume in paths(X)),
+        math.fsum(volume for _, volume in ways),
         at_once,
         float(trace.inflow[lane]),
         float(trace.peak[lane, room]),
         float(trace.peak_at[lane, room]),
         float(trace.left[lane]),
         float(sum(X[i] for i, link in enumerate(links) if link.target == OUTSIDE)),
-        through(DRAINED, X, out=True),
+        _drained(links, name, X),
         float(trace.need[lane]),
-        math.fsum(volume for _, volume in paths(trace.need_X[lane])),
-        through(DRAINED, trace.need_X[lane], out=True),
-        paths(trace.need_X[lane]),
+        math.fsum(volume for _, volume in need_ways),
+        _drained(links, name, trace.need_X[lane]),
+        need_ways,
         float(cm_at),
         _dry_at(float(last_dry), lies / area, float(trace.peak[lane, room])),
         lies,
         float(trace.t[lane]),
-        paths(X),
+        ways,
         tuple(
             (one, 0.0 if starts_wet >= height else float(mark[one]))
             for one, height in asked[2:]
@@ -192,9 +175,34 @@ def _run(
         _overflows(network, lane, trace, names),
         held,
         bool(trace.finished[lane]),
-        lost,
+        _lost(network, links, X, V),
         trace.course(lane, room),
     )
+
+
+def _paths(links: Sequence[Link], room: str, values: Array, at_once: float) -> tuple[tuple[str, float], ...]:
+    """The ways by which water came onto a room's floor, doors left out, and how much by each (m³), the most first."""
+    found = [
+        (link.name, float(amount))
+        for link, amount in zip(links, values, strict=True)
+        if link.target == room and link.kind != OVER_SILL and amount > 0
+    ]
+    if at_once > 0:
+        found.append((AT_ONCE, at_once))
+    return tuple(sorted(found, key=lambda item: -item[1]))
+
+
+def _drained(links: Sequence[Link], room: str, values: Array) -> float:
+    """What the drains of a room took (m³)."""
+    return float(values[[link.source == room and link.kind == DRAINED for link in links]].sum())
+
+
+def _lost(network: Network, links: Sequence[Link], X: Array, V: Array) -> float:
+    """What there was and came, less what went and is there (m³): 0 but for rounding."""
+    supplied = float(sum(amount for link, amount in zip(links, X, strict=True) if link.source == MAINS))
+    gone = float(sum(X[i] for i, link in enumerate(links) if link.target in (OUTSIDE, SEWER, HOUSE)))
+    before = math.fsum(node.start for node in network.nodes)
+    return before + supplied - gone - float(V.sum())
 
 
 def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
@@ -205,6 +213,6 @@ def _overflows(network: Network, lane: int, trace: Trace, names: tuple[str, ...]
 
 def _dry_at(last: float, lies: float, deepest: float) -> float:
     """When no more than a film is left; at once where there never was more."""
-    if lies > FILM * (1 + 1e-6):
+    if lies > MOPPED * (1 + 1e-6):
         return math.nan
-    return 0.0 if deepest <= FILM * (1 + 1e-6) else last
+    return 0.0 if deepest <= MOPPED * (1 + 1e-6) else last

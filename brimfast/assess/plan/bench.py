@@ -18,7 +18,8 @@ from brimfast.assess.processes import Workers, workers
 from brimfast.assess.spill.assess import Question
 from brimfast.shared.edits import edited
 from brimfast.shared.errors import InputError
-from brimfast.shared.installation.model import Installation, disagreements
+from brimfast.shared.installation.disagreements import disagreements
+from brimfast.shared.installation.model import Installation
 
 BESIDE = 96  # sets whose water runs beside each other: water of few takes nearly as long as that of many
 Progress = Callable[[int, int], None]

@@ -19,6 +19,7 @@ from brimfast.assess.plan.refine import Rank, Refined, refining
 from brimfast.assess.plan.score import RUN, Answer, Change, Outcome, Score, changes, fits, outcome, score
 from brimfast.assess.plan.search import Searched, beside_each_other, searching
 from brimfast.shared.edits import Edit
+from brimfast.shared.findings import HOLDS_UP_TO
 from brimfast.shared.installation.model import Installation
 
 By = Literal["effort", "cost"]
@@ -27,7 +28,6 @@ HALF = 0.5  # of the overload that can be taken away, for the cheap plan
 SETS, POLISH = "sets of measures, part by part", "the plans: other measures, and without each"
 WORTH = 0.02  # of ln r: what counts as a gain
 TOGETHER = 0.05  # of ln r: more than this, and parts act on each other
-MATTERS = 0.8  # of what the room holds: runs that come to less are no reason for a measure
 Report = Callable[[str, int, int], None]  # what is being done, how far, of how many
 
 
@@ -373,7 +373,9 @@ def _same_runs(before: Outcome, after: Outcome) -> bool:
     for id in dict.fromkeys((*before, *after)):
         one, other = before.get(id), after.get(id)
         if id.startswith(RUN):
-            if max(each.ratio or 0.0 for each in (one, other) if each is not None) < MATTERS:
+            if (
+                max(each.ratio or 0.0 for each in (one, other) if each is not None) < HOLDS_UP_TO
+            ):  # less of the room is no reason for a measure
                 continue
         elif not id.startswith("spill/"):
             continue

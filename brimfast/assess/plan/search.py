@@ -33,10 +33,6 @@ class Searched:
     of: int
     untried: float
 
-    @property
-    def exact(self) -> bool:
-        return self.tried == self.of
-
 
 def beside_each_other(asking: Sequence[Asking[T]], outcomes: Outcomes) -> list[T]:
     """Runs them all: what each of them asks next is answered together."""

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from brimfast.assess.network.build import pipe_coefficient
-from brimfast.assess.network.friction import churchill_terms, friction_factor, reynolds, velocity
+from brimfast.assess.network.friction import churchill_terms, friction_factor, head_loss, reynolds, velocity
 from brimfast.assess.network.pipe_flow import pipe_velocity
 from brimfast.data_tables.loader import factor_si, factor_used, pipe_material
 from brimfast.shared.constants import GRAVITY
@@ -111,7 +111,7 @@ def loss_steps(Q: float, of: Run) -> tuple[Step, ...]:
     V = speed.result.value
     friction = friction_steps(V, of)
     f = friction[-1].result.value
-    loss = (of.K + f * of.L / of.D) * V**2 / (2 * GRAVITY)
+    loss = float(head_loss(Q, of.D, of.L, of.K, of.roughness))
     inputs: dict[str, float | tuple[float, str]] = {
         "K": of.K,
         "f": f,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from brimfast.assess.network.pipe_flow import orifice_flow, weir_flow
 from brimfast.assess.practice.parts import DARCY, PRACTICE, TOPIC, Run, full_flow, full_steps, run
-from brimfast.assess.spill.drains import orifice_flow, weir_flow
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step

@@ -6,7 +6,7 @@ from brimfast.assess.bodies import FreeBody
 from brimfast.assess.demand.force import Force
 from brimfast.assess.demand.standard import Standard, standard_of
 from brimfast.assess.slosh.case import Slosh
-from brimfast.assess.slosh.lid import HEAD, lid_finding
+from brimfast.assess.slosh.lid import HEAD, TOPIC, lid_finding
 from brimfast.assess.slosh.splash import splash
 from brimfast.assess.slosh.water import WAYS
 from brimfast.assess.slosh.wave import WAVE
@@ -14,7 +14,6 @@ from brimfast.data_tables.loader import factor_used
 from brimfast.shared.findings import Caution, Finding, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 
-TOPIC = "slosh"
 INDEX = "steeper than the theory covers (a fifth of length or depth): an index, bounded by the depth"
 
 

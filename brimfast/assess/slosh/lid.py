@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from brimfast.assess.anchors import UNCONFIRMED, required_value
+from brimfast.assess.required import UNCONFIRMED, required_value
 from brimfast.assess.slosh.case import Slosh
 from brimfast.assess.slosh.water import WAYS
 from brimfast.data_tables.loader import factor_si, factor_used

@@ -12,17 +12,16 @@ WAVE = "ASCE 7-16 (15.7-13)"
 STEEP = 0.2  # wave over length or depth, beyond which it is only an index
 
 
-def convective_acceleration(T_c: ArrayLike, S_DS: ArrayLike, S_D1: ArrayLike, T_L: ArrayLike = np.inf) -> Array:
+def convective_acceleration(T_c: ArrayLike, S_DS: ArrayLike, S_D1: ArrayLike) -> Array:
     """Spectral acceleration of what sloshes, 0.5 % damping (g).
 
-    S_ac = 1.5 S_D1/T_c, at most 1.5 S_DS, up to T_L; 1.5 S_D1 T_L/T_c² beyond. T_c period (s, above 0; else NaN), S_DS
-    and S_D1 (g), T_L long-period corner (s); without it the steeper fall is not used: the safe side. Source: ASCE 7-16
-    (15.7-10), (15.7-11); ACI 350.3-20 section 9.4.2.
+    S_ac = 1.5 S_D1/T_c, at most 1.5 S_DS. T_c period (s, above 0; else NaN), S_DS and S_D1 (g). The steeper fall beyond T_L
+    is not used: the safe side. Source: ASCE 7-16 (15.7-10); ACI 350.3-20 section 9.4.2.
     """
     T_c = np.asarray(T_c, float)
     T_c = np.where(T_c > 0, T_c, np.nan)
     more = factor_si("sloshing_amplification")
-    falling = np.asarray(S_D1, float) / T_c * np.minimum(1.0, np.asarray(T_L, float) / T_c)
+    falling = np.asarray(S_D1, float) / T_c
     return np.asarray(more * np.minimum(falling, np.asarray(S_DS, float)))
 
 

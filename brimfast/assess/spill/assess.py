@@ -10,7 +10,7 @@ from brimfast.assess.network.build import network
 from brimfast.assess.network.faults import QUAKE, clogged_id, faults, with_drains_clogged
 from brimfast.assess.network.model import Event, Network
 from brimfast.assess.network.runs import NOTHING, Run, run
-from brimfast.assess.resolve import VesselParts
+from brimfast.assess.parts import VesselParts
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.assess.spill.pans import Caught, caught
@@ -20,7 +20,7 @@ from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import System
 
 IN_EARTHQUAKES = (QUAKE, "slosh")
-FILM = 1e-4  # m: a floor with less on it counts as dry
+DRY_UNDER = 1e-4  # m: a floor with less on it counts as dry
 
 
 @dataclass(frozen=True)
@@ -156,7 +156,7 @@ def floods(spill: Spill, installation: Installation) -> dict[str, Flood]:
     for name, one in spill.floods.items():
         wet = [Wet("the room", spill.room.area, one.depth, installation.exposure.flooring, True)]
         for neighbour, (_, depth) in zip(room.next, one.next_rooms, strict=True):
-            if depth > FILM:
+            if depth > DRY_UNDER:
                 flooring = neighbour.flooring or installation.exposure.flooring
                 wet.append(Wet(neighbour.name, neighbour.length * neighbour.width, depth, flooring, False))
         found[name] = Flood(one.event.id, one.event.text, one.reached, one.outside, tuple(wet))

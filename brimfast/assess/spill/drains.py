@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess.network.pipe_flow import full_pipe_flow, orifice_flow, weir_flow
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.constants import GRAVITY
 from brimfast.shared.findings import Step, Value, step
@@ -15,33 +16,6 @@ from brimfast.shared.installation.site import Drain
 
 Array = NDArray[np.float64]
 GRATE_SOURCE = "TxDOT Hydraulic Design Manual 10-6, equations 10-30 and 10-31; FHWA HEC-22 chapter 7"
-
-
-def weir_flow(C_w: ArrayLike, P: ArrayLike, d: ArrayLike) -> Array:
-    """Flow over the rim of a grate in a low place (m³/s): Q = C_w P d^1.5.
-
-    C_w 1.66 m^0.5/s, P free perimeter (m), d depth of water (m). Source: FHWA HEC-22 (TxDOT 10-30).
-    """
-    return np.asarray(np.asarray(C_w, float) * np.asarray(P, float) * np.maximum(np.asarray(d, float), 0.0) ** 1.5)
-
-
-def orifice_flow(C_o: ArrayLike, A: ArrayLike, d: ArrayLike) -> Array:
-    """Flow through a submerged opening (m³/s): Q = C_o A √(2 g d).
-
-    C_o 0.67 for a grate, A clear opening (m²), d depth of water (m). Source: FHWA HEC-22 (TxDOT 10-31).
-    """
-    head = np.maximum(np.asarray(d, float), 0.0)
-    return np.asarray(np.asarray(C_o, float) * np.asarray(A, float) * np.sqrt(2 * GRAVITY * head))
-
-
-def full_pipe_flow(n: ArrayLike, D: ArrayLike, S: ArrayLike) -> Array:
-    """Flow of a round pipe running full by its slope (m³/s): Q = (π D²/4) (1/n) (D/4)^(2/3) √S.
-
-    n Manning roughness, D bore (m), S slope (m/m). Source: Manning's equation (FHWA HEC-22).
-    """
-    D = np.asarray(D, float)
-    velocity = (D / 4) ** (2 / 3) * np.sqrt(np.asarray(S, float)) / np.asarray(n, float)
-    return np.asarray(np.pi / 4 * D**2 * velocity)
 
 
 @dataclass(frozen=True)

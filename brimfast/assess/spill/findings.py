@@ -5,10 +5,10 @@ from __future__ import annotations
 from brimfast.assess.network.faults import AS_DESCRIBED, QUAKE
 from brimfast.assess.network.model import Network
 from brimfast.assess.network.runs import NOTHING, Run
-from brimfast.assess.resolve import FloorParts
+from brimfast.assess.parts import FloorParts
 from brimfast.assess.spill.assess import Spill, socket_mark
 from brimfast.assess.spill.lines import run_lines
-from brimfast.assess.spill.pans import pan_findings
+from brimfast.assess.spill.pans import TOPIC, pan_findings
 from brimfast.assess.spill.room import pond_pressure
 from brimfast.data_tables.loader import factor_used
 from brimfast.shared.constants import GRAVITY, WATER_DENSITY
@@ -16,7 +16,6 @@ from brimfast.shared.findings import Finding, Value, finding, not_assessed, step
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.units import duration
 
-TOPIC = "spill"
 DRAINS = "drain: weir, opening and pipe (HEC-22, Manning), with the blocked share"
 BASIS = "water network in time, balance of volumes; HEC-22, Darcy-Weisbach, Torricelli, Manning"
 

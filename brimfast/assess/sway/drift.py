@@ -68,7 +68,7 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
         values=(*case.force.values, factor_used("drift_limit"), *_stiffnesses(case)),
         details=details,
     )
-    return [first, _lean(case, direction, acts, storeys)]
+    return [first, _p_delta(case, direction, storeys)]
 
 
 def _stiffnesses(case: RackCase) -> tuple[Value, ...]:
@@ -119,7 +119,7 @@ def _storey(case: RackCase, acts: RackActions, direction: str, tier: int) -> tup
     return of_storey(case, acts, direction, tier), top - foot, tier
 
 
-def _lean(case: RackCase, direction: str, acts: RackActions, storeys: list[tuple[Sway, float, int]]) -> Finding:
+def _p_delta(case: RackCase, direction: str, storeys: list[tuple[Sway, float, int]]) -> Finding:
     """P-delta: whether the leaning weight may be left out of the frame's forces; weight and push above go together."""
     worst, h, tier = max(storeys, key=lambda item: item[0].elastic / item[1])
     F, W = case.force.horizontal, case.body.weight

@@ -195,7 +195,7 @@ def _yield(fasteners: Fasteners, kind: str, D: float, values: list[Value]) -> fl
     except NotInTableError as error:
         raise NotAssessableError(str(error)) from None
     values.append(row.used(f"bending yield strength of a {kind} of {D / INCH:.3f} in", f"{row.F_yb_ksi:g} ksi"))
-    return row.F_yb_ksi * 1000 * PSI
+    return row.yield_strength
 
 
 _EXPRESSIONS = {

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from brimfast.shared.constants import INCH, POUND_FORCE
-from brimfast.shared.findings import Step, step
+from brimfast.shared.findings import Step, Value, step
 
 Array = NDArray[np.float64]
 PER_INCH = POUND_FORCE / INCH  # lb/in in N/m
@@ -44,6 +44,19 @@ def reference_withdrawal(kind: str, G: float, D: float) -> tuple[float, Step]:
     W = float(function(G, D))
     line = step("W", expression, {"G": G, "D": (D / INCH, "in")}, (W / PER_INCH, "lb/in"), source, any_units=False)
     return W, line
+
+
+def thread_length(kind: str, D: float, length: float, given: float | None) -> tuple[float, tuple[Value, ...]]:
+    """Thread of a screw with its tip (m), as the file gives it; else of a wood screw the larger of 4 D and 2/3 of its
+
+    length, of a lag screw half of its length and 1/2 in. Source: NDS 2018 Appendix L.
+    """
+    if given is not None:
+        return given, ()
+    thread = length / 2 + 0.5 * INCH if kind == "lag screw" else max(4 * D, 2 * length / 3)
+    source = "NDS 2018 Appendix L: wood screws the larger of 4 D and 2/3 of the length; lag screws half and 1/2 in"
+    text = f"{thread / INCH:.2f} in"
+    return thread, (Value(f"thread of a {kind}", text, source, "from memory", "NDS Tables L2, L3"),)
 
 
 def pull_through(G: ArrayLike, D_H: ArrayLike, t: ArrayLike) -> Array:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from brimfast.assess.joints.layout import Layout
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.reports.drawings.joint_parts import HIGH, TABLE, Distance, distances_table, fastener, heading
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Sheet
@@ -25,7 +25,7 @@ def beam_joint(
     rack: Rack, post: Member, beam: Member, fasteners: Fasteners, layout: Layout, system: System, width: float
 ) -> Drawing:
     diameter, w, d = layout.diameter, post.width, beam.width
-    meets = rack.beam_runs == "each bay" and rack.bays > 1
+    meets = rack.ends_meet
     end = next((check.actual for check in layout.checks if check.what == "from the beam's end"), None)
     sheet = Sheet(width, HIGH)
     reach = w * 0.9

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from brimfast.assess.joints.layout import QUARTER
-from brimfast.assess.resolve import Member
+from brimfast.assess.parts import Member
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances
 from brimfast.reports.drawings.joint_parts import HIGH, TABLE, Distance, distances_table, fastener, heading

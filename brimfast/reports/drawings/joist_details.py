@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from brimfast.assess.parts import Member
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.resolve import Member
 from brimfast.data_tables.loader import factor_si
 from brimfast.reports.drawings.facts import facts
 from brimfast.reports.drawings.joint_parts import HIGH, TABLE

@@ -7,7 +7,7 @@ import math
 from brimfast.assess.bodies import rack_offsets
 from brimfast.assess.network.pans import pan_nodes
 from brimfast.assess.pipeline import Assessment, Seen
-from brimfast.assess.spill.assess import FILM
+from brimfast.assess.spill.assess import DRY_UNDER
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
@@ -37,7 +37,7 @@ def plan(assessment: Seen, placed: list[Placed], system: System, width: float, m
     watered = assessment if isinstance(assessment, Assessment) else None
     ways = water_ways(watered) if watered is not None else None
     depth = ways.run.depth if ways is not None else 0.0
-    if depth > FILM:
+    if depth > DRY_UNDER:
         _pond(sheet, x0, y0, long, wide)
     sheet.box(x0, y0, long, wide, None, INK, 2.2)
     door = _door(sheet, assessment, x0, y0, long, scale)
@@ -62,7 +62,7 @@ def plan(assessment: Seen, placed: list[Placed], system: System, width: float, m
 def _notes(assessment: Seen, depth: float, system: System) -> list[tuple[str, str]]:
     room = assessment.installation.room
     found = []
-    if depth > FILM:
+    if depth > DRY_UNDER:
         found.append(
             (
                 "wet",

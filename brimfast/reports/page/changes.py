@@ -14,8 +14,8 @@ from brimfast.reports.page.fields import Key, keys_of, site_keys
 from brimfast.reports.page.form import RENAME, shown
 from brimfast.reports.page.pieces import renamed_in
 from brimfast.reports.page.pointer import at, path_of
-from brimfast.shared.edits import Edit, KeyPath, edited
-from brimfast.shared.errors import InputError, Problem
+from brimfast.shared.edits import Edit, edited
+from brimfast.shared.errors import InputError, KeyPath, Problem
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import path_text, wrong_in
 

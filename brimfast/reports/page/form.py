@@ -14,7 +14,7 @@ from brimfast.reports.page import form_words as words
 from brimfast.reports.page.fields import Key, keys_of, site_keys
 from brimfast.reports.page.pieces import adds
 from brimfast.reports.page.pointer import at, dict_of, html_id, list_of, pointer
-from brimfast.shared.edits import KeyPath
+from brimfast.shared.errors import KeyPath
 from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.flow import HOUSE_DRAIN
 from brimfast.shared.installation.hung import CEILING

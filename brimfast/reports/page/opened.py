@@ -19,8 +19,8 @@ from brimfast.reports.page.folder import Folder
 from brimfast.reports.page.form import Form
 from brimfast.reports.page.pieces import added, removed, reshaped
 from brimfast.reports.page.pointer import at, path_of, pointer
-from brimfast.shared.edits import Edit, KeyPath, edited
-from brimfast.shared.errors import BrimfastError, InputError, Problem
+from brimfast.shared.edits import Edit, edited
+from brimfast.shared.errors import BrimfastError, InputError, KeyPath, Problem
 from brimfast.shared.installation.model import Installation
 from brimfast.shared.reading import Source, located, path_text, read_bytes
 from brimfast.shared.rewriting import rewritten

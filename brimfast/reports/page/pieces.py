@@ -7,7 +7,8 @@ from itertools import permutations
 from typing import Any
 
 from brimfast.reports.page.pointer import at, dict_of, list_of, pointer
-from brimfast.shared.edits import Edit, KeyPath
+from brimfast.shared.edits import Edit
+from brimfast.shared.errors import KeyPath
 from brimfast.shared.installation.joint import PLACES
 from brimfast.shared.installation.vessel import MEASURED_KEYS
 from brimfast.shared.units import UnitError, parse

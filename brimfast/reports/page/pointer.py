@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote
 
-from brimfast.shared.edits import KeyPath
+from brimfast.shared.errors import KeyPath
 
 LONGEST = 400
 

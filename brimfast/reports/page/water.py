@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.assess.spill.assess import FILM, socket_mark
+from brimfast.assess.spill.assess import DRY_UNDER, socket_mark
 from brimfast.reports import spill_words
 from brimfast.reports.drawings.pond import LEFT, RIGHT, depth_in_time, shown_until
 from brimfast.reports.html_drawings import inline_svg
@@ -107,14 +107,14 @@ def _moments(run: Run, assessment: Assessment, system: System) -> tuple[Moment, 
     found = []
     for at in times:
         deep = max(float(np.interp(at, t, depth)), 0.0)
-        shade = 0 if deep <= FILM else max(1, math.ceil(SHADES * min(deep / max(run.depth, FILM), 1.0)))
+        shade = 0 if deep <= DRY_UNDER else max(1, math.ceil(SHADES * min(deep / max(run.depth, DRY_UNDER), 1.0)))
         found.append(Moment(at, shade, LEFT + inner * at / end, _told(run, assessment, at, deep, system)))
     return tuple(found)
 
 
 def _told(run: Run, assessment: Assessment, at: float, deep: float, system: System) -> str:
     when = "At once" if at <= 0 else f"After {duration(at)}"
-    if deep <= FILM:
+    if deep <= DRY_UNDER:
         return f"{when}: {page_words.DRY_FLOOR[0].lower()}{page_words.DRY_FLOOR[1:]}"
     text = f"{when}: {show(deep, 'length', system, 2)} deep"
     sill = assessment.spill.room.sill

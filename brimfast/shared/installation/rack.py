@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
@@ -26,6 +26,7 @@ from brimfast.shared.installation.fields import (
 )
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.pan import Pan
+from brimfast.shared.installation.sourced import Sourced
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 FACES: dict[str, tuple[str, str]] = {"along": ("front", "back"), "across": ("left", "right")}
@@ -156,30 +157,14 @@ class WallTie(Part):
     strap: Annotated[tuple[float, float], QuantityPair("0.015 in", "6 in")] | None = None
 
 
-REQUIRED = "required: "  # begins the source of a value that is asked of an anchor and not yet found in a maker's table
-
-
-class AnchorValues(Part):
+class AnchorValues(Sourced):
     """What each anchor may carry by its published value; or must carry, where the source says that it is required."""
 
     tension: Force | None = None
     shear: Force | None = None
     source: Name | None = None
 
-    @model_validator(mode="after")
-    def _value_needs_source(self) -> Self:
-        if (self.tension is not None or self.shear is not None) and self.source is None:
-            raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
-        return self
-
-    @property
-    def required(self) -> bool:
-        """Whether the values are a requirement that no maker's table has confirmed yet."""
-        return is_required(self.source)
-
-
-def is_required(source: str | None) -> bool:
-    return source is not None and source.casefold().startswith(REQUIRED.strip())
+    SOURCED: ClassVar[tuple[str, ...]] = ("tension", "shear")
 
 
 class Anchors(AnchorValues):
@@ -209,6 +194,7 @@ class Friction(Part):
         return self
 
 
+SAME_PLACE = 0.03  # m: posts and beams that face each other
 THICKEST_NAIL = 0.2 * INCH * 1.0001
 LARGEST_BOLT = INCH  # m: beyond it the yield-limit equations are not tabulated
 
@@ -326,10 +312,40 @@ class Rack(Part):
         if self.turns_from is not None and self.turns_from.rack in racks:
             return self.turned_at(racks[self.turns_from.rack])
         main = racks.get(self.joined_to.rack) if self.joined_to is not None else None
-        if main is None or main.at is None:
+        return None if main is None else main.behind
+
+    @property
+    def behind(self) -> tuple[float, float] | None:
+        """The corner in the room (m) of a rack that stands back to front behind this one, where this one has a place."""
+        if self.at is None:
             return None
-        x, y = main.at
-        return (x, y + main.width) if main.along == "length" else (x + main.width, y)
+        x, y = self.at
+        return (x, y + self.width) if self.along == "length" else (x + self.width, y)
+
+    def unlike(self, other: Rack) -> str | None:
+        """The first key in which it differs from a rack that could be joined to it, post beside post; None: in none."""
+        alike = [
+            ("bays", self.bays == other.bays),
+            ("bay_length", abs(self.bay_length - other.bay_length) < SAME_PLACE),
+            ("along", self.along == other.along),
+            ("deck_height", len(self.decks) == len(other.decks)),
+            *(("deck_height", abs(a - b) < SAME_PLACE) for a, b in zip(self.decks, other.decks, strict=False)),
+        ]
+        return next((key for key, fits in alike if not fits), None)
+
+    def beams_face(self, other: Rack) -> bool:
+        """Whether the beams of both are on the side of their posts, so that they can lie against each other."""
+        return self.beam_seat == other.beam_seat == "on the side"
+
+    @property
+    def ends_meet(self) -> bool:
+        """Whether the beams of two bays end on one post."""
+        return self.beam_runs == "each bay" and self.bays > 1
+
+    @property
+    def one_piece(self) -> bool:
+        """Whether a beam runs through over a post."""
+        return self.beam_runs == "whole length" and self.bays > 1
 
     @property
     def paired(self) -> bool:

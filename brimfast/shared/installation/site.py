@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
 from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
@@ -132,30 +132,29 @@ class Room(Part):
     drains: Annotated[list[Drain], Field(max_length=20)] = Field(default_factory=list)
 
 
-class UnitCosts(Part):
+class _LowAndHigh(Part):
+    low: float
+    high: float
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.high < self.low:
+            raise refuse("E-FIT-001", "found high below low; expected it the same or above")
+        return self
+
+
+class UnitCosts(_LowAndHigh):
     """What repair and drying cost for each unit of wetted area, in place of the planning figures."""
 
     low: MoneyPerArea
     high: MoneyPerArea
 
-    @model_validator(mode="after")
-    def _in_order(self) -> UnitCosts:
-        if self.high < self.low:
-            raise refuse("E-FIT-001", "found high below low; expected it the same or above")
-        return self
 
-
-class Price(Part):
+class Price(_LowAndHigh):
     """What one piece costs, in place of the planning figure."""
 
     low: Money
     high: Money
-
-    @model_validator(mode="after")
-    def _in_order(self) -> Price:
-        if self.high < self.low:
-            raise refuse("E-FIT-001", "found high below low; expected it the same or above")
-        return self
 
 
 def _one_amount(value: Any) -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, model_validator
 
@@ -28,7 +28,8 @@ from brimfast.shared.installation.fields import (
     whole_number,
 )
 from brimfast.shared.installation.pan import Pan
-from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction, is_required
+from brimfast.shared.installation.rack import Anchors, ComponentFactors, Friction
+from brimfast.shared.installation.sourced import Sourced
 from brimfast.shared.installation.timber import PanelText, TimberText
 
 VESSEL_KINDS = ("bed", "tank", "sump", "barrel")
@@ -73,7 +74,7 @@ class Stand(Part):
     footprint: Footprint | None = None
 
 
-class Lid(Part):
+class Lid(Sourced):
     """What covers a vessel and is held down all round; its openings together, for pipes and air."""
 
     fastenings: Annotated[int, BeforeValidator(whole_number(4, 200))]
@@ -82,16 +83,7 @@ class Lid(Part):
     opening: Annotated[tuple[float, float], QuantityPair("0 in", "3 ft")] | None = None
     mass: Annotated[float, Quantity("mass", "0 lb", "5000 lb")] = 0.0
 
-    @model_validator(mode="after")
-    def _value_needs_source(self) -> Lid:
-        if self.allowable is not None and self.source is None:
-            raise refuse("E-KEY-003", "found an allowable value without source; expected where it was published")
-        return self
-
-    @property
-    def required(self) -> bool:
-        """Whether the value is a requirement that no maker's table has confirmed yet."""
-        return is_required(self.source)
+    SOURCED: ClassVar[tuple[str, ...]] = ("allowable",)
 
     @property
     def open_area(self) -> float:
