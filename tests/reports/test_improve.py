@@ -106,7 +106,8 @@ def test_in_a_locale_of_seven_bits(shown):
     there = done.stdout + run("compare", "room.yaml", "better.yaml", cwd=folder).stdout
     bare = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
     here = [
-        process(*words, cwd=folder, **bare) for words in (("improve", "room.yaml"), ("compare", "room.yaml", "better.yaml"))
+        process(*words, cwd=folder, **bare)
+        for words in (("improve", "room.yaml"), ("compare", "room.yaml", "better.yaml"))
     ]
     text = "".join(one.stdout for one in here)
     assert [one.stderr for one in here] == ["", ""] and text.isascii()
