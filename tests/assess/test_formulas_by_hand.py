@@ -6,7 +6,7 @@ import pytest
 
 from brimfast.assess.network.pipe_flow import sill_flow
 from brimfast.assess.timber.dowel import double_shear, k_2, reduction_terms, single_shear
-from brimfast.assess.timber.withdrawal import combined_nail, combined_screw, pull_through
+from brimfast.assess.timber.withdrawal import combined_nail, combined_screw, pull_through, thread_length
 from brimfast.assess.tipping import overturning_moment, resisting_moment, tipping_acceleration
 from brimfast.shared.constants import INCH, POUND_FORCE, PSI
 
@@ -60,3 +60,19 @@ def test_a_sill_with_water_on_both_sides():
     """1.7·2·√0.09·(0.09 − 0.05) = 0.0408; none where both stand alike."""
     assert float(sill_flow(1.7, 2.0, 0.09, 0.05)) == pytest.approx(0.0408)
     assert float(sill_flow(1.7, 2.0, 0.09, 0.09)) == 0.0
+
+
+def test_reduction_terms_of_thin_and_stout_fasteners():
+    """NDS 2018 Table 12.3.1B: D 0.2 in: K_D = 10·0.2 + 0.5 at any angle; a root of 0.2 in of 3/8 in, and 1/2 in: times K_θ."""
+    across = math.pi / 2
+    assert [float(one) for one in reduction_terms(0.2 * INCH, 0.2 * INCH, across)] == pytest.approx([2.5] * 3)
+    assert [float(one) for one in reduction_terms(0.375 * INCH, 0.2 * INCH, across)] == pytest.approx([3.125] * 3)
+    assert [float(one) for one in reduction_terms(0.5 * INCH, 0.5 * INCH, across)] == pytest.approx([5.0, 4.5, 4.0])
+
+
+def test_threads_that_are_not_given():
+    """3 in: of a 0.2 in wood screw 2 in, of a thick one 4 D; of a lag screw 1.5 + 0.5 in; else what is given."""
+    assert thread_length("wood screw", 0.2 * INCH, 3 * INCH, None)[0] == pytest.approx(2 * INCH)
+    assert thread_length("wood screw", 0.6 * INCH, 3 * INCH, None)[0] == pytest.approx(2.4 * INCH)
+    assert thread_length("lag screw", 0.2 * INCH, 3 * INCH, None)[0] == pytest.approx(2 * INCH)
+    assert thread_length("lag screw", 0.2 * INCH, 3 * INCH, 1 * INCH) == (1 * INCH, ())
