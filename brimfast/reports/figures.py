@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from reportlab.graphics.shapes import Drawing
@@ -130,28 +131,20 @@ def _joints(assessment: Assessment, system: System, width: float) -> list[Figure
 
 def _panels(assessment: Assessment, rack: str, system: System, width: float) -> list[Figure]:
     kinds = panels_alike(assessment, rack)
-    found = [
-        Figure(
-            panel_detail(assessment, rack, one, system, width), subtitle=f"Rack {rack}, panel {listed(one.places, 3)}"
-        )
-        for one in kinds[:MOST_PANELS]
-    ]
-    return _counted(found, len(kinds) - MOST_PANELS, "panel")
+    drawn = [(panel_detail(assessment, rack, one, system, width), one.places) for one in kinds[:MOST_PANELS]]
+    return _kinds(rack, "panel", drawn, len(kinds))
 
 
 def _gussets(assessment: Assessment, rack: str, system: System, width: float) -> list[Figure]:
     kinds = gussets_alike(assessment, rack)
-    found = [
-        Figure(
-            gusset_detail(assessment, rack, one, system, width), subtitle=f"Rack {rack}, gusset {listed(one.places, 3)}"
-        )
-        for one in kinds[:MOST_GUSSETS]
-    ]
-    return _counted(found, len(kinds) - MOST_GUSSETS, "gusset")
+    drawn = [(gusset_detail(assessment, rack, one, system, width), one.places) for one in kinds[:MOST_GUSSETS]]
+    return _kinds(rack, "gusset", drawn, len(kinds))
 
 
-def _counted(found: list[Figure], more: int, what: str) -> list[Figure]:
-    """Below the last, how many kinds are not drawn."""
+def _kinds(rack: str, what: str, drawn: Sequence[tuple[Drawing, Sequence[str]]], count: int) -> list[Figure]:
+    """Kinds of one piece; below the last, how many are not drawn."""
+    found = [Figure(drawing, subtitle=f"Rack {rack}, {what} {listed(places, 3)}") for drawing, places in drawn]
+    more = count - len(found)
     if more <= 0:
         return found
     text = f"{more} more {'kind' if more == 1 else 'kinds'} of {what} {'is' if more == 1 else 'are'} not drawn."

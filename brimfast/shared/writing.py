@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import os
 import secrets
@@ -25,7 +26,8 @@ def write_whole(path: Path, data: bytes, overwrite: bool = True) -> None:
     except (OSError, ValueError) as error:
         raise OutputError([unwritable(path, error)]) from None
     finally:
-        beside.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            beside.unlink()
 
 
 def must_be_new(path: Path, overwrite: bool) -> None:

@@ -36,6 +36,14 @@ def height_factor(z_h: ArrayLike) -> Array:
     return np.asarray(1 + 2 * np.where((ratio >= 0) & (ratio <= 1), ratio, np.nan))
 
 
+def unlimited_force(
+    S_DS: ArrayLike, W_p: ArrayLike, a_p: ArrayLike, R_p: ArrayLike, I_p: ArrayLike, z_h: ArrayLike
+) -> Array:
+    """0.4 a_p S_DS W_p (1 + 2 z/h) / (R_p/I_p) (unit of W_p); see component_force. Source: ASCE 7-16 (13.3-1)."""
+    S_DS, W_p, a_p, R_p, I_p = (np.asarray(item, float) for item in (S_DS, W_p, a_p, R_p, I_p))
+    return np.asarray(0.4 * a_p * S_DS * W_p * height_factor(z_h) / (R_p / I_p))
+
+
 def component_force(
     S_DS: ArrayLike, W_p: ArrayLike, a_p: ArrayLike, R_p: ArrayLike, I_p: ArrayLike, z_h: ArrayLike
 ) -> Array:
@@ -46,9 +54,8 @@ def component_force(
     S_DS (g), W_p operating weight, a_p 1 to 2.5, R_p 1 to 12, I_p 1 or 1.5, z_h = z/h from 0 to 1 (a NaN
     outside). Source: ASCE 7-16 (13.3-1), (13.3-2), (13.3-3).
     """
-    S_DS, W_p, I_p = (np.asarray(item, float) for item in (S_DS, W_p, I_p))
-    formula = 0.4 * np.asarray(a_p, float) * S_DS * W_p * height_factor(z_h) / (np.asarray(R_p, float) / I_p)
-    return np.asarray(np.minimum(np.maximum(formula, 0.3 * S_DS * I_p * W_p), 1.6 * S_DS * I_p * W_p))
+    unit = np.asarray(S_DS, float) * np.asarray(I_p, float) * np.asarray(W_p, float)
+    return np.asarray(np.clip(unlimited_force(S_DS, W_p, a_p, R_p, I_p, z_h), 0.3 * unit, 1.6 * unit))
 
 
 def force(body: Body, site: Site, motion: GroundMotion) -> Force:
@@ -90,7 +97,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         vertical_step(motion.vertical, W),
     )
     vertical = motion.vertical.share * W
-    sways = amplification(R_p, 0.4 * a_p * S_DS * W * I_p * float(height_factor(z_h)), F_p)
+    sways = amplification(R_p, float(unlimited_force(S_DS, W, a_p, 1.0, I_p, z_h)), F_p)
     return Force(body.name, W, F_p, vertical, Omega_0, name, governs, BASIS, steps, tuple(values), sways=sways)
 
 

@@ -55,6 +55,21 @@ def ductility_reduction(R: ArrayLike, Omega_0: ArrayLike, I_e: ArrayLike) -> Arr
     return np.asarray(np.maximum(np.sqrt(inside), 1.3))
 
 
+def unlimited_force(
+    S_DS: ArrayLike,
+    W_p: ArrayLike,
+    I_p: ArrayLike,
+    H_f: ArrayLike,
+    R_mu: ArrayLike,
+    C_AR: ArrayLike,
+    R_po: ArrayLike,
+) -> Array:
+    """0.4 S_DS I_p W_p (H_f/R_μ) (C_AR/R_po) (unit of W_p); see component_force. Source: ASCE 7-22 (13.3-1)."""
+    unit = np.asarray(S_DS, float) * np.asarray(I_p, float) * np.asarray(W_p, float)
+    amplified = np.asarray(H_f, float) / np.asarray(R_mu, float)
+    return np.asarray(0.4 * unit * amplified * (np.asarray(C_AR, float) / np.asarray(R_po, float)))
+
+
 def component_force(
     S_DS: ArrayLike,
     W_p: ArrayLike,
@@ -71,9 +86,7 @@ def component_force(
     S_DS (g), W_p operating weight, I_p 1 or 1.5. Source: ASCE 7-22 (13.3-1) to (13.3-3).
     """
     unit = np.asarray(S_DS, float) * np.asarray(I_p, float) * np.asarray(W_p, float)
-    amplified = np.asarray(H_f, float) / np.asarray(R_mu, float)
-    formula = 0.4 * unit * amplified * (np.asarray(C_AR, float) / np.asarray(R_po, float))
-    return np.asarray(np.minimum(np.maximum(formula, 0.3 * unit), 1.6 * unit))
+    return np.asarray(np.clip(unlimited_force(S_DS, W_p, I_p, H_f, R_mu, C_AR, R_po), 0.3 * unit, 1.6 * unit))
 
 
 def height_step(z_h: float, T_a: float | None, H_f: float) -> Step:
@@ -156,7 +169,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         vertical_step(motion.vertical, W, "ASCE 7-22 section 13.3.1 (as 7-16 section 13.3.1.2)"),
     )
     vertical = motion.vertical.share * W
-    sways = amplification(R_po, 0.4 * S_DS * I_p * W * H_f / R_mu * C_AR, F_p)
+    sways = amplification(R_po, float(unlimited_force(S_DS, W, I_p, H_f, R_mu, C_AR, 1.0)), F_p)
     return Force(body.name, W, F_p, vertical, Omega_0p, name, governs, BASIS, steps, tuple(values), sways=sways)
 
 

@@ -229,7 +229,7 @@ def force(
         steps,
         tuple(values),
         overstrength_source=f"R_p of 1.0, as {edition} 4.1.8.18.(8) has for connections that do not yield (from memory),",
-        sways=amplification(R_p, C_p * A_r * A_x, S_p),
+        sways=amplification(R_p, plain * R_p, S_p),
     )
 
 

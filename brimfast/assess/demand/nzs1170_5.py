@@ -134,6 +134,14 @@ def hazard(Z: ArrayLike, R: ArrayLike, C_h: ArrayLike, N: ArrayLike = 1.0) -> Ar
     return np.asarray(np.asarray(C_h, float) * Z_R * np.asarray(N, float))
 
 
+def unlimited_force(
+    C_0: ArrayLike, C_Hi: ArrayLike, C_i: ArrayLike, C_ph: ArrayLike, R_p: ArrayLike, W_p: ArrayLike
+) -> Array:
+    """C(0) C_Hi C_i C_ph R_p W_p (unit of W_p); see part_force. Source: NZS 1170.5:2004 8.2(1), 8.5(1)."""
+    C_0, C_Hi, C_i, C_ph, R_p, W_p = (np.asarray(item, float) for item in (C_0, C_Hi, C_i, C_ph, R_p, W_p))
+    return np.asarray(C_0 * C_Hi * C_i * C_ph * R_p * W_p)
+
+
 def part_force(
     C_0: ArrayLike, C_Hi: ArrayLike, C_i: ArrayLike, C_ph: ArrayLike, R_p: ArrayLike, W_p: ArrayLike
 ) -> Array:
@@ -141,9 +149,7 @@ def part_force(
 
     C_0 site hazard coefficient at 0 s (g). Source: NZS 1170.5:2004 8.2(1), 8.5(1).
     """
-    W_p = np.asarray(W_p, float)
-    C_p = np.asarray(C_0, float) * np.asarray(C_Hi, float) * np.asarray(C_i, float)
-    return np.asarray(np.minimum(C_p * np.asarray(C_ph, float) * np.asarray(R_p, float) * W_p, 3.6 * W_p))
+    return np.asarray(np.minimum(unlimited_force(C_0, C_Hi, C_i, C_ph, R_p, W_p), 3.6 * np.asarray(W_p, float)))
 
 
 def vertical_share(C_max: ArrayLike) -> Array:
@@ -315,7 +321,7 @@ def force(body: Body, site: Site, motion: GroundMotion) -> Force:
         steps,
         tuple(values),
         overstrength_source="C_ph of 1.0, so that anchors stay elastic",
-        sways=amplification(max(mu_p, 1.0), C_0 * C_Hi * C_i * R_p * W, F_ph),
+        sways=amplification(max(mu_p, 1.0), float(unlimited_force(C_0, C_Hi, C_i, 1.0, R_p, W)), F_ph),
     )
 
 

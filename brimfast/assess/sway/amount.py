@@ -1,7 +1,8 @@
 """How far does a rack sway in the design earthquake?
 
 The frame's movement is elastic and belongs to a reduced force. What really happens is taken as the same movement
-under the full force (equal displacements): the elastic one times the factor that the standard divided by.
+under the full force (equal displacements): the elastic one times the force that was neither divided nor capped over the one
+that was.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.joints.layout import beam_to_post_layout
-from brimfast.data_tables.loader import factor_si
-from brimfast.shared.findings import Step, step
+from brimfast.data_tables.loader import factor_si, factor_used
+from brimfast.shared.findings import Step, Value, step
 
 Array = NDArray[np.float64]
 TOPIC = "sway"
@@ -31,6 +32,7 @@ class Sway:
     real: float
     elastic: float
     lines: tuple[Step, ...]
+    values: tuple[Value, ...]
 
 
 def sway(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
@@ -38,7 +40,7 @@ def sway(case: RackCase, acts: RackActions, direction: str, tier: int) -> Sway:
 
     Added to it is what bolts play in their holes before they hold.
     """
-    note = "times the factor by which the standard divided"
+    note = "R: what the standard divided the force by, and what its cap cut off"
     return _largest(case, acts, direction, acts.moved(tier), "", note, play(case, direction))
 
 
@@ -62,7 +64,7 @@ def _largest(
         expression, inputs["play"] = "R*delta + play", (loose, "m")
         note += "; play: of bolts in their holes" if loose else ""
     line = step("Delta", expression, inputs, (real, "m"), frame_lines.SOURCE, note)
-    return Sway(real, largest.value, (line,))
+    return Sway(real, largest.value, (line,), (factor_used("bolt_play"),) if loose else ())
 
 
 def play(case: RackCase, direction: str) -> float:
@@ -85,14 +87,13 @@ def play(case: RackCase, direction: str) -> float:
     return 2 * c / spread * case.weight.beam_centre if spread > 0 else 0.0
 
 
-def farthest(case: RackCase, tier: int) -> tuple[float, tuple[Step, ...], str]:
-    """The larger real sway of a tier in the directions that balance (m); the reason where none or only one does."""
+def farthest(case: RackCase, tier: int) -> tuple[Sway | None, str]:
+    """The larger real sway of a tier in both directions; None and the reason where it does not balance in one."""
     ways = [(way, case.acts(way)) for way in ("along", "across")]
     for way, acts in ways:
         if acts is None:
-            return math.nan, (), case.without_frame(way)
+            return None, case.without_frame(way)
         if not acts.stays(way):
-            return math.nan, (), f"pushed {way} the loose rack slides or tips as a whole, and how far is not computed"
+            return None, f"pushed {way} the loose rack slides or tips as a whole, and how far is not computed"
     both = [sway(case, acts, way, tier) for way, acts in ways if acts is not None]
-    worst = max(both, key=lambda item: item.real)
-    return worst.real, worst.lines, ""
+    return max(both, key=lambda item: item.real), ""

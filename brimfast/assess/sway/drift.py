@@ -13,7 +13,7 @@ from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.frame.cases import IN_PLACE, STRENGTH
 from brimfast.assess.frame.tier import SHEETS
 from brimfast.assess.joints.case import RackCase
-from brimfast.assess.sway.amount import TOPIC, Sway, play, storey_drift, sway
+from brimfast.assess.sway.amount import TOPIC, Sway, storey_drift, sway
 from brimfast.data_tables.loader import factor_si, factor_used
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 
@@ -65,7 +65,7 @@ def drift(case: RackCase, direction: str) -> list[Finding]:
         f"{case.force.basis}; {frame_lines.SOURCE}; ASCE 7-16 Table 12.12-1",
         advice_key="sway",
         steps=(*case.force.steps, *lines),
-        values=(*case.force.values, factor_used("drift_limit"), *_stiffnesses(case)),
+        values=(*case.force.values, factor_used("drift_limit"), *worst.values, *_stiffnesses(case)),
         details=details,
     )
     return [first, _p_delta(case, direction, storeys)]
@@ -80,8 +80,6 @@ def _stiffnesses(case: RackCase) -> tuple[Value, ...]:
         keys.append("sheet_shear_plywood")
     if case.frame is not None and case.frame.ties.where:
         keys += ["tie_stiffness", "tie_stiffness_least"]
-    if any(play(case, direction) for direction in ("along", "across")):
-        keys.append("bolt_play")
     slip = Value("slip of fasteners", "K_ser", "EN 1995-1-1:2004 Table 7.1", "from memory", "EN 1995-1-1 Table 7.1")
     return (*(factor_used(key) for key in keys), slip)
 

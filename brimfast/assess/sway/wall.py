@@ -15,9 +15,23 @@ def wall(case: RackCase) -> list[Finding]:
         return []
     id, subject = f"sway/{case.name}/wall", f"rack {case.name}"
     question = "Does it keep clear of the wall beside it?"
-    real, lines, why = farthest(case, len(case.rack.decks))
-    if why:
+    worst, why = farthest(case, len(case.rack.decks))
+    if worst is None:
         return [not_assessed(id, TOPIC, subject, question, "length", why)]
     basis = f"{case.force.basis}; {frame_lines.SOURCE}; the gap in the file"
-    steps = (*case.force.steps, *lines)
-    return [finding(id, TOPIC, subject, question, real, gap, "length", basis, advice_key="sway", steps=steps)]
+    steps = (*case.force.steps, *worst.lines)
+    return [
+        finding(
+            id,
+            TOPIC,
+            subject,
+            question,
+            worst.real,
+            gap,
+            "length",
+            basis,
+            advice_key="sway",
+            steps=steps,
+            values=worst.values,
+        )
+    ]
