@@ -149,9 +149,10 @@ def free_bodies(
         else:
             corners = 2.0 if count >= 4 else 0.0  # more than four may stand anywhere: not counted
             length, width = stand or (found.length, found.width)
+            along, across = ("stand", "stand") if found.round else ("length", "width")
             directions = (
-                Direction("along its length", length, length / 2, corners),
-                Direction("across its width", width, width / 2, corners),
+                Direction(f"along its {along}", length, length / 2, corners),
+                Direction(f"across its {across}", width, width / 2, corners),
             )
         anchoring = None
         if anchors:

@@ -42,6 +42,7 @@ def test_a_barrel_on_a_small_stand_tips_about_the_stand_and_presses_through_it()
     bases = [next(one for one in each.bodies if one.name == "tank").directions for each in (wide, narrow)]
     assert bases[0][0].base == pytest.approx(24 * INCH, rel=0.05)
     assert [one.base for one in bases[1]] == pytest.approx([12 * INCH] * 2)
+    assert [one.name for one in bases[1]] == ["along its stand", "across its stand"]  # a barrel has no length
     pressed = found(narrow, "floor/tank/mean")
     weight = next(one for one in narrow.bodies if one.name == "tank").weight
     assert pressed.demand == pytest.approx(weight / (12 * INCH) ** 2)

@@ -226,6 +226,20 @@ def test_vessels_are_to_scale():
     assert left.height / outside == pytest.approx(34 * INCH / vessel.length, rel=1e-9)
 
 
+def test_a_stand_is_as_wide_as_it_is_said_to_be():
+    """A barrel of 24 in on 12 in by 12 in: wood half as wide, in its middle."""
+    stand = "{name: tank, kind: barrel, diameter: 24 in, depth: 30 in, water: 28 in, stand: {height: 12 in, footprint: 12 in x 12 in}}"
+    text = "\n".join(f"  - {stand}" if "name: tank" in line else line for line in RACK.splitlines())
+    assessment = assessed(text)
+    shapes = floor_vessels(assessment, "us", WIDTHS[0]).drawing.contents
+    (wood,) = (one for one in shapes if isinstance(one, Rect) and one.fillColor == WOOD)
+    shell = [one for one in shapes if isinstance(one, Rect) and one.y == pytest.approx(wood.y + wood.height)]
+    left, right = min(one.x for one in shell), max(one.x + one.width for one in shell)
+    outside = assessment.vessels["tank"].length
+    assert wood.width / (right - left) == pytest.approx(12 * INCH / outside, rel=0.01)
+    assert wood.x + wood.width / 2 == pytest.approx((left + right) / 2, abs=0.1)
+
+
 @pytest.mark.parametrize("name", ["rack", "tiers"])
 def test_fasteners_stand_as_they_are_computed(name):
     """Spacing between circles over the beam's depth, and each distance of the layout in the table."""

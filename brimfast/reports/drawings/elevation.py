@@ -13,7 +13,7 @@ from brimfast.reports.drawings.places import END, FRONT, place_of, post_spacing
 from brimfast.reports.drawings.rack_views import View, draw_end, draw_front, end_width, rack_height
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, Sheet
-from brimfast.reports.drawings.vessel_side import vessel_height, vessel_side, water_level
+from brimfast.reports.drawings.vessel_side import foot_width, vessel_height, vessel_side, water_level
 from brimfast.reports.pdf_style import INK, QUIET
 from brimfast.shared.findings import Finding, severity
 from brimfast.shared.installation.vessel import Vessel
@@ -163,7 +163,8 @@ def floor_vessels(assessment: Seen, system: System, width: float, most_height: f
             wide, high = lengths[one.name] * scale, heights[one.name] * scale
             here = [item for item in marked(assessment.findings) if _of_vessel(item, one)]
             found += here
-            slots = _slots(here, x, wide, ground, high)
+            foot = foot_width(assessment, one) * scale
+            slots = _slots(here, x, wide, foot, ground, high)
             for sx, sy, _ in slots:
                 sheet.take(sx - SIZE, sy - SIZE, sx + SIZE, sy + SIZE)
             length = show(lengths[one.name], "distance", system)
@@ -187,16 +188,17 @@ def _of_vessel(finding: Finding, vessel: Vessel) -> bool:
     return asked and finding.subject in (vessel.name, f"{vessel.name}, sides")
 
 
-def _slots(found: list[Finding], x: float, wide: float, ground: float, high: float) -> Marked:
-    """Tipping at the edge it turns about, waves at the rim, the rest at the base."""
+def _slots(found: list[Finding], x: float, wide: float, foot: float, ground: float, high: float) -> Marked:
+    """Tipping at the edge it turns about, waves at the rim, the rest at the base; foot: how wide it stands, in its middle."""
+    left, right = x + (wide - foot) / 2, x + (wide + foot) / 2
     slots: dict[str, tuple[float, float, list[Finding]]] = {}
     for finding in found:
         kind = finding.id.partition("/")[0]
         where = {"tipping": "edge", "falls": "edge", "slosh": "rim"}.get(kind, "base")
-        at = {"edge": (x + wide, ground), "rim": (x + wide, ground + high), "base": (x, ground)}[where]
+        at = {"edge": (right, ground), "rim": (x + wide, ground + high), "base": (left, ground)}[where]
         slots.setdefault(where, (*at, []))[2].append(finding)
     found_slots = list(slots.values())
-    if wide < 2 * SIZE + 1 and {"edge", "base"} <= set(slots):
+    if foot < 2 * SIZE + 1 and {"edge", "base"} <= set(slots):
         base = slots["base"]
         slots["edge"][2].extend(base[2])
         found_slots.remove(base)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from brimfast.assess.bodies import footing
 from brimfast.assess.pipeline import Seen
 from brimfast.reports.drawings.sheet import TEXT, Sheet
 from brimfast.reports.pdf_style import FILL, INK, PAPER, QUIET, WATER, WOOD
@@ -14,6 +15,14 @@ def vessel_height(assessment: Seen, vessel: Vessel) -> float:
     if vessel.depth is None:
         return 1.6 * assessment.vessels[vessel.name].height
     return vessel.depth + vessel.raised
+
+
+def foot_width(assessment: Seen, vessel: Vessel, along: bool = True) -> float:
+    """Of what it stands on (m), its own or its stand's, in its middle."""
+    weight, stand = assessment.vessels[vessel.name], footing(vessel)
+    if stand is not None:
+        return stand[0] if along else stand[1]
+    return weight.length if along or weight.round else weight.width
 
 
 def vessel_side(
@@ -34,7 +43,8 @@ def vessel_side(
     assert vessel.depth is not None and vessel.water is not None
     wall = min(max(assessment.resolved.vessels[vessel.name].wall_thickness * scale, 1.0), width / 4)
     if vessel.stand is not None:
-        _stand(sheet, x, y, width, vessel.raised * scale)
+        foot = foot_width(assessment, vessel, along) * scale
+        _stand(sheet, x + (width - foot) / 2, y, foot, vessel.raised * scale)
         y += vessel.raised * scale
     height, inside, level = vessel.depth * scale, width - 2 * wall, vessel.water * scale
     if vessel.fill is not None:
