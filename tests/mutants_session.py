@@ -1,0 +1,73 @@
+"""The program that tests.mutants starts in its copy of the project: mutmut, but each mutant in a fork of one collected session.
+
+Kept are mutants of numbers, signs, operators, comparisons and of which way a condition goes. Of the tests that call a mutant's
+function the quickest run, as many as fit into SECONDS.
+"""
+
+import sys
+
+from _pytest.config import get_config
+from _pytest.main import Session
+from _pytest.runner import runtestprotocol
+from mutmut import __main__ as program
+from mutmut.mutation import file_mutation, mutators
+from mutmut.runners.harness import PytestRunner
+from mutmut.state import state
+from mutmut.utils.file_utils import change_cwd
+from mutmut.workers.isolation import ForkServerRunner
+
+SECONDS = 4.0
+KEPT = ("number", "assignment", "augmented_assignment", "remove_unary_ops", "keywords", "swap_op", "if_exp")
+
+
+def trimmed(collect):
+    def collected(*args, **options):
+        collect(*args, **options)
+        took = state().duration_by_test
+        for name, tests in state().tests_by_mangled_function_name.items():
+            spent, some = 0.0, set()
+            for test in sorted(tests, key=lambda test: (took[test], test)):
+                if some and spent + took[test] > SECONDS:
+                    break
+                spent += took[test]
+                some.add(test)
+            state().tests_by_mangled_function_name[name] = some
+
+    return collected
+
+
+def warm_up(runner):
+    with change_cwd("mutants"):
+        config = get_config()
+        plugins = config.pluginmanager
+        arguments = ["--rootdir=.", "-q", *runner._pytest_add_cli_args, *runner._pytest_add_cli_args_test_selection]
+        runner.config = plugins.hook.pytest_cmdline_parse(pluginmanager=plugins, args=arguments)
+        session = Session.from_config(runner.config)
+        runner.config._do_configure()
+        runner.config.hook.pytest_sessionstart(session=session)
+        runner.config.hook.pytest_collection(session=session)
+        runner.items = {item.nodeid: item for item in session.items}
+
+
+def run_tests(runner, *, mutant_name, tests):
+    if mutant_name is None:
+        return in_pytest(runner, mutant_name=mutant_name, tests=tests)
+    took = state().duration_by_test
+    items = [runner.items[name] for name in sorted(tests, key=lambda test: (took[test], test))]
+    with change_cwd("mutants"):
+        for item, after in zip(items, [*items[1:], None], strict=True):
+            if any(one.failed for one in runtestprotocol(item, log=False, nextitem=after)):
+                return 1
+    return 0
+
+
+if __name__ == "__main__":
+    file_mutation.mutation_operators[:] = [
+        one for one in mutators.mutation_operators if one[1].__name__.removeprefix("operator_") in KEPT
+    ]
+    program.collect_or_load_stats = trimmed(program.collect_or_load_stats)
+    in_pytest = PytestRunner.run_tests
+    PytestRunner.warm_up = warm_up
+    PytestRunner.run_tests = run_tests
+    ForkServerRunner.run_clean_tests = lambda self, tests: 0  # collecting the calls ran them
+    sys.exit(program.cli())
