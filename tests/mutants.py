@@ -19,7 +19,21 @@ TOP = Path(__file__).parent.parent
 FORMULAS = ("timber", "tipping.py", "sliding.py", "continuous_beam.py", "network/pipe_flow.py", "network/friction.py",
             "slosh/equivalents.py", "slosh/wave.py")  # fmt: skip
 TESTS = ("published/test_*", "assess/test_*")
-SLOW = ("test_any_installation", "test_doubt", "test_laws", "test_measures", "test_plan", "test_processes", "test_refine")
+SLOW = (
+    "test_any_installation",
+    "test_doubt",
+    "test_laws",
+    "test_measures",
+    "test_plan",
+    "test_processes",
+    "test_refine",
+)
+IN_FORKS = (
+    "-p",
+    "no:unraisableexception",
+    "-p",
+    "no:threadexception",
+)  # what the fork leaves open is no fault of a test
 PROGRAM = Path(__file__).parent / "mutants_session.py"
 
 
@@ -33,7 +47,7 @@ def settings(sources):
     lists = {
         "source_paths": sources,
         "also_copy": ["brimfast", "tests", "pyproject.toml", "README.md", "docs"],
-        "pytest_add_cli_args": ["-p", "no:cacheprovider", "-p", "no:xdist"],
+        "pytest_add_cli_args": ["-p", "no:cacheprovider", "-p", "no:xdist", *IN_FORKS],
         "pytest_add_cli_args_test_selection": tests,
     }
     others = 'process_isolation = "forkserver"\ntimeout_multiplier = 4.0\n'

@@ -4,6 +4,7 @@ Kept are mutants of numbers, signs, operators, comparisons and of which way a co
 function the quickest run, as many as fit into SECONDS.
 """
 
+import os
 import sys
 
 from _pytest.config import get_config
@@ -47,6 +48,7 @@ def warm_up(runner):
         runner.config.hook.pytest_sessionstart(session=session)
         runner.config.hook.pytest_collection(session=session)
         runner.items = {item.nodeid: item for item in session.items}
+    without_mutant_all_pass(runner)
 
 
 def run_tests(runner, *, mutant_name, tests):
@@ -54,11 +56,27 @@ def run_tests(runner, *, mutant_name, tests):
         return in_pytest(runner, mutant_name=mutant_name, tests=tests)
     took = state().duration_by_test
     items = [runner.items[name] for name in sorted(tests, key=lambda test: (took[test], test))]
+    return int(any_fails(items))
+
+
+def any_fails(items):
     with change_cwd("mutants"):
-        for item, after in zip(items, [*items[1:], None], strict=True):
-            if any(one.failed for one in runtestprotocol(item, log=False, nextitem=after)):
-                return 1
-    return 0
+        return any(
+            one.failed
+            for item, after in zip(items, [*items[1:], None], strict=True)
+            for one in runtestprotocol(item, log=False, nextitem=after)
+        )
+
+
+def without_mutant_all_pass(runner):
+    """Else every mutant would count as noticed."""
+    quick = sorted(state().duration_by_test, key=state().duration_by_test.__getitem__)[:300]
+    child = os.fork()
+    if child == 0:
+        sys.stdout = sys.stderr = open(os.devnull, "w")
+        os._exit(int(any_fails([runner.items[name] for name in quick])))
+    if os.waitpid(child, 0)[1]:
+        raise RuntimeError("tests fail in a fork without any mutant")
 
 
 if __name__ == "__main__":
