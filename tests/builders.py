@@ -128,7 +128,7 @@ JOINED = (
 APART = JOINED.replace(f"    joined_to: {{rack: r, fasteners: {JOIN}}}\n", "    at: 2 ft x 6 ft\n")
 
 
-if "MUTANT_UNDER_TEST" in os.environ:  # a changed formula must be asked anew: see tests/mutants.py
+if os.environ.get("MUTANT_UNDER_TEST") == "stats":  # which test calls what: see tests/mutants.py
 
     def cache(function):
         return function

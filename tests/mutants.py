@@ -8,6 +8,8 @@ no such test notices, each with its line, but for those that mutants_left.csv kn
 """
 
 import csv
+import json
+import os
 import re
 import shutil
 import subprocess
@@ -18,7 +20,7 @@ from pathlib import Path
 TOP = Path(__file__).parent.parent
 FORMULAS = ("timber", "tipping.py", "sliding.py", "continuous_beam.py", "network/pipe_flow.py", "network/friction.py",
             "slosh/equivalents.py", "slosh/wave.py")  # fmt: skip
-TESTS = ("published/test_*", "assess/test_*")
+TESTS = ("published/test_*", "assess/test_*", "reports/test_steps")
 SLOW = (
     "test_any_installation",
     "test_doubt",
@@ -35,6 +37,11 @@ IN_FORKS = (
     "no:threadexception",
 )  # what the fork leaves open is no fault of a test
 PROGRAM = Path(__file__).parent / "mutants_session.py"
+DIFFS = """
+import json, sys
+from mutmut.mutation.diff_apply import get_diff_for_mutant
+print(json.dumps([get_diff_for_mutant(name) for name in sys.stdin.read().splitlines()]))
+"""
 
 
 def settings(sources):
@@ -64,14 +71,26 @@ def main():
             shutil.copy(TOP / name, work / name)
     with (work / "pyproject.toml").open("a", encoding="utf-8") as stream:
         stream.write(settings(names))
-    with (work / "mutants.txt").open("w") as out:
-        subprocess.run([sys.executable, "-P", str(PROGRAM), "run"], cwd=work, stdout=out, stderr=out, check=False)
+    run(work, 2)
+    if again := [name for name, what in results(work) if what == "survived"]:
+        run(work, 10, *again)
     return report(work)
 
 
-def report(work):
-    with (TOP / "tests" / "mutants_left.csv").open(encoding="utf-8") as stream:
-        left = {(row["function"], row["changed"]) for row in csv.DictReader(stream)}
+def run(work, seconds, *mutants):
+    """Those of all mutants, or again some, that tests of so many seconds notice."""
+    with (work / "mutants.txt").open("a") as out:
+        subprocess.run(
+            [sys.executable, "-P", str(PROGRAM), "run", *mutants],
+            cwd=work,
+            env={**os.environ, "SECONDS": str(seconds)},
+            stdout=out,
+            stderr=out,
+            check=False,
+        )
+
+
+def results(work):
     said = subprocess.run(
         [sys.executable, "-m", "mutmut", "results", "--all", "true"],
         cwd=work,
@@ -79,20 +98,30 @@ def report(work):
         text=True,
         check=False,
     )
-    found = re.findall(r"^\s+(\S+): (survived|no tests|killed|timeout|suspicious)$", said.stdout, re.M)
+    return re.findall(r"^\s+(\S+): (survived|no tests|killed|timeout|suspicious)$", said.stdout, re.M)
+
+
+def changes(work, names):
+    """Of each mutant the lines that differ, before → after."""
+    said = subprocess.run(
+        [sys.executable, "-P", "-c", DIFFS], cwd=work, input="\n".join(names), capture_output=True, text=True, check=True
+    )
+    for diff in json.loads(said.stdout):
+        yield " → ".join(line[1:].strip() for line in diff.splitlines() if re.match(r"[+-](?![+-])", line))
+
+
+def report(work):
+    with (TOP / "tests" / "mutants_left.csv").open(encoding="utf-8") as stream:
+        left = {(row["function"], row["changed"]) for row in csv.DictReader(stream)}
+    found = results(work)
     if not found:
-        print((work / "mutants.txt").read_text()[-3000:], said.stderr[-2000:])
+        print((work / "mutants.txt").read_text()[-3000:])
         return 1
     count = {what: sum(one == what for _, one in found) for what in ("killed", "survived", "no tests", "timeout")}
     print(", ".join(f"{number} {what}" for what, number in count.items()))
+    unnoticed = [(name, what) for name, what in found if what in ("survived", "no tests")]
     unknown = 0
-    for name, what in found:
-        if what not in ("survived", "no tests"):
-            continue
-        diff = subprocess.run(
-            [sys.executable, "-m", "mutmut", "show", name], cwd=work, capture_output=True, text=True, check=False
-        )
-        changed = " → ".join(line[1:].strip() for line in diff.stdout.splitlines() if re.match(r"[+-](?![+-])", line))
+    for (name, what), changed in zip(unnoticed, changes(work, [name for name, _ in unnoticed]), strict=True):
         function = re.sub(r"\.x_|__mutmut_\d+$", lambda match: "." if match[0] == ".x_" else "", name)
         if (function, changed) not in left:
             unknown += 1

@@ -1,7 +1,7 @@
 """The program that tests.mutants starts in its copy of the project: mutmut, but each mutant in a fork of one collected session.
 
 Kept are mutants of numbers, signs, operators, comparisons and of which way a condition goes. Of the tests that call a mutant's
-function the quickest run, as many as fit into SECONDS.
+function the quickest run, as many as fit into the seconds that the variable SECONDS gives.
 """
 
 import os
@@ -17,8 +17,8 @@ from mutmut.state import state
 from mutmut.utils.file_utils import change_cwd
 from mutmut.workers.isolation import ForkServerRunner
 
-SECONDS = 4.0
-KEPT = ("number", "assignment", "augmented_assignment", "remove_unary_ops", "keywords", "swap_op", "if_exp")
+SECONDS = float(os.environ["SECONDS"])
+KEPT = ("number", "augmented_assignment", "remove_unary_ops", "keywords", "swap_op", "if_exp")
 
 
 def trimmed(collect):
