@@ -104,7 +104,12 @@ def results(work):
 def changes(work, names):
     """Of each mutant the lines that differ, before → after."""
     said = subprocess.run(
-        [sys.executable, "-P", "-c", DIFFS], cwd=work, input="\n".join(names), capture_output=True, text=True, check=True
+        [sys.executable, "-P", "-c", DIFFS],
+        cwd=work,
+        input="\n".join(names),
+        capture_output=True,
+        text=True,
+        check=True,
     )
     for diff in json.loads(said.stdout):
         yield " → ".join(line[1:].strip() for line in diff.splitlines() if re.match(r"[+-](?![+-])", line))

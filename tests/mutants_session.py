@@ -6,6 +6,7 @@ function the quickest run, as many as fit into the seconds that the variable SEC
 
 import os
 import sys
+from pathlib import Path
 
 from _pytest.config import get_config
 from _pytest.main import Session
@@ -73,7 +74,7 @@ def without_mutant_all_pass(runner):
     quick = sorted(state().duration_by_test, key=state().duration_by_test.__getitem__)[:300]
     child = os.fork()
     if child == 0:
-        sys.stdout = sys.stderr = open(os.devnull, "w")
+        sys.stdout = sys.stderr = Path(os.devnull).open("w")  # noqa: SIM115
         os._exit(int(any_fails([runner.items[name] for name in quick])))
     if os.waitpid(child, 0)[1]:
         raise RuntimeError("tests fail in a fork without any mutant")

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.processes import Workers, workers
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
 from brimfast.reports.progress import Report
 from brimfast.reports.run import assess_source, not_the_input, read_source
@@ -108,7 +108,7 @@ def _row(file: str, assessment: Assessment) -> Row:
         verdict: sum(one.verdict == verdict for one in counted)
         for verdict in ("short", "close", "holds", "not assessed")
     }
-    worst = next(iter(words.worst(assessment, 1)), None)
+    worst = next(iter(choice.worst(assessment, 1)), None)
     single = assessment.spill.worst
     return Row(
         file,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import card_words, html_tables, renter_words, words
+from brimfast.reports import card_words, choice, html_tables, renter_words, summary_words, words
 from brimfast.reports import owner_content as content
 from brimfast.reports.equations import GROUND_MOTION
 from brimfast.reports.html_style import symbols
@@ -73,9 +73,9 @@ class Cards:
 
 
 def owner(assessment: Assessment, system: System) -> Owner:
-    number = words.counts(assessment)
+    number = choice.counts(assessment)
     return Owner(
-        headline=words.headline(assessment),
+        headline=summary_words.headline(assessment),
         look=CLASSES[content.overall(assessment)],
         counts=tuple(
             Count(words.MARKS[key], number[key], content.COUNT_NAMES[key], CLASSES[key]) for key in content.COUNT_ORDER
@@ -83,13 +83,15 @@ def owner(assessment: Assessment, system: System) -> Owner:
         facts=tuple(
             (lead, symbols(text, GROUND_MOTION)) for lead, text in content.page_facts(assessment, system, named=True)
         ),
-        code=words.what_the_code_asks(assessment),
+        code=summary_words.what_the_code_asks(assessment),
         worst_title=content.WORST,
         worst=tuple(content.worst(assessment, system)),
         steps_title=content.FIRST,
-        steps=tuple((words.capital(one.measure), content.step_text(one)) for one in words.first_steps(assessment)),
+        steps=tuple(
+            (words.capital(one.measure), content.step_text(one)) for one in summary_words.first_steps(assessment)
+        ),
         stop_title=content.STOP,
-        stop=tuple(words.when_to_stop(assessment)),
+        stop=tuple(summary_words.when_to_stop(assessment)),
         last=content.last_words(assessment),
     )
 

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import html_people, html_tables, owner_content, spill_words, words
+from brimfast.reports import choice, html_people, html_tables, owner_content, spill_words, summary_words, words
 from brimfast.reports import parts_content as content
 from brimfast.reports.equations import GROUND_MOTION, step_markup
 from brimfast.reports.figures import figures, pond_figure, wave_figure
@@ -97,7 +97,7 @@ def html_bytes(
 ) -> bytes:
     """The whole page. The same of all of these gives the same bytes."""
     numbered = sheet(assessment)
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     calculated = {tags[id] for id in numbered.of_findings}
     page = _environment().get_template("report.html")
     told = page.render(
@@ -156,13 +156,13 @@ def _drawn(assessment: Assessment, system: System) -> list[Drawn]:
 
 
 def _topics(assessment: Assessment, calculated: set[str], system: System) -> list[Topic]:
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     found = []
-    for topic, title in words.TOPICS.items():
+    for topic, title in choice.TOPICS.items():
         findings = [finding for finding in assessment.findings if finding.topic == topic]
         if findings:
             rows = html_tables.findings(topic, title, findings, calculated, system, tags)
-            notes = (words.PRACTICE, *words.pipe_notes(assessment)) if topic == "pipes" else ()
+            notes = (words.PRACTICE, *summary_words.pipe_notes(assessment)) if topic == "pipes" else ()
             found.append(Topic(topic, title, rows, tuple(_parts(topic, assessment, system)), notes))
     return found
 
@@ -177,7 +177,7 @@ def _parts(topic: str, assessment: Assessment, system: System) -> list[Part]:
         return [Part(f"frame-{index}", title, tables) for index, (title, tables) in enumerate(frames, start=1)]
     if topic == "slosh":
         waves = html_tables.waves(assessment, system)
-        after = tuple(words.sloshing_compared(assessment, system))
+        after = tuple(summary_words.sloshing_compared(assessment, system))
         found = wave_figure(assessment, system, WIDTH)
         picture = None if found is None else picture_of(found, "wave-heights", "Waves against the rim")
         return [Part("waves", "Waves", (waves,), (), after, picture)] if waves.rows else []
@@ -205,7 +205,7 @@ def _water(assessment: Assessment, system: System) -> list[Part]:
 
 def _calculation(numbered: Sheet, assessment: Assessment, system: System) -> list[Calculated]:
     """Sections along the load path; what a line of an earlier block said is cited by its number."""
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     found = []
     for section in numbered.sections:
         blocks = []

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import card_words, renter_words, spill_words, words
+from brimfast.reports import card_words, renter_words, spill_words, summary_words, words
 from brimfast.reports import parts_content as content
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.html_style import symbols, visible
@@ -146,8 +146,8 @@ def frames(assessment: Assessment, system: System) -> list[tuple[str, tuple[Html
 
 
 def waves(assessment: Assessment, system: System) -> HtmlTable:
-    rows = words.wave_rows(assessment, system)
-    return made("table-waves", "Waves of each vessel", words.WAVE_HEAD, rows, range(1, 6))
+    rows = summary_words.wave_rows(assessment, system)
+    return made("table-waves", "Waves of each vessel", summary_words.WAVE_HEAD, rows, range(1, 6))
 
 
 def events(assessment: Assessment, system: System) -> HtmlTable:

@@ -10,7 +10,7 @@ from brimfast.assess.plan.improve import Improvement, Plan
 from brimfast.assess.plan.score import Answer, Change, outcome
 from brimfast.reports import improve_words as say
 from brimfast.reports import plan_content as content
-from brimfast.reports import words
+from brimfast.reports import summary_words, words
 from brimfast.reports.blocks import Block, Cell, Gap, Grid, Heading, Line
 from brimfast.reports.terminal_blocks import named
 from brimfast.reports.terminal_parts import STYLES
@@ -36,7 +36,7 @@ def improvement_blocks(improvement: Improvement, name: str) -> Iterator[Block]:
     yield named(improvement.assessment)
     yield Line(f"brimfast {__version__} · {words.DEFER}", style="dim")
     yield Gap()
-    yield Line(f"As it stands: {words.headline(improvement.assessment)}", style="bold")
+    yield Line(f"As it stands: {summary_words.headline(improvement.assessment)}", style="bold")
     if not improvement.ranked:
         yield Line(
             "Nothing is short or close that a measure of this list could help. What is not assessed stays so: "

@@ -7,7 +7,7 @@ from datetime import date
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import spill_words, words
+from brimfast.reports import choice, spill_words, summary_words, words
 from brimfast.reports.exposure_faces import cost_in_short, exposure_words
 from brimfast.shared.findings import Finding, Verdict
 from brimfast.shared.units import System
@@ -23,7 +23,7 @@ def checked_on(assessment: Assessment, day: date) -> str:
 
 def overall(assessment: Assessment) -> str:
     """The verdict that colours the whole: the worst that there is."""
-    number = words.counts(assessment)
+    number = choice.counts(assessment)
     return "short" if number["short"] else "close" if number["close"] else "holds"
 
 
@@ -39,9 +39,9 @@ def page_facts(assessment: Assessment, system: System, named: bool) -> list[tupl
     """
     water = f"{spill_words.in_short(assessment, system)} {cost_in_short(assessment.exposed)} More on the renter's page."
     return [
-        ("Looked at.", words.capital(words.what_was_looked_at(assessment, named))),
-        ("Weight.", words.what_it_weighs(assessment, system)),
-        ("Earthquake.", words.what_the_earthquake_does(assessment)),
+        ("Looked at.", words.capital(summary_words.what_was_looked_at(assessment, named))),
+        ("Weight.", summary_words.what_it_weighs(assessment, system)),
+        ("Earthquake.", summary_words.what_the_earthquake_does(assessment)),
         ("Water.", " ".join(water.split())),
     ]
 
@@ -69,13 +69,13 @@ def worst(assessment: Assessment, system: System) -> list[Bad]:
         Bad(
             one.verdict,
             words.MARKS[one.verdict],
-            words.DANGERS[words.danger(one)],
+            choice.DANGERS[choice.danger(one)],
             times_text(one),
             one.subject,
             one.question,
             words.capital(words.sentence(one, system)),
         )
-        for one in words.worst(assessment)
+        for one in choice.worst(assessment)
     ]
 
 
@@ -83,14 +83,14 @@ def facts(assessment: Assessment, system: System) -> list[tuple[str, str]]:
     """What the terminal says of weight, earthquake, water and money, each with the word it is about."""
     cost = exposure_words(assessment.exposed, assessment.installation)
     return [
-        ("Weight.", words.what_it_weighs(assessment, system)),
-        ("Earthquake.", words.what_the_earthquake_does(assessment)),
+        ("Weight.", summary_words.what_it_weighs(assessment, system)),
+        ("Earthquake.", summary_words.what_the_earthquake_does(assessment)),
         ("Water.", spill_words.what_water_does(assessment, system)),
         *([("Money.", cost)] if cost else []),
     ]
 
 
-def step_text(step: words.FirstStep) -> str:
+def step_text(step: summary_words.FirstStep) -> str:
     """What a first step is for, after the step itself."""
     return f"For {words.listed(step.subjects, 4)}: {step.reason}{'; ' + step.needs if step.needs else ''}."
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from brimfast.assess.demand.period import period_text
 from brimfast.assess.frame.actions import RackActions
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
 
@@ -136,7 +136,7 @@ def frame_rows(acts: RackActions) -> list[list[str]]:
 
 
 def advice_rows(assessment: Assessment) -> list[list[str]]:
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     grouped: dict[tuple[str, str], list[str]] = {}
     for advice in assessment.advice:
         numbers = ", ".join(tags[id] for id in advice.for_findings)

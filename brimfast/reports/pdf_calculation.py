@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from brimfast.reports import choice
 from brimfast.reports import parts_content as content
-from brimfast.reports import words
 from brimfast.reports.equations import step_markup, symbol_markup, with_symbols
 from brimfast.reports.inputs_table import input_rows
 from brimfast.reports.pdf_flow import (
@@ -78,7 +78,7 @@ def _section(one: Section, assessment: Assessment, system: System, width: float)
         story.append(Paragraph(with_symbols(motion_text(assessment)), SMALL))
     if one.key == FRAME:
         story += frame_tables(assessment, system, width)
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     for block in one.blocks:
         story += _block(block, tags, system)
     return story

@@ -7,7 +7,7 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from brimfast.reports import words
+from brimfast.reports import choice, summary_words, words
 from brimfast.reports.drawings.elevation import drawn_racks, floor_vessels, rack_elevation
 from brimfast.reports.drawings.keyed import body_key
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
@@ -87,7 +87,7 @@ def _page(
     picture: float,
 ) -> list[Flowable]:
     installation = assessment.installation
-    number = words.counts(assessment)
+    number = choice.counts(assessment)
     title = part(
         installation.installation, "For the owner", TITLE if len(installation.installation) <= 40 else LONG_TITLE
     )
@@ -95,7 +95,7 @@ def _page(
         title,
         plain(checked_on(assessment, day), QUIET_SMALL),
         Spacer(0, 6),
-        _band(words.headline(assessment), overall(assessment), width),
+        _band(summary_words.headline(assessment), overall(assessment), width),
         Spacer(0, 6),
     ]
     shown = _picture(assessment, system, 0.66 * width, picture) if picture else []
@@ -105,19 +105,19 @@ def _page(
     ]
     facts = page_facts(assessment, system, named=not shown)
     story += [Paragraph(f"<b>{lead}</b> {with_symbols(text, GROUND_MOTION)}", body) for lead, text in facts]
-    code = words.what_the_code_asks(assessment)
+    code = summary_words.what_the_code_asks(assessment)
     if code:
         story.append(Paragraph(f"<b>Code.</b> {safe(code)}", body))
     found = worst(assessment, system)
     if found:
         story += [plain(WORST, heading), _worst_table(found, width)]
-    steps = words.first_steps(assessment)
+    steps = summary_words.first_steps(assessment)
     if steps:
         story.append(plain(FIRST, heading))
         for index, first in enumerate(steps, start=1):
             lead = f"<b>{index}. {safe(words.capital(first.measure))}.</b>"
             story.append(Paragraph(f"{lead} {safe(step_text(first))}", body))
-    story += [plain(STOP, heading), *bullets(words.when_to_stop(assessment), body)]
+    story += [plain(STOP, heading), *bullets(summary_words.when_to_stop(assessment), body)]
     return [*story, Spacer(0, 4), box(last_words(assessment), width)]
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from brimfast.reports import choice, spill_words, summary_words, words
 from brimfast.reports import parts_content as content
-from brimfast.reports import spill_words, words
 from brimfast.reports.equations import GROUND_MOTION, with_symbols
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.owner_content import closing_words
@@ -122,9 +122,9 @@ def _number(tag: str, calculated: bool) -> list[Flowable]:
 def topics(assessment: Assessment, numbered: Sheet, system: System, width: float) -> list[Flowable]:
     story: list[Flowable] = []
     blocks = numbered.of_findings
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     widths = tuple(width * share for share in (0.06, 0.15, 0.4, 0.1, 0.1, 0.06, 0.13))
-    for topic, title in words.TOPICS.items():
+    for topic, title in choice.TOPICS.items():
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if not found:
             continue
@@ -162,7 +162,7 @@ def topics(assessment: Assessment, numbered: Sheet, system: System, width: float
         if topic == "exposure":
             story += _exposure(assessment, system, width)
         if topic == "pipes":
-            story += [plain(text, SMALL) for text in (words.PRACTICE, *words.pipe_notes(assessment))]
+            story += [plain(text, SMALL) for text in (words.PRACTICE, *summary_words.pipe_notes(assessment))]
     return story
 
 
@@ -201,17 +201,17 @@ def frame_tables(assessment: Assessment, system: System, width: float) -> list[F
 
 def _waves(assessment: Assessment, system: System, width: float) -> list[Flowable]:
     """What the water of each vessel does, and what that does to its vessel."""
-    rows = words.wave_rows(assessment, system)
+    rows = summary_words.wave_rows(assessment, system)
     if not rows:
         return []
     widths = tuple(width * share for share in (0.3, 0.13, 0.17, 0.13, 0.12, 0.15))
-    head = table(words.WAVE_HEAD, rows, widths, {1, 2, 3, 4, 5})
+    head = table(summary_words.WAVE_HEAD, rows, widths, {1, 2, 3, 4, 5})
     return [
         CondPageBreak(ROOM),
         plain("Waves", H2),
         head,
         *wave_drawing(assessment, system, width),
-        *(plain(text, SMALL) for text in words.sloshing_compared(assessment, system)),
+        *(plain(text, SMALL) for text in summary_words.sloshing_compared(assessment, system)),
     ]
 
 

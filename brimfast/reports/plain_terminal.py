@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.blocks import Block, Command, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
 from brimfast.shared.findings import Finding
 from brimfast.shared.units import System
@@ -80,7 +80,7 @@ def _said(block: Block, system: System) -> Iterator[str]:
         case Reasons():
             pass
         case Worst(finding):
-            yield f"{words.capital(words.DANGERS[words.danger(finding)])}: {finding_sentence(finding, system)}"
+            yield f"{words.capital(choice.DANGERS[choice.danger(finding)])}: {finding_sentence(finding, system)}"
         case Command(command, shows):
             yield f"{command} : {_ended(shows)}"
 

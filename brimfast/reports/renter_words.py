@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from brimfast.assess.exposure.assess import Affected
 from brimfast.assess.network.runs import NOTHING, Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports.words import both, capital, listed, most_pressure, water_that_can_leave
+from brimfast.reports.choice import most_pressure, water_that_can_leave
+from brimfast.reports.words import both, capital, listed
 from brimfast.shared.findings import Advice
 from brimfast.shared.units import System, duration, money, money_range
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from brimfast.assess.demand.inputs import file_problems
 from brimfast.assess.demand.standard import standards
 from brimfast.assess.pipeline import Assessment, assess
-from brimfast.reports import words
+from brimfast.reports import summary_words
 from brimfast.shared.errors import InputError, OutputError, Problem, printable
 from brimfast.shared.installation.fields import Part
 from brimfast.shared.installation.model import Installation
@@ -49,7 +49,9 @@ def with_ends(assessment: Assessment, raw: Any) -> Assessment:
     if not found:
         return assessment
     short = any(one.verdict == "short" for end in found for one in end.worse)
-    return replace(assessment, cautions=(*assessment.cautions, words.ranges_caution(found)), short_at_ends=short)
+    return replace(
+        assessment, cautions=(*assessment.cautions, summary_words.ranges_caution(found)), short_at_ends=short
+    )
 
 
 def report_date(text: str | None) -> date:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.weight_lines import loaded_lines, weighing_lines
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.shared.findings import Finding, Step
 from brimfast.shared.units import System
 
@@ -110,10 +110,10 @@ class _Numbered:
 def sheet(assessment: Assessment) -> Sheet:
     numbered = _Numbered()
     sections: list[Section] = []
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     for key, title in SECTIONS.items():
         blocks = [numbered.block(head, steps) for head, steps in _before_findings(key, assessment)]
-        for topic in words.TOPICS:
+        for topic in choice.TOPICS:
             for finding in assessment.findings:
                 if finding.topic == topic and section_of(finding) == key and finding.steps:
                     head = f"{tags[finding.id]}  {finding.subject}: {finding.question}"

@@ -12,7 +12,7 @@ from brimfast.assess.demand.inputs import COMMON, input_problems
 from brimfast.assess.demand.standard import Standard, standard_named, standard_of, standards
 from brimfast.assess.pipeline import Assessment, assess
 from brimfast.reports.run import assess_source
-from brimfast.reports.words import RANGES
+from brimfast.reports.summary_words import RANGES
 from brimfast.shared.errors import InputError, Problem
 from brimfast.shared.findings import Finding
 from brimfast.shared.installation.model import Installation

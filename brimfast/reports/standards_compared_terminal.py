@@ -5,7 +5,7 @@ from __future__ import annotations
 from rich.console import Console
 from rich.text import Text
 
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.standards_compared import Comparison
 from brimfast.reports.terminal_parts import STYLES, heading, row, table, wrapped
 from brimfast.shared.findings import Finding
@@ -22,7 +22,7 @@ def print_comparison(found: Comparison, system: System, out: Console) -> None:
     wrapped(words.DEFER, out, style="dim")
     out.print()
     for one, assessment in zip(found.names, (found.own, found.other), strict=True):
-        motion, number = assessment.motion, words.counts(assessment)
+        motion, number = assessment.motion, choice.counts(assessment)
         wrapped(
             f"{one}: {motion.symbol} {motion.plateau:.3g} g ({motion.how}). ✗ {number['short']} short   ~ {number['close']} "
             f"close   ✓ {number['holds']} hold   – {number['not assessed']} not assessed",

@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.text import Text
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import parts_content, words
+from brimfast.reports import choice, parts_content, words
 from brimfast.reports.blocks import Block, Cell, Command, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
 from brimfast.reports.plain_terminal import plain_text
 from brimfast.reports.terminal_blocks import everything
@@ -113,7 +113,7 @@ def _reasons(findings: Iterable[Finding], out: Console) -> None:
 def _worst(block: Worst, system: System, out: Console) -> None:
     finding = block.finding
     much = f", {words.how_much(finding)}" if block.brief else ""
-    lead = f"{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}{much}: "
+    lead = f"{words.MARKS[finding.verdict]} {choice.DANGERS[choice.danger(finding)]}{much}: "
     wrapped(f"{lead}{finding.subject}. {finding.question}", out, 2, STYLES[finding.verdict])
     if not block.brief:
         wrapped(words.sentence(finding, system), out, 4)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from brimfast import __version__
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import parts_content, spill_words, words
+from brimfast.reports import choice, parts_content, spill_words, summary_words, words
 from brimfast.reports.blocks import Block, Counts, Findings, Gap, Grid, Heading, Line, Reasons, Worst
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_rows
 from brimfast.reports.owner_content import facts, step_text
@@ -34,22 +34,22 @@ def topics_of(topics: Iterable[str], assessment: Assessment, system: System) -> 
     """The answer in one sentence, then those topics, each once."""
     shown = dict.fromkeys(topics)
     parts = [block for topic in shown for block in one_topic(topic, assessment, system)]
-    return [named(assessment), Line(words.headline(assessment), style="bold"), *parts]
+    return [named(assessment), Line(summary_words.headline(assessment), style="bold"), *parts]
 
 
 def _everything(assessment: Assessment, system: System) -> Iterator[Block]:
     yield from _opening(assessment, system)
     yield from weights(assessment, system)
     yield from demand(assessment, system)
-    for topic in words.TOPICS:
+    for topic in choice.TOPICS:
         yield from _topic(topic, assessment, system)
     yield from _not_assessed(assessment)
     yield from _advice(assessment)
     yield from cautions(assessment)
     yield Heading("For a landlord or insurer")
-    yield Line(words.for_the_landlord(assessment, system), 2)
+    yield Line(summary_words.for_the_landlord(assessment, system), 2)
     yield Gap()
-    yield Line(f"{words.headline(assessment)} {words.DEFER}", style="bold")
+    yield Line(f"{summary_words.headline(assessment)} {words.DEFER}", style="bold")
 
 
 def one_topic(topic: str, assessment: Assessment, system: System) -> Iterator[Block]:
@@ -63,7 +63,7 @@ def one_topic(topic: str, assessment: Assessment, system: System) -> Iterator[Bl
     else:
         found = [finding for finding in assessment.findings if finding.topic == topic]
         if not found:
-            yield from (Heading(words.TOPICS[topic]), Line(NOTHING))
+            yield from (Heading(choice.TOPICS[topic]), Line(NOTHING))
         yield from _topic(topic, assessment, system)
         yield from _not_assessed(assessment, topic)
         yield from _advice(assessment, {finding.id for finding in found})
@@ -73,19 +73,19 @@ def _opening(assessment: Assessment, system: System) -> Iterator[Block]:
     yield named(assessment)
     yield Line(f"brimfast {__version__} · {words.DEFER}", style="dim")
     yield Gap()
-    yield Line(words.headline(assessment), style="bold")
-    yield Counts(words.counts(assessment))
+    yield Line(summary_words.headline(assessment), style="bold")
+    yield Counts(choice.counts(assessment))
     yield Gap()
     for _, text in facts(assessment, system):
         yield Line(text)
-    code = words.what_the_code_asks(assessment)
+    code = summary_words.what_the_code_asks(assessment)
     if code:
         yield Line(code)
-    worst = words.worst(assessment)
+    worst = choice.worst(assessment)
     if worst:
         yield Heading("Worst first")
         yield from (Worst(finding) for finding in worst)
-    steps = words.first_steps(assessment)
+    steps = summary_words.first_steps(assessment)
     if steps:
         yield Heading("Do first")
         for index, first in enumerate(steps, start=1):
@@ -133,7 +133,7 @@ def _columns(titles: tuple[str, ...], names: int) -> tuple[tuple[str, bool], ...
 def _topic(topic: str, assessment: Assessment, system: System) -> Iterator[Block]:
     found = [finding for finding in assessment.findings if finding.topic == topic]
     if found:
-        yield Heading(words.TOPICS[topic])
+        yield Heading(choice.TOPICS[topic])
         yield Findings(found)
     if topic == "sway":
         yield from _frames(assessment)
@@ -145,7 +145,7 @@ def _topic(topic: str, assessment: Assessment, system: System) -> Iterator[Block
         yield from _exposure(assessment, system)
     if topic == "pipes" and found:
         yield Line(words.PRACTICE)
-        yield from (Line(text, 2, mark="·") for text in words.pipe_notes(assessment))
+        yield from (Line(text, 2, mark="·") for text in summary_words.pipe_notes(assessment))
     # Those of practice stand by their tables, all others in a list of their own.
     yield Reasons([finding for finding in found if finding.verdict == "not assessed" and finding.practice])
 
@@ -157,10 +157,10 @@ def _frames(assessment: Assessment) -> Iterator[Block]:
 
 
 def _waves(assessment: Assessment, system: System) -> Iterator[Block]:
-    rows = words.wave_rows(assessment, system)
+    rows = summary_words.wave_rows(assessment, system)
     if rows:
-        yield Grid(_columns(words.WAVE_HEAD, 1), rows)
-        yield from (Line(text) for text in words.sloshing_compared(assessment, system))
+        yield Grid(_columns(summary_words.WAVE_HEAD, 1), rows)
+        yield from (Line(text) for text in summary_words.sloshing_compared(assessment, system))
 
 
 def _events(assessment: Assessment, system: System) -> Iterator[Block]:

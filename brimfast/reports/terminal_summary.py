@@ -6,7 +6,7 @@ import io
 from collections.abc import Sequence
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import spill_words, words
+from brimfast.reports import choice, spill_words, summary_words, words
 from brimfast.reports.blocks import Block, Command, Counts, Gap, Heading, Line, Worst
 from brimfast.reports.terminal import print_blocks
 from brimfast.reports.terminal_blocks import named
@@ -42,16 +42,16 @@ def _summary(assessment: Assessment, system: System, rest: Sequence[Command], co
     found: list[Block] = [
         named(assessment),
         Gap(),
-        Line(words.headline(assessment), style="bold"),
-        Counts(words.counts(assessment)),
+        Line(summary_words.headline(assessment), style="bold"),
+        Counts(choice.counts(assessment)),
         Line(spill_words.weight_and_water(assessment, system)),
     ]
     if assessment.short_at_ends:
         found.append(Line("At the ends of the file's ranges more is short: see the cautions.", style="bold"))
-    worst = words.worst(assessment, count)
+    worst = choice.worst(assessment, count)
     if worst:
         found += [Heading("Worst first"), *(Worst(finding, brief=True) for finding in worst)]
-    steps = words.first_steps(assessment)
+    steps = summary_words.first_steps(assessment)
     if steps:
         found.append(Heading("Do first"))
         for index, first in enumerate(steps, start=1):

@@ -15,7 +15,7 @@ from brimfast.assess.exposure.wetted import BELOW, HERE
 from brimfast.assess.pipeline import assess
 from brimfast.assess.spill.flood import Flood, Wet
 from brimfast.data_tables import loader, rows
-from brimfast.reports import words
+from brimfast.reports import choice, summary_words, words
 from brimfast.reports.exposure_faces import EXPOSURE_HEAD, exposure_json, exposure_rows, exposure_words
 from brimfast.shared.findings import finding
 from brimfast.shared.installation.site import FLOORINGS, WATERS
@@ -318,9 +318,9 @@ def test_money_is_no_danger():
     )
     quiet = replace(quiet, findings=(*holding, money_short))
     assert not quiet.anything_short
-    assert words.counts(quiet)["short"] == 0
-    assert words.headline(quiet) == "Everything that was checked holds."
-    assert words.worst(quiet) == []
+    assert choice.counts(quiet)["short"] == 0
+    assert summary_words.headline(quiet) == "Everything that was checked holds."
+    assert choice.worst(quiet) == []
     assert replace(quiet, findings=(*holding, replace(money_short, practice=False, topic="spill"))).anything_short
 
 

@@ -10,7 +10,7 @@ from brimfast.assess.network.friction import friction_factor, hazen_williams, he
 from brimfast.assess.network.pipe_flow import pipe_velocity
 from brimfast.assess.practice.lines import curve_head, operating_flow, pump_line
 from brimfast.data_tables.loader import pipe_material
-from brimfast.reports import words
+from brimfast.reports import choice, summary_words
 from brimfast.reports.json_face import as_json
 from brimfast.reports.terminal import print_assessment
 from brimfast.reports.terminal_parts import console
@@ -206,18 +206,18 @@ def test_practice_is_no_danger_and_sets_no_exit_code():
     short = [one for one in assessment.findings if one.verdict == "short"]
     assert {one.id for one in short if one.practice} == {"pipes/p/speed", "pipes/p/clogs"}
     assert assessment.anything_short == any(not one.practice for one in short)
-    assert not [one for one in words.worst(assessment, 50) if one.practice]
-    assert words.counts(assessment)["short"] == sum(1 for one in short if not one.practice)
+    assert not [one for one in choice.worst(assessment, 50) if one.practice]
+    assert choice.counts(assessment)["short"] == sum(1 for one in short if not one.practice)
     assert not [one for one in short if not one.practice], short
     assert not assessment.anything_short
-    assert "short" not in words.headline(assessment).replace("comes out short", "")
+    assert "short" not in summary_words.headline(assessment).replace("comes out short", "")
 
 
 def test_faces_show_practice_in_its_own_table(capsys):
     assessment = assessed(CURVED + PIPES)
     print_assessment(assessment, "us", console())
     out = " ".join(capsys.readouterr().out.split())
-    assert words.TOPICS["pipes"] in out
+    assert choice.TOPICS["pipes"] in out
     assert "not danger" in out
     assert "rule and equations do not agree" in out
     listed = json.loads(as_json(assessment, "si"))["findings"]

@@ -7,7 +7,7 @@ from brimfast.assess.demand.force import amplification
 from brimfast.assess.joints.layout import beam_to_post_layout
 from brimfast.assess.timber.fastener import dowel, toe_nail
 from brimfast.assess.timber.group import group_forces
-from brimfast.reports import words
+from brimfast.reports import choice
 from brimfast.shared.constants import INCH
 from brimfast.shared.reading import read_bytes
 from tests.builders import RACK, TIERS, assessed, dry, found
@@ -28,7 +28,7 @@ def test_what_weighs_day_and_night_does_not_hang_on_a_name(name):
         assert next(one for one in other.findings if one.id.endswith(f"/{part}")).always == always, part
     knees = [one for one in other.findings if "/knee/" in one.id]
     assert knees and not any(one.always for one in knees)
-    assert all(words.danger(one) != "now" for one in knees)
+    assert all(choice.danger(one) != "now" for one in knees)
 
 
 def test_a_barrel_on_a_small_stand_tips_about_the_stand_and_presses_through_it():

@@ -12,7 +12,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.layout import beam_to_post_layout
-from brimfast.reports import words
+from brimfast.reports import choice
 from brimfast.reports.doubt_words import chance_text
 from brimfast.reports.drawings.chances import chance_bars
 from brimfast.reports.drawings.elevation import drawn_racks, drawn_vessels, floor_vessels, not_drawn, rack_elevation
@@ -120,7 +120,7 @@ def every(name, system, width):
         found[name] = keyed and keyed.drawing
     found["pond"] = pond_depth(assessment, system, width, 170)
     found["worst"] = ratio_bars(assessment, worst_findings(assessment), width)
-    for topic in words.TOPICS:
+    for topic in choice.TOPICS:
         of_topic = [finding for finding in assessment.findings if finding.topic == topic]
         found[f"topic {topic}"] = ratio_bars(assessment, of_topic, width)
     rows = [(f"{one.subject}: {one.question}", one.ratio, (one.ratio or 3.0) / 2) for one in worst_findings(assessment)]
@@ -184,7 +184,7 @@ def test_every_drawing_is_svg_with_the_same_words(name, system):
 @pytest.mark.parametrize("name", ["nursery", "tiers", "corner", "many bays"])
 def test_all_that_is_short_or_close_of_a_rack_is_marked_and_keyed(name):
     assessment = case(name)
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     for rack in drawn_racks(assessment):
         keyed = rack_elevation(assessment, rack, "us", WIDTHS[0])
         drawn = text_of(keyed.drawing).split()

@@ -15,7 +15,7 @@ from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Polygon, Pol
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from brimfast.reports import card_words, improve_words, owner_content, renter_words, words
+from brimfast.reports import card_words, choice, improve_words, owner_content, renter_words, summary_words, words
 from brimfast.reports.doubt_content import MOST_LIMITS, chances
 from brimfast.reports.figures import figures
 from brimfast.reports.html_drawings import inline_svg
@@ -88,7 +88,7 @@ def test_every_finding_is_there_with_ratio_and_verdict(report, tree):
     assessment, system, *_ = report
     rows = {element.get("data-finding"): element for element in tree.iter("tr") if element.get("data-finding")}
     assert set(rows) == {finding.id for finding in assessment.findings}
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     for finding in assessment.findings:
         row = rows[finding.id]
         cells = [said(cell) for cell in row]
@@ -110,11 +110,11 @@ def test_says_what_the_pdf_says(report, tree):
     installation = after.installation
     text = said(tree.find("body"))
     for sentence in (
-        words.headline(assessment),
-        words.what_it_weighs(assessment, system),
-        words.what_the_code_asks(assessment),
+        summary_words.headline(assessment),
+        summary_words.what_it_weighs(assessment, system),
+        summary_words.what_the_code_asks(assessment),
         *(text for _, text in owner_content.page_facts(assessment, system, named=True)[2:] if "_" not in text),
-        *words.when_to_stop(assessment),
+        *summary_words.when_to_stop(assessment),
         renter_words.total(assessment, system),
         renter_words.cost_note(assessment),
         *renter_words.cheap_lines(assessment, planned and planned.improvement, renter_words.MOST_CHEAP)[0],
@@ -131,7 +131,7 @@ def test_says_what_the_pdf_says(report, tree):
         "2026-11-25",
         *(caution.text for caution in assessment.cautions),
         *(value.confirm_in for value in assessment.values_to_confirm()),
-        *(words.sentence(finding, system)[1:] for finding in words.worst(assessment)),
+        *(words.sentence(finding, system)[1:] for finding in choice.worst(assessment)),
         *(step.source for finding in assessment.findings for step in finding.steps if "_" not in step.source),
     ):
         assert " ".join(sentence.split()) in text

@@ -8,7 +8,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph
 
-from brimfast.reports import words
+from brimfast.reports import choice
 from brimfast.reports.equations import step_markup
 from brimfast.reports.pdf_calculation import engineer
 from brimfast.reports.pdf_flow import BODY, H1, H2, KEYED, PART, QUIET_SMALL, plain
@@ -30,15 +30,15 @@ def test_says_everything(name):
     assert "licensed structural engineer" in " ".join(pages[0].split())
     assert "licensed structural engineer" in " ".join(pages[-1].split())
     assert "invented" in pages[0]
-    for title in words.TOPICS.values():
+    for title in choice.TOPICS.values():
         if any(
             finding.topic == topic
-            for topic, one in words.TOPICS.items()
+            for topic, one in choice.TOPICS.items()
             if one == title
             for finding in assessment.findings
         ):
             assert title in text
-    for number in words.finding_numbers(assessment).values():
+    for number in choice.finding_numbers(assessment).values():
         assert number in text
     for word in ("Cautions", "Taken for granted", "Confirm before relying on it", "Calculation", "From above"):
         assert word in text

@@ -12,12 +12,14 @@ from brimfast.assess.doubt.doubt import doubt
 from brimfast.reports import (
     bolting,
     card_words,
+    choice,
     doubt_content,
     doubt_words,
     improve_words,
     owner_content,
     plan_content,
     renter_words,
+    summary_words,
     words,
 )
 from brimfast.reports.drawings.keyed import body_key
@@ -87,7 +89,7 @@ def test_the_outline_has_two_levels_and_leads_to_its_pages(nursery):
 
 def test_page_numbers_of_findings_lead_to_their_calculation_and_back(nursery):
     assessment, _, pages = nursery
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     calculated = sheet(assessment).of_findings
     for finding in assessment.findings:
         tag = tags[finding.id]
@@ -423,15 +425,15 @@ def in_order(text, parts):
 def test_text_is_taken_out_in_the_order_in_which_it_is_read(what):
     """Beside each other stand picture and counts, a card's columns, cells of a table, a key's columns."""
     assessment, pages = assessed_of(what), flat_pages(what)
-    number = words.counts(assessment)
+    number = choice.counts(assessment)
     facts = [lead for lead, _ in owner_content.page_facts(assessment, "us", named=False)]
-    worst = [part for one in words.worst(assessment) for part in (words.DANGERS[words.danger(one)], one.question)]
-    steps = [words.capital(one.measure) for one in words.first_steps(assessment)]
+    worst = [part for one in choice.worst(assessment) for part in (choice.DANGERS[choice.danger(one)], one.question)]
+    steps = [words.capital(one.measure) for one in summary_words.first_steps(assessment)]
     in_order(
         pages[OWNER],
         [
             assessment.installation.installation,
-            words.headline(assessment),
+            summary_words.headline(assessment),
             *(
                 f"{words.MARKS[key]} {number[key]} {owner_content.COUNT_NAMES[key]}"
                 for key in owner_content.COUNT_ORDER
@@ -453,7 +455,7 @@ def test_text_is_taken_out_in_the_order_in_which_it_is_read(what):
     in_order(pages[WALL], [*levels, card_words.TROUBLE, *off, card_words.BENEATH, *card_words.CALL])
     whole = " ".join(re.sub(r" [^ ]+  ·  .{10,40}  ·  brimfast .*? page \d+ of \d+", "", page) for page in pages)
     after = whole[whole.index("What was found Each question") :]
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     by_number = sorted(assessment.findings, key=lambda one: int(tags[one.id][1:]))
     in_order(after, [part for one in by_number for part in (f" {tags[one.id]} ", one.question, one.verdict)])
     key = [f"{number} {text}" for number, text in body_key(assessment, "us")]

@@ -7,7 +7,7 @@ from datetime import date
 import pypdf
 import pytest
 
-from brimfast.reports import spill_words, words
+from brimfast.reports import choice, spill_words, words
 from brimfast.reports.json_face import as_json
 from brimfast.reports.pdf import report_bytes
 from brimfast.reports.terminal import print_assessment
@@ -72,7 +72,7 @@ def test_no_waves_no_table():
 
 def test_plain_sentence(anchored):
     finding = found(anchored, "slosh/tank/any")
-    assert words.danger(finding) == "splashes"
+    assert choice.danger(finding) == "splashes"
     assert words.sentence(finding, "us") == (
         "waves could rise 27 in above the water at rest; 3 in is free up to the rim: it splashes over."
     )

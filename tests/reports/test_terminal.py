@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from brimfast.reports import words
+from brimfast.reports import choice, summary_words, words
 from brimfast.reports.cli import Topic
 from brimfast.reports.encodings import INSTEAD
 from brimfast.reports.plain_terminal import finding_sentence, plain_text, spoken
@@ -52,16 +52,17 @@ def test_the_summary_is_one_screen(assessment):
 
 def test_the_summary_says_what_matters_in_its_order(assessment):
     text = " ".join(shown(first(assessment)).split())
-    number = words.counts(assessment)
-    expected = [assessment.installation.installation, words.headline(assessment), f"{number['short']} short"]
-    worst, steps = words.worst(assessment), words.first_steps(assessment)
+    number = choice.counts(assessment)
+    expected = [assessment.installation.installation, summary_words.headline(assessment), f"{number['short']} short"]
+    worst, steps = choice.worst(assessment), summary_words.first_steps(assessment)
     expected += ["Worst first"] * bool(worst) + ["Do first"] * bool(steps)
     expected += ["--all", "--topic", "report room.yaml", "improve room.yaml", words.DEFER]
     places = [text.index(" ".join(one.split())) for one in expected]
     assert places == sorted(places)
     for finding in worst:
         assert (
-            f"{words.MARKS[finding.verdict]} {words.DANGERS[words.danger(finding)]}, {words.how_much(finding)}" in text
+            f"{words.MARKS[finding.verdict]} {choice.DANGERS[choice.danger(finding)]}, {words.how_much(finding)}"
+            in text
         )
         assert f"{finding.subject}. {finding.question}" in text
     for step in steps:
@@ -72,11 +73,11 @@ def test_the_summary_says_what_matters_in_its_order(assessment):
 def test_three_to_five_of_the_worst(assessment):
     """As many as leave it on one screen; three where names are long."""
     marks = [line for line in shown(first(assessment)).splitlines() if re.match("  [✗~] ", line)]
-    assert len(marks) == len(words.worst(assessment, len(marks)))
-    assert len(marks) >= min(3, len(words.worst(assessment, 3))) and len(marks) <= 5
+    assert len(marks) == len(choice.worst(assessment, len(marks)))
+    assert len(marks) >= min(3, len(choice.worst(assessment, 3))) and len(marks) <= 5
     narrow = shown(first(assessment, 40), 40)
     assert "Worst first" not in narrow or sum(bool(re.match("  [✗~] ", line)) for line in narrow.splitlines()) >= min(
-        3, len(words.worst(assessment, 3))
+        3, len(choice.worst(assessment, 3))
     )
 
 
@@ -115,7 +116,7 @@ def test_all_shows_every_finding_and_caution(assessment):
 
 
 def test_topics_can_be_chosen_and_are_those_of_the_findings():
-    assert {one.value for one in Topic} == {*words.TOPICS, "weights", "earthquake", "cautions"}
+    assert {one.value for one in Topic} == {*choice.TOPICS, "weights", "earthquake", "cautions"}
 
 
 def test_the_topics_together_show_every_table(assessment):
@@ -130,12 +131,12 @@ def test_the_topics_together_show_every_table(assessment):
 def test_a_topic_shows_its_findings_and_no_others(topic):
     assessment = assessed(TIERS)
     text = shown(topics_of([topic], assessment, "us"), 4000)
-    assert words.headline(assessment) in text
+    assert summary_words.headline(assessment) in text
     own = [finding for finding in assessment.findings if finding.topic == topic]
     assert text.count("ratio  verdict") == bool(own)
     for finding in own:
         assert finding.question in text
-    if topic in words.TOPICS and not own:
+    if topic in choice.TOPICS and not own:
         assert "so nothing was checked" in text
     once = topics_of([topic, topic], assessment, "us")
     assert once == topics_of([topic], assessment, "us")
@@ -152,7 +153,7 @@ def test_plain_has_one_sentence_a_finding_and_no_signs(assessment):
     assert not any("  " in line for line in lines)
     brief = plain_text(first(assessment), "us")
     assert READ_BADLY.findall(brief) == []
-    assert words.headline(assessment) in brief and "close," in brief
+    assert summary_words.headline(assessment) in brief and "close," in brief
 
 
 def test_signs_are_spoken_as_words():

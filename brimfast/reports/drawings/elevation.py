@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from brimfast.assess.pipeline import Seen
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.marks import SIZE, mark, marked
 from brimfast.reports.drawings.places import END, FRONT, place_of, post_spacing
@@ -69,7 +69,7 @@ def rack_elevation(assessment: Seen, name: str, system: System, width: float, mo
     draw_end(end, system)
     beam_foot = assessment.racks[name].beam_top - assessment.resolved.racks[name].beam.width
     sheet.badge(*front.at((rack.bays // 2 + 0.5) * rack.bay_length, beam_foot / 2), numbers(assessment)[f"rack {name}"])
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     for x, y, here in spots:
         mark(sheet, x, y, here, tags)
     scale_bar(sheet, LEFT, 6, scale, system)
@@ -152,7 +152,7 @@ def floor_vessels(assessment: Seen, system: System, width: float, most_height: f
         scale *= 0.93
         rows = _rows(vessels, lengths, scale, room)
     sheet = Sheet(width, _rows_height(rows, heights, scale))
-    tags, own = words.finding_numbers(assessment), numbers(assessment)
+    tags, own = choice.finding_numbers(assessment), numbers(assessment)
     found: list[Finding] = []
     ground = sheet.height
     for row in rows:

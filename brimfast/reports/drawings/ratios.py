@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.drawings.sheet import TEXT, Sheet, width_of, wrapped
 from brimfast.reports.pdf_style import INK, LINE, PAPER, QUIET, VERDICT_COLOURS
 from brimfast.shared.findings import CLOSE_UP_TO, HOLDS_UP_TO, Finding, Verdict, severity, verdict_of
@@ -34,7 +34,7 @@ def ratio_bars(assessment: Assessment, findings: Sequence[Finding], width: float
     shown = [one for one in findings if one.verdict != "not assessed"]
     if not shown:
         return None
-    tags = words.finding_numbers(assessment)
+    tags = choice.finding_numbers(assessment)
     left = TAG + 0.47 * width
     most = left - TAG - 8
     named = [wrapped(f"{one.subject}: {one.question}", most) for one in shown]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.slosh.case import Slosh
-from brimfast.reports import words
+from brimfast.reports import choice
 from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.marks import SIZE, mark, marked
 from brimfast.reports.drawings.scale_bar import scale_bar
@@ -58,7 +58,7 @@ def waves(assessment: Assessment, system: System, width: float, most_height: flo
         scale *= 0.93
         rows = _rows(shown, scale, room)
     sheet = Sheet(width, _height(rows, scale))
-    tags, own = words.finding_numbers(assessment), numbers(assessment)
+    tags, own = choice.finding_numbers(assessment), numbers(assessment)
     key: list[tuple[str, str]] = []
     ground = sheet.height
     for row in rows:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from brimfast.reports import owner_content, spill_words, words
+from brimfast.reports import choice, owner_content, spill_words, summary_words, words
 from brimfast.reports.exposure_faces import cost_in_short
 from brimfast.reports.page import page_words
 from brimfast.reports.page.calculation import DRAWN, DRY, WHOLE, Known
@@ -59,17 +59,17 @@ class Results:
 
 def results(known: Known, system: System) -> Results:
     sketch, whole = known.sketch, known.whole
-    number = words.counts(sketch)
+    number = choice.counts(sketch)
     shown = known.stage >= DRY
     joints = sorted((one for one in sketch.findings if one.topic == "joints"), key=severity)
     total = sum(number.values())
     headline = ""
     if whole is not None:
-        headline = words.headline(whole)
+        headline = summary_words.headline(whole)
     elif shown:
         headline = page_words.PARTLY_SHORT.format(short=number["short"], total=total)
     state = {DRAWN: page_words.BEING_DRAWN, DRY: page_words.BEING_RUN, WHOLE: page_words.CURRENT}[known.stage]
-    tags = words.finding_numbers(sketch)
+    tags = choice.finding_numbers(sketch)
     answered = [one for one in joints if one.verdict != "not assessed"] or joints
     no_joint = page_words.NO_JOINT if shown and not joints and sketch.racks else ""
     return Results(
@@ -83,11 +83,11 @@ def results(known: Known, system: System) -> Results:
         words.both(sketch.total_mass, "mass", system),
         _bad(answered[0], tags, system) if answered else None,
         no_joint,
-        tuple(_bad(one, tags, system) for one in words.worst(sketch, MOST_WORST)),
+        tuple(_bad(one, tags, system) for one in choice.worst(sketch, MOST_WORST)),
         spill_words.in_short(whole, system) if whole is not None else "",
         cost_in_short(whole.exposed) if whole is not None else "",
-        words.what_the_code_asks(whole) if whole is not None else "",
-        tuple((words.capital(one.measure), owner_content.step_text(one)) for one in words.first_steps(whole))
+        summary_words.what_the_code_asks(whole) if whole is not None else "",
+        tuple((words.capital(one.measure), owner_content.step_text(one)) for one in summary_words.first_steps(whole))
         if whole is not None
         else (),
     )
@@ -102,5 +102,5 @@ def _bad(finding: Finding, tags: dict[str, str], system: System) -> Bad:
         finding.subject,
         finding.question,
         words.capital(words.sentence(finding, system)),
-        words.DANGERS[words.danger(finding)] if finding.verdict in ("short", "close") else "",
+        choice.DANGERS[choice.danger(finding)] if finding.verdict in ("short", "close") else "",
     )

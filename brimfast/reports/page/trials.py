@@ -9,7 +9,7 @@ from brimfast.assess.measures.measure import Measure, shopping, takes
 from brimfast.assess.pipeline import Assessment
 from brimfast.assess.plan.bench import changed
 from brimfast.assess.plan.score import Change, answers, changes, outcome
-from brimfast.reports import words
+from brimfast.reports import choice, words
 from brimfast.reports.improve_words import answer_text, hours_text, money_text, subject_text
 from brimfast.reports.page import page_words
 from brimfast.reports.page.calculation import DRAWN, WHOLE, Known
@@ -128,7 +128,7 @@ def _compared(before: Assessment, known: Known, mine: Sequence[Measure], after: 
     much = takes(tuple(shopping(tuple(mine), before.installation, after)), before.installation)
     counts = ""
     if whole is not None:
-        short, was = words.counts(whole)["short"], words.counts(before)["short"]
+        short, was = choice.counts(whole)["short"], choice.counts(before)["short"]
         counts = f"{was} checks are short as it is, {short} with these."
     return Tried(
         known.stage,

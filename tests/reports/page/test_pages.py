@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from brimfast.assess.pipeline import assess
-from brimfast.reports import words
+from brimfast.reports import choice, summary_words, words
 from brimfast.reports.page import file_pages, page_words
 from brimfast.reports.page.beginning import copied
 from brimfast.reports.page.calculation import DRAWN, DRY, WHOLE, Calculation, Engine
@@ -357,8 +357,8 @@ def test_figures_come_in_stages_and_are_those_of_check_in_the_end(name):
         expected = assess(source.installation)
         assert whole.stage == WHOLE and whole.whole.findings == expected.findings
         shown = results(whole, system)
-        assert shown.headline == words.headline(expected) and shown.state == page_words.CURRENT
-        assert {verdict: number for verdict, _, number in shown.counts} == words.counts(expected)
+        assert shown.headline == summary_words.headline(expected) and shown.state == page_words.CURRENT
+        assert {verdict: number for verdict, _, number in shown.counts} == choice.counts(expected)
     finally:
         engine.end()
 
@@ -447,7 +447,7 @@ def test_a_measure_on_trial_changes_what_the_whole_computation_says(there):
     answer = typed(client, "fix", {"measure": ids[0]}, carried=carried, do="put").json()
     assert answer["location"] == "/file/n.yaml/fix" and path.read_bytes() != before
     after = assess(read_bytes(path.read_bytes(), "").installation)
-    short = words.counts(after)["short"]
+    short = choice.counts(after)["short"]
     page = client.get("/file/n.yaml/fix").text
     assert f"{short} of " in page or f"✗ {short}" in page
 
