@@ -1,0 +1,361 @@
+"""Doubt in numbers that a pocket calculator gives: spreads, what is learned, chances, the year, what comes of it."""
+
+import math
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from brimfast.assess.doubt import chances as chances_file
+from brimfast.assess.doubt.chances import chances, drivers, passing, sample, values
+from brimfast.assess.doubt.hazard import Curve, curve, generic_shape, power_law, through, times_a_year
+from brimfast.assess.doubt.response import (
+    SHAKING,
+    Axis,
+    Response,
+    Setting,
+    axis_of,
+    learn,
+    misfit,
+    settings,
+    shaking_of,
+    together,
+)
+from brimfast.assess.doubt.spread import Spread, around
+from brimfast.assess.doubt.targets import Centres, FillWeight, FrictionUnder, Levels, Masses, Nowhere, There
+from brimfast.assess.doubt.unknowns import Unknown
+from brimfast.shared.findings import Value
+from tests.builders import WEIGHED, read
+
+NO_VALUE = Value("x", "", "test", "from memory")
+
+
+def near(expected, rel=1e-6):
+    return pytest.approx(expected, rel=rel, abs=1e-9)
+
+
+def unknown(spread, role="file", target=None):
+    return Unknown("x", spread, target or Nowhere(), NO_VALUE, "", role)
+
+
+class TestSpread:
+    """z of 0.9: 1.281552, of 0.975: 1.959964, of 0.0005 (the cut): −3.290527 (tables of the normal distribution)."""
+
+    def test_even(self):
+        """2 + 3·0.3."""
+        assert float(Spread("even", 2, 5).quantile(0.3)) == near(2.9)
+
+    def test_log_even(self):
+        """2·(5/2)^0.25 = 2·1.2574334."""
+        assert float(Spread("log-even", 2, 5).quantile(0.25)) == near(2.5148669)
+
+    def test_normal(self):
+        """Mean 10.5, deviation 5/3.919928 = 1.2755337: 10.5 + 1.6346621; at the ends 10.5 ∓ 3.290527·1.2755337."""
+        found = Spread("normal", 8, 13).quantile([0.9, 0.0, 1.0])
+        assert found.tolist() == near([12.1346621, 6.3028225, 14.6971775])
+
+    def test_lognormal(self):
+        """Median √1.5 = 1.2247449, deviation ln 6/3.919928 = 0.4570899: 1.2247449·e^0.5857842; e^−1.5040665 at the end."""
+        spread = Spread("lognormal", 0.5, 3.0)
+        assert spread.quantile([0.9, 0.0]).tolist() == near([2.2001308, 0.2721685])
+        assert spread.middle == near(1.2247449)
+
+    def test_around_a_median(self):
+        """3·e^∓(1.959964·0.4) = 3·0.4565826 and 3/0.4565826."""
+        found = around(3.0, 0.4)
+        assert (found.shape, found.low, found.high) == ("lognormal", near(1.3697479), near(6.5705522))
+
+
+class TestTargets:
+    @staticmethod
+    def put(target, x):
+        return {edit.path: edit.value for edit in target.edits(x)}
+
+    def test_fill(self):
+        """Porosity 0.4, grains 2600: flooded 400 + 0.6·2600 = 1960; 1.1 of it 2156: grains (2156 − 400)/0.6 = 2926.67.
+
+        0.2 of it, 392, is less than the water alone: 10 kg/m³ are left.
+        """
+        found = self.put(FillWeight((1, 3), "gravel", 0.4, 2600.0), 1.1)
+        assert found == dict.fromkeys(
+            [("vessels", 1, "fill"), ("vessels", 3, "fill")],
+            {"name": "gravel", "porosity": 0.4, "grain_density": near(2926.66667)},
+        )
+        assert self.put(FillWeight((1,), None, 0.4, 2600.0), 0.2) == {
+            ("vessels", 1, "fill"): {"porosity": 0.4, "grain_density": 10.0}
+        }
+
+    def test_levels_stay_in_the_vessel(self):
+        """0.5 + 0.05; 0.5 − 0.6 is nothing; 0.5 + 0.2 is over the rim at 0.6."""
+        target = Levels(((2, 0.5, 0.6),))
+        for x, level in ((0.05, 0.55), (-0.6, 0.0), (0.2, 0.6)):
+            assert self.put(target, x) == {("vessels", 2, "water"): near(level)}
+
+    def test_weights_and_what_they_hold(self):
+        """1.1·300 kg and 1.1·0.2 m³; a weight that holds nothing stays so."""
+        assert self.put(Masses(((0, 300.0, 0.2), (1, 50.0, None))), 1.1) == {
+            ("vessels", 0, "mass"): near(330.0),
+            ("vessels", 0, "holds"): near(0.22),
+            ("vessels", 1, "mass"): near(55.0),
+        }
+
+    def test_centres(self):
+        assert self.put(Centres(((4, 0.8),)), 1.1) == {("vessels", 4, "centre_of_mass"): near(0.88)}
+
+    def test_a_number_of_the_file_and_friction(self):
+        assert self.put(There(("site", "S_DS")), 0.7) == {("site", "S_DS"): 0.7}
+        both = {("racks", "r", "friction"): {"low": 0.3, "high": 0.3}}
+        assert self.put(FrictionUnder((("racks", "r"),)), 0.3) == both
+
+
+class TestHazard:
+    def test_power_law(self):
+        """0.002·(0.6/0.2)^−2.5 = 0.002/15.588457."""
+        assert float(power_law(0.6, 0.2, 0.002, 2.5)) == near(1.2830006e-4)
+
+    def test_two_things_that_follow(self):
+        """H 0.1, 0.04, 0.01. P 0.2, 0.5, 0.9: 0.06·0.35 + 0.03·0.7 + 0.01·0.9; P 0, 0.1, 0.3: 0.06·0.05 + 0.03·0.2 + 0.003."""
+        found = times_a_year([0.1, 0.04, 0.01], [[0.2, 0.0], [0.5, 0.1], [0.9, 0.3]])
+        assert found.tolist() == near([0.051, 0.012])
+
+    def test_between_points_and_beyond(self):
+        """Slopes ln 5/ln 2 (5 times rarer for each doubling) below 1, ln 4/ln 2 = 2 above."""
+        found = Curve(((0.5, 0.05), (1.0, 0.01), (2.0, 0.0025)), (), True)
+        assert found.times([0.25, 0.5, 1.0, 1.5, 2.0, 4.0]).tolist() == near(
+            [0.25, 0.05, 0.01, 0.01 / 2.25, 0.0025, 0.000625]
+        )
+        assert found.design_years == near(100.0)
+
+    def test_generic_shape(self):
+        """NZS 1170.5:2004 Table 3.5: 0.2 once in 20 years ... 1.8 once in 2500. Beyond, slope ln 5/ln 1.8 = 2.7381327:
+
+        at 3.6 2^−2.7381327/2500 = 5.995148e-5.
+        """
+        shape = generic_shape()
+        assert shape[0] == (0.2, near(0.05)) and shape[5] == (1.0, near(0.002)) and shape[8] == (1.8, near(0.0004))
+        assert len(shape) == 10 and shape[-1] == (near(1.8 * math.e), near(2.5876412e-5))
+        assert float(Curve(shape, (), False).times(3.6)) == near(5.995148e-5)
+
+    def test_through_a_point(self):
+        """Once in 700 years is 1.4^(ln 1.3/ln 2) = 1.1358243 of the shape; 0.8 there stretches all by 0.7043343."""
+        found = through(generic_shape(), 0.8, 700)
+        assert found[5] == (near(0.7043343), near(0.002)) and found[0] == (near(0.1408669), near(0.05))
+
+    @pytest.mark.parametrize(
+        ("own", "times", "rates"),
+        [
+            # the design shaking once in 250 years, where the shape has 0.75: stretched by 4/3
+            ("design_years: 250", [1.0, 4 / 3], [1 / 250, 1 / 500]),
+            # 2^−2.5 = 0.1767767
+            ("design_years: 400, slope: 2.5", [1.0, 2.0, 0.5], [0.0025, 4.4194174e-4, 0.0141421]),
+            # ASCE 7-16: 1.5 times once in 2475 years; 3 times 2^−3 as often, 1 time 1.5^3 = 3.375 as often
+            ("slope: 3", [1.5, 3.0, 1.0], [1 / 2475, 1 / 19800, 3.375 / 2475]),
+            # the shape has 1.7·1.2375^(ln(1.8/1.7)/ln 1.25) = 1.7953720 once in 2475 years: stretched by 1.5/1.7953720
+            ("shaking: 30 %", [1.5, 0.8354814], [1 / 2475, 1 / 500]),
+        ],
+    )
+    def test_curve_of_a_file(self, own, times, rates):
+        found = curve(read(WEIGHED + f"doubt: {{{own}}}\n").installation)
+        assert found.times(times).tolist() == near(rates, 1e-5) and not found.given
+
+    def test_curve_that_is_given(self):
+        """0.5 once in 100, 1 once in 400 years: slope 2; the words say the years."""
+        found = curve(read(WEIGHED + "doubt: {hazard: [0.5 once in 100 years, 1 once in 400 years]}\n").installation)
+        assert found.given and float(found.times(0.25)) == near(0.04)
+        assert found.values[0].text == "0.5 once in 100 years, 1 once in 400 years"
+
+
+EVEN = Spread("even", 0.2, 0.8)
+# a strength, then the shaking, then a friction: each has its own way
+AXES = (
+    axis_of(unknown(around(1.0, 0.2), "joints")),
+    axis_of(unknown(around(1.0, 0.4), "shaking")),
+    axis_of(unknown(EVEN)),
+)
+ALONG = {0.2: 0.6, 0.5: 0.0, 0.8: -0.2}  # ln r along the friction
+WITH = {0.2: -0.1, 0.5: 0.0, 0.8: 0.2}  # how much ln k acts more there
+
+
+def told(setting):
+    """ln r = 0.3 + 2 ln k + ALONG + WITH ln k; q = 0.5 k, which is not assessed at a friction of 0.8; n never."""
+    at = dict(setting.at)
+    k, mu = at.get(1, 1.0), round(at.get(2, 0.5), 6)
+    r = math.exp(0.3 + (2 + WITH[mu]) * math.log(k) + ALONG[mu])
+    return {"r": r, "n": math.nan, "q": math.nan if mu == 0.8 else 0.5 * k}
+
+
+class TestAxes:
+    def test_weights_in_the_logarithm(self):
+        """Nodes 0.25, 0.5, 2: 1 is half way from 0.5 to 2 (ln 2/ln 4), 0.3 is ln 1.2/ln 2 = 0.2630344 of the way to 0.5."""
+        axis = Axis(unknown(EVEN), (0.25, 0.5, 2.0), 1)
+        found = axis.weights(np.array([1.0, 0.3, 2.0, 0.1, 9.0, 0.5]))
+        by_hand = [[0, 0.5, 0.5], [0.7369656, 0.2630344, 0], [0, 0, 1], [1, 0, 0], [0, 0, 1], [0, 1, 0]]
+        assert found.tolist() == [near(row) for row in by_hand]
+
+    def test_weights_of_what_may_be_nothing(self):
+        """Nodes −2, 0, 4 as they are: −1.5 is a quarter of the way, 1 a quarter of the next."""
+        axis = Axis(unknown(Spread("even", -2, 4)), (-2.0, 0.0, 4.0), 1)
+        assert axis.weights(np.array([-1.5, 1.0])).tolist() == [near([0.75, 0.25, 0]), near([0, 0.75, 0.25])]
+
+    def test_where_the_pipeline_runs(self):
+        assert AXES[2].nodes == near((0.2, 0.5, 0.8)) and AXES[2].middle == 1
+        assert AXES[1].nodes == SHAKING and SHAKING[AXES[1].middle] == 1.0 and shaking_of(AXES) == 1
+
+    def test_settings(self):
+        """The middle; 10 of the shaking and 2 of the friction; 0.5 and 2.2 of the shaking with both ends of the friction."""
+        found = [tuple((number, round(x, 9)) for number, x in one.at) for one in settings(AXES)]
+        along = [((1, s),) for s in SHAKING if s != 1.0] + [((2, 0.2),), ((2, 0.8),)]
+        pairs = [((1, s), (2, x)) for s in (0.5, 2.2) for x in (0.2, 0.8)]
+        assert found == [(), *along, *pairs]
+
+    def test_all_at_once_but_strengths(self):
+        assert together(AXES, np.array([[1.1, 1.5, 0.3]])) == [Setting(((1, 1.5), (2, 0.3)))]
+
+
+class TestResponse:
+    @staticmethod
+    def learned():
+        return learn(AXES, {one: told(one) for one in settings(AXES)}, {0: frozenset(["r"])})
+
+    def test_what_is_learned(self):
+        """The pair at shaking 0.5: −0.1·ln 0.5 and 0.2·ln 0.5; at 2.2 −0.1·ln 2.2 and 0.2·ln 2.2. Of q nothing at 0.8."""
+        found = self.learned()
+        assert found.names == ("r", "q") and found.base.tolist() == near([0.3, -0.6931472])
+        assert sorted(found.tables) == [1, 2] and list(found.pairs) == [2]
+        assert found.tables[2][:, 0].tolist() == near([0.6, 0.0, -0.2])
+        assert found.tables[2][:, 1].tolist() == near([0.0, 0.0, 0.0])
+        assert found.pairs[2][:, :, 0].tolist() == [near([0.0693147, -0.1386294]), near([-0.0788457, 0.1576915])]
+        assert found.pairs[2][:, :, 1].tolist() == [near([0.0, 0.0])] * 2
+        assert found.shifts[0].tolist() == [1.0, 0.0]
+
+    @pytest.mark.parametrize(
+        ("x", "r", "q"),
+        [
+            # 0.3 + 2 ln 1.5 + 0.6 (1 − ln 1.5/ln 2.5) − ln 1.1 − 0.0788457 (ln 1.5/ln 2.2) (ln 0.6/ln 0.4)
+            ((1.1, 1.5, 0.3), 1.3275112, -0.2876821),
+            # 0.3 + 2 ln 0.6 − 0.2 (ln 1.4/ln 1.6) − ln 0.8 − 0.1386294 (ln 0.6/ln 0.5) (ln 1.4/ln 1.6)
+            ((0.8, 0.6, 0.7), -0.7148251, -1.2039728),
+            # beyond the ends as at the ends: 0.3 + 2 ln 4 − 0.2 + 0.1576915
+            ((1.0, 5.0, 0.9), 3.0302802, 0.6931472),
+            # 0.3 + 2 ln 0.3 + 0.6 + 0.0693147
+            ((1.0, 0.3, 0.1), -1.4386309, -1.8971200),
+        ],
+    )
+    def test_between_and_beyond(self, x, r, q):
+        """ln 2.5 0.9162907, ln 1.6 0.4700036, ln 2.2 0.7884574: each term as written beside it; q: ln 0.5 + ln k."""
+        assert self.learned().ln(np.array([x, x])).tolist() == [near([r, q])] * 2
+
+    def test_at_the_middle(self):
+        """0.3; with half the shaking 0.3 + 2 ln 0.5; ln 0.5 and ln 0.25."""
+        found = self.learned()
+        assert found.at_middle().tolist() == near([0.3, -0.6931472])
+        assert found.at_middle(0.5).tolist() == near([-1.0862944, -1.3862944])
+
+    def test_one_output_alone(self):
+        x = np.array([[1.1, 1.5, 0.3]])
+        assert self.learned().only(slice(0, 1)).ln(x).tolist() == [near([1.3275112])]
+
+    def test_misfit(self):
+        """Without the strength, which the pipeline knows nothing of, ln r is 1.3275112 + ln 1.1 = 1.4228214; less ln 2."""
+        found = misfit(self.learned(), np.array([[1.1, 1.5, 0.3]]), [{"r": 2.0}])
+        assert float(found[0, 0]) == near(0.7296742) and math.isnan(found[0, 1])
+
+    def test_gaps_are_as_their_nearest(self):
+        """Friction with both ends missing, shaking from 2.2 on: as at the middle, and as at 1.7."""
+
+        def answer(setting):
+            at = dict(setting.at)
+            k, mu = at.get(1, 1.0), round(at.get(2, 0.5), 6)
+            return {"r": math.nan if k > 2 or k < 0.2 or mu != 0.5 else k}
+
+        found = learn(AXES, {one: answer(one) for one in settings(AXES)}, {})
+        assert found.tables[2][:, 0].tolist() == near([0.0, 0.0, 0.0])
+        by_hand = [0.25, 0.25, 0.25, 0.5, 0.75, 1.0, 1.3, 1.7, 1.7, 1.7, 1.7]
+        assert found.tables[1][:, 0].tolist() == near([math.log(one) for one in by_hand])
+
+
+LINEAR = np.log(np.array(SHAKING))[:, None]
+TWO_AXES = (axis_of(unknown(around(1.0, 0.4), "shaking")), axis_of(unknown(around(1.0, 0.3), "joints")))
+
+
+class TestChances:
+    def test_points(self):
+        """Each of 64 Sobol points lies in a 64th of its own; through an even spread from 2 to 5."""
+        axes = (axis_of(unknown(Spread("even", 2, 5))), axis_of(unknown(Spread("even", 0, 1))))
+        found = sample(axes, 64, 5)
+        assert found.shape == (64, 2)
+        assert sorted(((found[:, 0] - 2) / 3 * 64).astype(int)) == list(range(64))
+        assert values(axes, np.array([[0.5, 0.25]])).tolist() == [[3.5, 0.25]]
+
+    def test_passing(self):
+        """Φ(−0.2/0.4) = 0.3085375; what is learned exactly passes or not (0.001 is the least)."""
+        assert passing(np.array([-0.2, 0.2, -0.1]), np.array([0.4, 0.4, 0.0])).tolist() == near(
+            [0.3085375, 0.6914625, 0]
+        )
+
+    def test_parts_and_their_error(self, monkeypatch):
+        """0.10, 0.12, … 0.24: mean 0.17, squares 0.0168/7, √0.0024 = 0.0489898, over √8 0.0173205."""
+        each = iter(np.arange(0.10, 0.25, 0.02))
+        monkeypatch.setattr(chances_file, "_mean", lambda *given: np.array([next(each), 0.5]))
+        found = chances(SimpleNamespace(), np.zeros(2), 100, 1)
+        assert found.chance.tolist() == near([0.17, 0.5]) and found.error.tolist() == near([0.0173205, 0.0])
+        assert [count for count, _ in found.running] == [16, 32, 64, 128] and found.count == 128
+        assert [float(part[0]) for _, part in found.running] == near([0.10, 0.11, 0.13, 0.17])
+
+    @pytest.mark.parametrize(
+        ("count", "all_of_them"), [(1, 64), (64, 64), (65, 128), (128, 128), (129, 256), (136, 256), (100_000, 131_072)]
+    )
+    def test_how_many(self, monkeypatch, count, all_of_them):
+        """Never fewer than asked for: 8 times a power of two, at least 8."""
+        asked = []
+        monkeypatch.setattr(chances_file, "_mean", lambda response, off, each, seed: asked.append(each) or np.zeros(1))
+        assert chances(SimpleNamespace(), np.zeros(1), count, 1).count == all_of_them
+        assert asked == [all_of_them // 8] * 8
+
+    def test_blocks_of_a_part(self):
+        """Every ratio 1, by a misfit: Φ(0) = 1/2 of each of 8 · 16,384 samples, in blocks of 8,192."""
+        still = Response(TWO_AXES, ("r", "s"), np.zeros(2), {0: np.zeros((11, 2))})
+        assert chances(still, np.array([0.2, 0.3]), 131_072, 1).chance.tolist() == near([0.5, 0.5])
+
+    def test_of_shaking_and_strength(self):
+        """Φ(ln 0.7/√(0.4² + 0.3²)) = Φ(−0.7133499) = 0.237816; with a misfit of 0.2 Φ(−0.6623279) = 0.253881."""
+        response = Response(
+            TWO_AXES, ("r", "s"), np.full(2, math.log(0.7)), {0: np.repeat(LINEAR, 2, axis=1)}, {}, {1: np.ones(2)}
+        )
+        found = chances(response, np.array([0.0, 0.2]), 8192, 3)
+        assert found.chance.tolist() == pytest.approx([0.237816, 0.253881], abs=2e-3)
+        assert 0 < found.error[0] < 4e-3
+
+
+class TestDrivers:
+    def test_shares_of_variance(self):
+        """0.16/0.25 and 0.09/0.25 of the first; the second does not vary; of the third all is the shaking's."""
+        table = np.concatenate([LINEAR, 0 * LINEAR, LINEAR], axis=1)
+        found = drivers(
+            Response(TWO_AXES, ("r", "s", "t"), np.zeros(3), {0: table}, {}, {1: np.array([1.0, 0.0, 0.0])}), 1
+        )
+        by_hand = [[0.64, 0.36], [0.0, 0.0], [1.0, 0.0]]
+        assert found.first == pytest.approx(np.array(by_hand), abs=0.04)
+        assert found.total == pytest.approx(np.array(by_hand), abs=0.04)
+
+    def test_in_blocks(self, monkeypatch):
+        """One output at a time gives the same as all at once."""
+        response = Response(TWO_AXES, ("r", "s"), np.zeros(2), {0: LINEAR * [1, 2]}, {}, {1: np.array([1.0, 0.5])})
+        whole = drivers(response, 1, 64)
+        monkeypatch.setattr(chances_file, "MOST_NUMBERS", 64 * 4)
+        assert drivers(response, 1, 64).total.tolist() == [near(row) for row in whole.total.tolist()]
+
+    def test_one_unknown_does_it_all(self):
+        axes = TWO_AXES[:1]
+        found = drivers(Response(axes, ("r", "s"), np.zeros(2), {0: LINEAR * [1, 2]}), 1, 64)
+        assert found.first.tolist() == found.total.tolist() == [[1.0], [1.0]]
+
+    def test_shares_stay_shares(self, monkeypatch):
+        """Estimates may stray below 0 and above 1."""
+        stray = np.array([[1.2, -0.1]])
+        monkeypatch.setattr(chances_file, "_indices", lambda *given: (stray, stray + 0.05))
+        found = drivers(Response(TWO_AXES, ("r",), np.zeros(1), {0: LINEAR}), 1, 64)
+        assert found.first.tolist() == [[1.0, 0.0]] and found.total.tolist() == [[1.0, 0.0]]
+        monkeypatch.setattr(chances_file, "_indices", lambda *given: (stray - 0.9, stray - 0.7))
+        found = drivers(Response(TWO_AXES, ("r",), np.zeros(1), {0: LINEAR}), 1, 64)
+        assert found.first.tolist() == [near([0.3, 0.0])] and found.total.tolist() == [near([0.5, 0.0])]
