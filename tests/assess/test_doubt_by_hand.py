@@ -77,10 +77,8 @@ class TestTargets:
         0.2 of it, 392, is less than the water alone: 10 kg/m³ are left.
         """
         found = self.put(FillWeight((1, 3), "gravel", 0.4, 2600.0), 1.1)
-        assert found == dict.fromkeys(
-            [("vessels", 1, "fill"), ("vessels", 3, "fill")],
-            {"name": "gravel", "porosity": 0.4, "grain_density": near(2926.66667)},
-        )
+        by_hand = {"name": "gravel", "porosity": 0.4, "grain_density": near(2926.66667)}
+        assert found == {("vessels", index, "fill"): by_hand for index in (1, 3)}
         assert self.put(FillWeight((1,), None, 0.4, 2600.0), 0.2) == {
             ("vessels", 1, "fill"): {"porosity": 0.4, "grain_density": 10.0}
         }
