@@ -7,8 +7,22 @@ import numpy as np
 import pytest
 
 from brimfast.assess.doubt import chances as chances_file
+from brimfast.assess.doubt import outcome as outcome_file
+from brimfast.assess.doubt import runs as runs_file
 from brimfast.assess.doubt.chances import chances, drivers, passing, sample, values
 from brimfast.assess.doubt.hazard import Curve, curve, generic_shape, power_law, through, times_a_year
+from brimfast.assess.doubt.outcome import (
+    Outcomes,
+    Slider,
+    Ways,
+    draw,
+    is_joint,
+    is_tipping,
+    loss_curve,
+    mean_between,
+    outcomes,
+    way,
+)
 from brimfast.assess.doubt.response import (
     SHAKING,
     Axis,
@@ -21,11 +35,24 @@ from brimfast.assess.doubt.response import (
     shaking_of,
     together,
 )
+from brimfast.assess.doubt.runs import (
+    FLOOR_ACCELERATION,
+    FLOOR_VELOCITY,
+    FLOOR_VERTICAL,
+    Limit,
+    changed,
+    counted,
+    limits,
+    outputs,
+    run_all,
+)
 from brimfast.assess.doubt.spread import Spread, around
 from brimfast.assess.doubt.targets import Centres, FillWeight, FrictionUnder, Levels, Masses, Nowhere, There
 from brimfast.assess.doubt.unknowns import Unknown
+from brimfast.assess.exposure.assess import assess_exposure
+from brimfast.assess.spill.room import RoomBasin
 from brimfast.shared.findings import Value
-from tests.builders import WEIGHED, read
+from tests.builders import RACK, WEIGHED, dry, read
 
 NO_VALUE = Value("x", "", "test", "from memory")
 
@@ -357,3 +384,346 @@ class TestDrivers:
         monkeypatch.setattr(chances_file, "_indices", lambda *given: (stray - 0.9, stray - 0.7))
         found = drivers(Response(TWO_AXES, ("r",), np.zeros(1), {0: LINEAR}), 1, 64)
         assert found.first.tolist() == [near([0.3, 0.0])] and found.total.tolist() == [near([0.5, 0.0])]
+
+
+class TestSliding:
+    """Newmark 1965: D = V²/(2 g N) (1 − N/A); Jibson 2007 (6): log10 D = 0.215 + 0.510 + log10((1 − r)^2.341 r^−1.438)."""
+
+    def test_a_pulse_takes_it_further(self):
+        """N = 0.4·0.8 = 0.32: 0.64/(2·9.80665·0.32)·0.4666667 = 0.0475868 m; 5.308844·0.1679358·2.469296/100 = 0.0220151 m."""
+        assert float(way(0.6, 0.8, 0.2, 0.4)) == near(0.0475868, 1e-5)
+        assert float(way(0.6, math.nan, 0.2, 0.4)) == near(0.0220151, 1e-4)
+
+    def test_records_take_it_further(self):
+        """A 1.2, N 0.3·0.8 = 0.24, r 0.2: 5.308844·0.8^2.341·0.2^−1.438/100 = 5.308844·0.593141·10.118117/100 = 0.318605 m."""
+        assert float(way(1.2, 0.8, 0.2, 0.3)) == near(0.318605, 1e-4)
+
+    def test_what_is_thrown_up_keeps_a_twentieth(self):
+        """Vertical 1.2 of the weight: N = 0.3·0.05 = 0.015, r 0.0125: 5.308844·0.970983·545.2966/100 = 28.1096 m."""
+        assert float(way(1.2, 0.8, 1.2, 0.3)) == near(28.1096, 1e-4)
+
+
+class TestCost:
+    def test_mean_of_what_is_even_in_its_logarithm(self):
+        """20 to 80: 60/ln 4 = 43.280851; 100 to 1000: 900/ln 10; 0.5 to 2: 1.5/ln 4; 0 to 80: 40; 30 to 30: 30."""
+        found = mean_between([20, 100, 0.5, 0, 30], [80, 1000, 2, 80, 30])
+        assert found.tolist() == near([43.280851, 390.865034, 1.0820213, 40.0, 30.0])
+
+    @pytest.fixture
+    def floods(self, monkeypatch):
+        """What the costs are asked of, by volume (m³)."""
+        asked = {}
+
+        def keep(installation, floods):
+            asked.update({one.volume: one for one in floods.values()})
+            return assess_exposure(installation, floods)
+
+        monkeypatch.setattr(outcome_file, "assess_exposure", keep)
+        return asked
+
+    TEXT = WEIGHED.replace(
+        "sill: 1 in}",
+        "sill: 1 in, next: [{name: hall, length: 2 m, width: 1.5 m, door: 32 in, flooring: carpet}, "
+        "{name: hut, length: 2.5 m, width: 1 m, door: 32 in}]}",
+    )
+    COSTS = "exposure: {flooring: tile, costs: {low: 10 / m2, high: 40 / m2}}\n"
+
+    def test_of_a_puddle_and_of_what_leaves(self, floods):
+        """10 m² free behind a sill of 20 mm. 1 L: a third of a m², 3 mm deep if it stood alone, over 10 m² 0.1 mm.
+
+        500 L: 200 stay, 20 mm deep; 300 go on over 2·1.5 + 2.5·1 = 5.5 m², 54.545 mm. Costs: 15.5 m² of 10 to 40, so
+        465/ln 4 = 335.4266; 15 L wet 5 m²: 150/ln 4 = 108.2021.
+        """
+        found = loss_curve(read(self.TEXT + self.COSTS).installation, RoomBasin(10.0, 0.02, 0.2, None), 0.5)
+        assert len(found.volumes) == 41 and (found.volumes[0], found.volumes[-1]) == (0.0, near(0.5))
+        assert sorted(floods) == near(found.volumes[1:].tolist())
+        first, last = floods[min(floods)], floods[max(floods)]
+        assert (first.leaves, len(first.wet)) == (0.0, 1)
+        assert (first.wet[0].area, first.wet[0].depth, first.wet[0].flooring) == (near(1 / 3), near(0.0001), "tile")
+        assert last.leaves == near(0.3) and [one.room for one in last.wet] == ["the room", "hall", "hut"]
+        assert [one.area for one in last.wet] == near([10.0, 3.0, 2.5])
+        assert [one.depth for one in last.wet] == near([0.02, 0.0545455, 0.0545455], 1e-5)
+        assert [one.flooring for one in last.wet] == ["tile", "carpet", "tile"]
+        assert (found.low[-1], found.high[-1], found.low[0], found.high[0]) == (near(155.0), near(620.0), 0.0, 0.0)
+        assert found.mean([0.5, 0.015, 0.0]).tolist() == near([335.426597, 108.202128, 0.0])
+
+    def test_no_sill(self, floods):
+        """Nothing is held: 3 mm all over 8 m² of 8 m²; all 500 L leave. In 0.8 m² 2 L are 3 mm over 0.6667 of 0.8 m²."""
+        installation = read(self.TEXT + self.COSTS).installation
+        loss_curve(installation, RoomBasin(8.0, 0.0, 0.0, None), 0.5)
+        last = floods[max(floods)]
+        assert (last.wet[0].area, last.wet[0].depth, last.leaves) == (8.0, near(0.003), near(0.5))
+        floods.clear()
+        found = loss_curve(installation, RoomBasin(0.8, 0.0, 0.0, None), 0.0005)
+        last = floods[max(floods)]
+        assert found.volumes[-1] == near(0.002) and (last.wet[0].area, last.wet[0].depth) == (near(2 / 3), near(0.0025))
+
+    def test_no_free_floor(self, floods):
+        """Then all of the room's 12 ft by 10 ft, 11.148365 m², counts."""
+        loss_curve(read(self.TEXT + self.COSTS).installation, RoomBasin(0.0, 0.0, 0.0, None), 0.5)
+        assert floods[max(floods)].wet[0].area == near(11.148365)
+
+    def test_without_costs_in_its_money(self):
+        found = loss_curve(
+            read(self.TEXT + "exposure: {currency: EUR}\n").installation, RoomBasin(10, 0.02, 0.2, None), 0.5
+        )
+        assert "EUR" in found.why and not found.low.any() and not found.high.any()
+
+
+def limit(id, topic="stability", subject=""):
+    return Limit(id, topic, subject, "")
+
+
+class TestOutcomes:
+    TEXT = """
+installation: four tanks
+site: {standard: asce7-16, S_DS: 0.6}
+room: {length: 12 ft, width: 10 ft, sill: 1 in}
+vessels:
+  - {name: a, kind: tank, mass: 300 lb, centre_of_mass: 24 in, footprint: 18 in x 24 in, holds: 25 gal}
+  - {name: b, kind: tank, mass: 300 lb, centre_of_mass: 24 in, footprint: 18 in x 24 in, holds: 25 gal, friction: 0.3 to 0.5}
+  - {name: c, kind: tank, mass: 300 lb, centre_of_mass: 24 in, footprint: 18 in x 24 in, holds: 25 gal, anchors: {count: 4, tension: 2000 lb, shear: 2000 lb, source: x}}
+  - {name: d, kind: tank, mass: 300 lb, centre_of_mass: 24 in, footprint: 18 in x 24 in, holds: 25 gal, friction: {low: 0.35, high: 0.35}}
+pumps:
+  - {name: pump, from: a, to: c, flow: 600 gal/h, intake: 4 in, outlet: 3 in}
+pipes:
+  - {name: pipe, from: b, to: house drain, length: 3 ft, bore: 1 in, intake: 6 in}
+"""
+
+    def test_kinds_of_limits(self):
+        assert (
+            is_joint(limit("leaning/r", "joints")) and is_joint(limit("anchors/a")) and not is_joint(limit("sliding/a"))
+        )
+        assert is_tipping(limit("tipping/a")) and not is_tipping(limit("rocks/a"))
+
+    @staticmethod
+    def asked(axes, rows):
+        """rows: name → (topic, subject, ln in the weakest shaking and the next, and in all that is stronger)."""
+        names = tuple(rows)
+        table = np.array([[row[2]] + [row[3]] * (len(SHAKING) - 1) for row in rows.values()], float).T
+        response = Response(axes, names, np.zeros(len(names)), {shaking_of(axes): table})
+        return response, {name: limit(name, *row[:2]) for name, row in rows.items() if row[0]}
+
+    def test_on_the_floor(self):
+        """a tips until it is known whether it falls; b rocks; c is anchored. What is over 1 in the weakest shaking (ln 0.5)
+
+        is so already; at 1 it still counts; what no shaking changes does not.
+        """
+        rows = {
+            "tipping/a/along": ("stability", "a", -1, 1.0),  # 0
+            "tipping/a/across": ("stability", "a", 0.0, 0.5),  # 1
+            "tipping/b/along": ("stability", "b", -1, 1),
+            "rocks/b": ("stability", "b", -1, 1),  # 3
+            "anchors/c/shear": ("stability", "c", -1, 1),  # 4
+            "tipping/d/along": ("stability", "d", 0.5, 1),
+            "anchors/d/shear": ("stability", "d", -1, -1),
+            "sliding/a": ("stability", "a", -1, 1),
+            "holds/a": ("", "", 0, 0),
+            "holds/b": ("", "", 0, 0),
+            "holds/c": ("", "", 0, 0),
+            "holds/d": ("", "", 0, 0),
+            "splashes/b": ("", "", -1, 1),  # 12
+            "floor/acceleration": ("", "", 0.7, 1),
+        }
+        friction = FrictionUnder((("vessels", 0), ("vessels", 2)))
+        axes = (*TWO_AXES, axis_of(unknown(EVEN, target=friction)))
+        response, limits = self.asked(axes, rows)
+        found = outcomes(dry(self.TEXT), response, limits)
+        assert (found.tips, found.joints, found.before) == ((0, 1, 3), (4,), ("tipping/d/along",))
+        assert [one.limits for one in found.vessels] == [(0, 1), (3,), (4,), ()]
+        assert [(one.holds, one.splashes) for one in found.vessels] == [(8, None), (9, 12), (10, None), (11, None)]
+        # a and b have pipes and slide; c is anchored, d has no pipe
+        assert [one.slider for one in found.vessels] == [Slider("a", 0.2, 2), Slider("b", 0.3, None), None, None]
+
+    def test_on_a_rack(self):
+        """The bed comes down with its rack, by its joints, or off it; it slides with the rack, not the tank."""
+        rows = {
+            "tipping/rack r/across": ("stability", "rack r", -1, 1),  # 0
+            "tipping/bed/across": ("stability", "bed", -1, 1),  # 1
+            "sliding/bed": ("stability", "bed", -1, 1),  # 2
+            "sliding/rack r": ("stability", "rack r", -1, 1),
+            "joint/r/beam": ("joints", "rack r, beam to post", -1, 1),  # 4
+            "leaning/r/across": ("joints", "rack r", -1, 1),  # 5
+            "member/r/post": ("members", "rack r, posts", -1, 1),
+            "joint/rr/beam": ("joints", "rack rr, beam to post", -1, 1),  # 7
+            "rocks/tank": ("stability", "tank", -1, 1),  # 8
+            "tipping/tank/any": ("stability", "tank", -1, 1),
+            "joint/r/distances": ("joints", "rack r, beam to post", 0.5, 0.5),
+            "holds/bed": ("", "", 0, 0),
+            "holds/tank": ("", "", 0, 0),
+        }
+        axes = (
+            TWO_AXES[0],
+            axis_of(unknown(EVEN, target=FrictionUnder((("vessels", 1),)))),
+            axis_of(unknown(EVEN, target=FrictionUnder((("racks", "r"),)))),
+        )
+        response, limits = self.asked(axes, rows)
+        found = outcomes(dry(RACK), response, limits)
+        assert (found.tips, found.joints, found.before) == ((0, 1, 8), (4, 5, 7), ("joint/r/distances",))
+        assert [one.limits for one in found.vessels] == [(0, 1, 2, 4, 5), (8,)]
+        assert [one.slider for one in found.vessels] == [Slider("rack r", 0.35, 2), Slider("tank", 0.2, 1)]
+
+
+class TestDraw:
+    NAMES = (
+        "tips",
+        "joint",
+        "holds/a",
+        "holds/b",
+        "holds/c",
+        "splashes/b",
+        FLOOR_ACCELERATION,
+        FLOOR_VELOCITY,
+        FLOOR_VERTICAL,
+    )
+    KNOWN = Outcomes(
+        (0,),
+        (1,),
+        (
+            Ways("a", (0,), None, 2, None),
+            Ways("b", (1,), Slider("b", 0.4, 0), 3, 5),
+            Ways("c", (), Slider("c", 0.4, None), 4, None),
+        ),
+        (),
+    )
+
+    def drawn(self, rows, frictions, names=NAMES, off=0.0):
+        """rows: the outputs of each sample, ln 1 where a limit is just reached."""
+        response = SimpleNamespace(names=names, ln=lambda x: np.log(np.array(rows, float)))
+        x = np.array(frictions, float)[:, None]
+        return draw(self.KNOWN, response, np.full(len(names), off), x, np.random.default_rng(1))
+
+    def test_what_reaches_the_floor(self):
+        """a holds 40, b 30, c 20 L; floor 0.3 g (none slides), then 0.6 g with 0.8 m/s: at a friction of 0.3 b slides 82 mm,
+
+        at 0.4 48 mm, less than the 50 mm of play (c always has 0.4); at 1.2 g both slide.
+        """
+        weak, strong, strongest = (0.3, 0.4, 0.2), (0.6, 0.8, 0.2), (1.2, 0.8, 0.2)
+        samples = [
+            ((0.9, 0.9, 40, 30, 20, 0.09, *weak), 0.4, 0.0),  # a tenth of a litre is wiped up
+            ((1.0, 1.0, 40, 30, 20, 0.11, *weak), 0.4, 0.11),  # just reached is not passed
+            ((1.2, 0.9, 40, 30, 20, 5.0, *weak), 0.4, 45.0),
+            ((0.9, 1.2, 40, 30, 20, 5.0, *weak), 0.4, 30.0),
+            ((0.9, 0.9, 40, 30, 20, 50.0, *weak), 0.4, 30.0),  # no more than it holds
+            ((0.9, 0.9, 40, 30, 20, 0.01, *strong), 0.4, 0.0),
+            ((0.9, 0.9, 40, 30, 20, 0.01, *strong), 0.3, 30.0),
+            ((1.2, 0.9, 40, 30, 20, 0.01, *strongest), 0.3, 90.0),
+        ]
+        found = self.drawn([one[0] for one in samples], [one[1] for one in samples])
+        assert found.water.tolist() == near([one[2] for one in samples])
+        assert found.tips.tolist() == [False, False, True, False, False, False, False, True]
+        assert found.joints.tolist() == [False, False, False, True, False, False, False, False]
+
+    def test_where_the_floor_is_not_known_nothing_slides(self):
+        found = self.drawn([(0.9, 0.9, 40, 30, 20, 5.0)], [0.1], self.NAMES[:6])
+        assert found.water.tolist() == near([5.0])
+
+    def test_what_was_learned_is_off(self):
+        """ln r −0.5, off by 0.5: Φ(−1) = 0.1587 pass."""
+        rows = np.tile([math.exp(-0.5), 0.001, 40, 30, 20, 0.01, 0.01, 0.01, 0.2], (20_000, 1))
+        found = self.drawn(rows, np.full(20_000, 0.4), off=0.5)
+        assert float(found.tips.mean()) == pytest.approx(0.1587, abs=0.008)
+
+
+class TestRuns:
+    @staticmethod
+    def said(id, ratio=0.5, **more):
+        given = {"verdict": "holds", "practice": False, "code_position": False, **more}
+        return SimpleNamespace(id=id, ratio=ratio, topic="stability", subject="x", question="?", **given)
+
+    def test_what_counts(self):
+        said = self.said
+        assert counted(said("tipping/a")) and counted(said("joint/r/beam", verdict="short"))
+        assert not counted(said("pipe/a", practice=True)) and not counted(said("attachment/a", code_position=True))
+        assert not counted(said("joint/r/distances")) and not counted(said("tipping/a", verdict="not assessed"))
+
+    def test_outputs_and_limits(self, monkeypatch):
+        """0.25 m³ are 250 L, 0.007 m³ 7 L; a wave of 60 mm under a rim at 100 mm 0.6, at the rim over 1 mm 60;
+
+        300 N on a fastening of 400 N 0.75; no push at all 0.001.
+        """
+        said = self.said
+
+        def wave(vessel, lid=None, assessed=True, freeboard=0.1):
+            water = SimpleNamespace(freeboard=freeboard)
+            return SimpleNamespace(vessel=vessel, way="any", lid=lid, assessed=assessed, wave=0.06, water=water)
+
+        monkeypatch.setattr(
+            runs_file, "under_lid", lambda wave: SimpleNamespace(each=wave.lid[0], allowable=wave.lid[1])
+        )
+        moving = {"acceleration": 0.24, "velocity": 0.57}
+        known = SimpleNamespace(
+            findings=[
+                said("tipping/a", 0.7),
+                said("leaning/r", None, verdict="short"),
+                said("falls/a"),
+                said("slosh/a/any", 0.9),
+                said("pipe/a", practice=True),
+            ],
+            beyond={
+                "a": SimpleNamespace(falls=0.8, **moving),
+                "rack r": SimpleNamespace(falls=math.nan, **moving),
+            },
+            motion=SimpleNamespace(vertical=SimpleNamespace(share=0.12)),
+            vessels={"a": SimpleNamespace(water_volume=0.25)},
+            question=SimpleNamespace(splashes=[SimpleNamespace(subject="a", volume=0.007)]),
+            waves=[
+                wave("a"),
+                wave("full", freeboard=0.0),
+                wave("lidded", (300.0, 400.0)),
+                wave("loose", (300.0, None)),
+                wave("still", (0.0, 400.0)),
+                wave("steep", (300.0, 400.0), assessed=False),
+                wave("odd", assessed=False),
+            ],
+        )
+        assert outputs(known) == {
+            "tipping/a": 0.7,
+            "leaning/r": 1000.0,
+            "rocks/a": 0.8,
+            FLOOR_ACCELERATION: 0.24,
+            FLOOR_VELOCITY: 0.57,
+            FLOOR_VERTICAL: 0.12,
+            "holds/a": near(250.0),
+            "slosh/a/any": near(0.6),
+            "slosh/full/any": near(60.0),
+            "slosh/lidded/any": near(0.75),
+            "slosh/still/any": near(0.001),
+            "splashes/a": near(7.0),
+            **{f"splashes/{name}": 0.0 for name in ("full", "lidded", "loose", "still", "steep", "odd")},
+        }
+        assert sorted(limits(known)) == ["leaning/r", "rocks/a", "slosh/a/any", "tipping/a"]
+
+    def test_values_that_are_put_in(self):
+        """500 lb of 550 and 30 in of 33: 1.1 both; the shaking as the setting has it, or as it is."""
+        raw = read(WEIGHED).raw
+        axes = (
+            TWO_AXES[0],
+            axis_of(unknown(Spread("even", 0.9, 1.1), target=Masses(((0, 200.0, 0.15),)))),
+            axis_of(unknown(Spread("even", 0.9, 1.1), target=Centres(((0, 0.7),)))),
+        )
+        found, shaking = changed(raw, axes, Setting(((0, 1.3), (1, 1.1))))
+        (tank,) = found.vessels
+        assert (shaking, tank.mass, tank.holds, tank.centre_of_mass) == (1.3, near(220.0), near(0.165), near(0.7))
+        assert changed(raw, (), Setting())[1] == 1.0
+
+    def test_each_setting_once_and_who_does_it(self, monkeypatch):
+        """Processes begin only where two or more are wanted, and there are more runs than processes."""
+        begun, told = [], []
+        monkeypatch.setattr(runs_file, "run", lambda raw, axes, memo, setting: {"r": setting.at[0][1]})
+
+        class Others:
+            def submit(self, work, setting):
+                return SimpleNamespace(result=lambda: {"r": 10 * setting.at[0][1]})
+
+            def end(self, stopped):
+                begun.append(stopped)
+
+        monkeypatch.setattr(runs_file, "workers", lambda *given: Others())
+        wanted = [Setting(((0, x),)) for x in (1.0, 2.0, 1.0, 3.0)]
+        alone = run_all({}, (), wanted, progress=lambda done, of: told.append((done, of)))
+        assert [alone[one]["r"] for one in wanted] == [1.0, 2.0, 1.0, 3.0] and not begun
+        assert told == [(1, 3), (2, 3), (3, 3)]
+        assert run_all({}, (), wanted, 1)[wanted[0]]["r"] == 1.0 and not begun
+        assert run_all({}, (), wanted, 3)[wanted[0]]["r"] == 1.0 and not begun
+        assert run_all({}, (), wanted, 2)[wanted[3]]["r"] == 30.0 and begun == [False]
