@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from brimfast.assess.doubt import chances as chances_file
+from brimfast.assess.doubt import ends as ends_file
 from brimfast.assess.doubt import outcome as outcome_file
 from brimfast.assess.doubt import runs as runs_file
 from brimfast.assess.doubt.chances import chances, drivers, passing, sample, values
@@ -48,9 +49,11 @@ from brimfast.assess.doubt.runs import (
 )
 from brimfast.assess.doubt.spread import Spread, around
 from brimfast.assess.doubt.targets import Centres, FillWeight, FrictionUnder, Levels, Masses, Nowhere, There
-from brimfast.assess.doubt.unknowns import Unknown
+from brimfast.assess.doubt.unknowns import Unknown, ranges_of_file, unknowns
 from brimfast.assess.exposure.assess import assess_exposure
+from brimfast.assess.resolve import resolve
 from brimfast.assess.spill.room import RoomBasin
+from brimfast.shared.errors import InputError
 from brimfast.shared.findings import Value
 from tests.builders import RACK, WEIGHED, dry, read
 
@@ -727,3 +730,195 @@ class TestRuns:
         assert run_all({}, (), wanted, 1)[wanted[0]]["r"] == 1.0 and not begun
         assert run_all({}, (), wanted, 3)[wanted[0]]["r"] == 1.0 and not begun
         assert run_all({}, (), wanted, 2)[wanted[3]]["r"] == 30.0 and begun == [False]
+
+
+MANY = """
+installation: many
+site: {standard: asce7-16, S_DS: 1.0}
+room: {length: 24 ft, width: 16 ft, sill: 3 in, floor: {kind: slab on grade}}
+vessels:
+  - {name: d, kind: tank, mass: 300 lb, centre_of_mass: 24 in, footprint: 18 in x 24 in, friction: {low: 0.35, high: 0.35}}
+  - {name: a, kind: tank, mass: 200 lb, centre_of_mass: 20 in, footprint: 18 in x 24 in, holds: 20 gal}
+  - {name: c, kind: tank, mass: 250 to 270 lb, centre_of_mass: 22 in, footprint: 18 in x 24 in, friction: {low: 0.2 to 0.3, high: 0.4 to 0.6}}
+  - {name: b, kind: tank, mass: 280 lb, centre_of_mass: 25 to 27 in, footprint: 18 in x 24 in}
+  - {name: e, kind: bed, length: 3 ft, width: 2 ft, depth: 10 in, water: 8 in, fill: gravel, fill_depth: 9 in}
+  - {name: f, kind: bed, length: 3 ft, width: 2 ft, depth: 12 in, water: 10 in, fill: {porosity: 0.35, grain_density: 2600 kg/m3}}
+  - {name: g, kind: bed, length: 3 ft, width: 2 ft, depth: 10 in, water: 7 to 8 in, fill: gravel}
+  - {name: h, kind: bed, length: 3 ft, width: 2 ft, depth: 10 to 11 in, water: 8 in, fill: {porosity: 0.3 to 0.4, grain_density: 2600 kg/m3}}
+"""
+OWN = "doubt: {shaking: 30 %, fasteners: {median: 1.5, spread: 15 %}, timber: {spread: 10 %}, fill: 20 %, weights: 5 %, water: 2 in}\n"
+
+
+def vessel_path(*numbers):
+    return tuple(("vessels", number) for number in numbers)
+
+
+class TestUnknowns:
+    @staticmethod
+    def of(text):
+        given = read(text)
+        return {one.name: one for one in unknowns(given.installation, given.raw, resolve(given.installation))}
+
+    def test_all_in_order(self):
+        """Ranges come last, and those of a friction are in its own."""
+        assert list(self.of(MANY)) == [
+            "the shaking itself",
+            "friction of plastic on concrete (a, b)",
+            "friction of plastic on concrete (c)",
+            "friction of wood on concrete",
+            "weight of the flooded gravel",
+            "weight of the flooded fill",
+            "levels of the water",
+            "weights that were given",
+            "heights of centres of mass that were given",
+            "vessels['c'].mass",
+            "vessels['b'].centre_of_mass",
+            "vessels['g'].water",
+            "vessels['h'].depth",
+            "vessels['h'].fill.porosity",
+        ]
+
+    def test_frictions(self):
+        """One number is none; of low 0.2 to 0.3 and high 0.4 to 0.6 the outer ends; the table has 0.2 to 0.4."""
+        found = self.of(MANY)
+        own, table = (found[f"friction of plastic on concrete {names}"] for names in ("(c)", "(a, b)"))
+        assert (own.spread, own.target.bodies) == (Spread("even", 0.2, 0.6), vessel_path(2))
+        assert (table.spread, table.target.bodies) == (Spread("even", 0.2, 0.4), vessel_path(1, 3))
+        assert (own.value.text, table.value.text) == ("0.2 to 0.6", "0.2 to 0.4")
+        assert "friction of plastic on concrete" in self.of(WEIGHED)  # alone, without its name
+        two = MANY[: MANY.index("  - {name: c")]
+        assert "friction of plastic on concrete (a)" in self.of(two)
+
+    def test_fills(self):
+        """15 % of the table: 1/1.15 = 0.8695652 to 1.15; what has a range of its own has no other."""
+        found = self.of(MANY)
+        gravel, fill = found["weight of the flooded gravel"], found["weight of the flooded fill"]
+        assert gravel.target.vessels == (4, 6) and fill.target == FillWeight((5,), None, 0.35, near(2600.0))
+        for one in (gravel, fill):
+            assert (one.spread.shape, one.spread.low, one.spread.high) == ("lognormal", near(0.8695652), 1.15)
+        own = self.of(MANY + OWN)["weight of the flooded gravel"]
+        assert (own.spread.low, own.spread.high) == (near(0.8333333), 1.2)
+        assert (own.value.text, own.value.provenance) == ("give or take 20 %", "given in the file")
+        assert (gravel.value.text, gravel.value.provenance) == ("give or take 15 %", "published")
+
+    def test_levels(self):
+        """Of e 8 of 10 in and f 10 of 12 in; g and h have ranges, a has no level. 1 in of the table, or 2 in of the file."""
+        found = self.of(MANY)["levels of the water"]
+        assert found.target.vessels == ((4, near(0.2032), near(0.254)), (5, near(0.254), near(0.3048)))
+        assert (found.spread.shape, found.spread.low, found.spread.high) == ("even", near(-0.0254), near(0.0254))
+        own = self.of(MANY + OWN)["levels of the water"]
+        assert (own.spread.low, own.spread.high) == (near(-0.0508), near(0.0508))
+        assert (own.value.text, found.value.text) == ("give or take 0.0508 m", "give or take 1 in")
+
+    def test_weights_and_centres(self):
+        """300, 200 and 280 lb (c has a range): 136.077711, 90.718474 and 127.005864 kg; 24, 20, 22 in (not b).
+
+        10 % of the table: 1/1.1 = 0.9090909; 5 % of the file: 1/1.05 = 0.9523810.
+        """
+        found = self.of(MANY)
+        weights, centres = found["weights that were given"], found["heights of centres of mass that were given"]
+        by_hand = ((0, near(136.077711), None), (1, near(90.718474), near(0.0757082)), (3, near(127.005864), None))
+        assert weights.target.vessels == by_hand
+        assert centres.target.vessels == ((0, near(0.6096)), (1, near(0.508)), (2, near(0.5588)))
+        for one in (weights, centres):
+            assert (one.spread.shape, one.spread.low, one.spread.high) == ("lognormal", near(0.9090909), 1.1)
+        own = self.of(MANY + OWN)["weights that were given"]
+        assert (own.spread.low, own.spread.high) == (near(0.9523810), 1.05)
+
+    def test_shaking_and_strengths(self):
+        """e^(1.959964·0.4) = 2.1901841 times either way, joints 0.2: 1.4799271, timber 0.25: 1.6323015.
+
+        Of the file: e^(1.959964·0.3) = 1.8003646; 1.5·e^±(1.959964·0.15): 1.1179208 and 2.0126650; e^0.1959964 = 1.2165224.
+        """
+        found = self.of(RACK)
+        shaking, joints, timber = (
+            found[name] for name in ("the shaking itself", "strength of joints", "strength of the timber")
+        )
+        for one, role, times in (
+            (shaking, "shaking", 2.1901841),
+            (joints, "joints", 1.4799271),
+            (timber, "timber", 1.6323015),
+        ):
+            assert (one.role, one.spread.low, one.spread.high) == (role, near(1 / times), near(times))
+        assert (shaking.value.text, shaking.value.provenance) == ("40 %: within 2.2 times", "published")
+        found = self.of(RACK + OWN)
+        assert found["the shaking itself"].spread.high == near(1.8003646)
+        joints, timber = found["strength of joints"], found["strength of the timber"]
+        assert (joints.spread.low, joints.spread.high) == (near(1.1179208), near(2.0126650))
+        assert timber.spread.high == near(1.2165224)
+        assert joints.value.text == "1.5 times the design value, 15 %: within 1.3 times"
+        assert (timber.value.text, timber.value.provenance) == ("10 %: within 1.2 times", "given in the file")
+        median = self.of(RACK + "doubt: {fasteners: {median: 2}}\n")["strength of joints"].value
+        assert (median.text, median.provenance) == (
+            "2 times the design value, 20 %: within 1.5 times",
+            "given in the file",
+        )
+
+    def test_joints_are_those_of_racks_and_anchors(self):
+        anchored = WEIGHED.replace(
+            "holds: 50 gal", "holds: 50 gal, anchors: {count: 4, tension: 500 lb, shear: 600 lb, source: x}"
+        )
+        for text, there in ((RACK, [True, True]), (anchored, [True, False]), (WEIGHED, [False, False])):
+            assert [name in self.of(text) for name in ("strength of joints", "strength of the timber")] == there
+
+    def test_ranges_of_site_racks_and_vessels(self):
+        """14 to 16 in: 0.3556 to 0.4064 m."""
+        text = RACK.replace("S_DS: 1.0", "S_DS: 0.8 to 1.2").replace(
+            "    bays: 2", "    component: {R_p: 1.5 to 2.5, reason: x}\n    bays: 2"
+        )
+        text = text.replace("water: 27 in", "water: 14 to 16 in, component: {R_p: 2 to 3, reason: x}")
+        found = {one.name: one for one in ranges_of_file(read(text).raw)}
+        assert {name: (one.spread.low, one.spread.high) for name, one in found.items()} == {
+            "site.S_DS": (0.8, 1.2),
+            "racks.r.component.R_p": (1.5, 2.5),
+            "vessels['tank'].component.R_p": (2.0, 3.0),
+            "vessels['tank'].water": (near(0.3556), near(0.4064)),
+        }
+        assert "official" in found["site.S_DS"].measure and found["vessels['tank'].water"].measure == "measure it"
+
+    def test_forty_ranges_may_be(self):
+        line = (
+            "  - {{name: t{0}, kind: tank, mass: 90 to 100 lb, centre_of_mass: 9 to 10 in, footprint: 9 in x 9 in}}\n"
+        )
+        head = MANY[: MANY.index("  - {name: d")]
+        assert len(ranges_of_file(read(head + "".join(line.format(n) for n in range(20))).raw)) == 40
+
+
+class TestEnds:
+    def test_at_each_end(self):
+        """450 to 550 lb: 204.11657 and 249.47580 kg."""
+        raw = read(WEIGHED.replace("mass: 500 lb", "mass: 450 to 550 lb")).raw
+        (one,) = ranges_of_file(raw)
+        masses = [ends_file._at_end(raw, one, upper).vessels[0].mass for upper in (False, True)]
+        assert masses == near([204.11657, 249.47580])
+
+    @pytest.mark.parametrize(
+        ("change", "end", "words"),
+        [
+            (("mass: 500 lb", "mass: 400 to 500 lb"), "lower", "holds with more water"),  # 50 gal are 417 lb
+            (("length: 12 ft", "length: 3 to 12 ft"), "lower", "room"),
+            (("holds: 50 gal", "holds: 40 to 70 gal"), "upper", "holds with more water"),
+        ],
+    )
+    def test_an_end_that_does_not_fit(self, change, end, words):
+        raw = read(WEIGHED.replace(*change)).raw
+        with pytest.raises(InputError) as caught:
+            ends_file.must_fit(raw)
+        message = caught.value.problems[0].message
+        assert message.startswith(f"at the {end} end of the range: ") and words in message
+
+    def test_what_is_worse(self):
+        """Close or short now, and not as bad before; what was not asked before counts as holding."""
+
+        def worse(before, now):
+            return ends_file._worse(before and SimpleNamespace(verdict=before), SimpleNamespace(verdict=now))
+
+        verdicts = ("holds", "not assessed", "close", "short")
+        table = {before: [now for now in verdicts if worse(before, now)] for before in (None, *verdicts)}
+        assert table == {
+            None: ["close", "short"],
+            "holds": ["close", "short"],
+            "not assessed": ["close", "short"],
+            "close": ["short"],
+            "short": [],
+        }
