@@ -7,12 +7,16 @@ import numpy as np
 import pytest
 
 from brimfast.assess.doubt import chances as chances_file
+from brimfast.assess.doubt import doubt as doubt_file
 from brimfast.assess.doubt import ends as ends_file
 from brimfast.assess.doubt import outcome as outcome_file
 from brimfast.assess.doubt import runs as runs_file
-from brimfast.assess.doubt.chances import chances, drivers, passing, sample, values
+from brimfast.assess.doubt.chances import Chances, Drivers, chances, drivers, passing, sample, values
+from brimfast.assess.doubt.doubt import Year
 from brimfast.assess.doubt.hazard import Curve, curve, generic_shape, power_law, through, times_a_year
 from brimfast.assess.doubt.outcome import (
+    Drawn,
+    LossCurve,
     Outcomes,
     Slider,
     Ways,
@@ -922,3 +926,171 @@ class TestEnds:
             "close": ["short"],
             "short": [],
         }
+
+
+def losses(why=""):
+    """40 L cost 20 to 80: 60/ln 4 = 43.280851 in the mean; less water in proportion."""
+    return LossCurve(np.array([0.0, 0.04]), np.array([0.0, 20.0]), np.array([0.0, 80.0]), "EUR", why)
+
+
+class TestDoubt:
+    TEXT = WEIGHED + "  - {name: low, kind: tank, length: 30 in, width: 20 in, depth: 20 in, water: 14 in}\n"
+    JOINT, TIPS = limit("joint/r/beam", "joints", "rack r"), limit("tipping/low", "stability", "low")
+
+    def said(self, monkeypatch, why="", tips=(0,), before=(), **more):
+        """What the whole makes of numbers that are known; returns it with the volume up to which costs are asked."""
+        most = []
+
+        def curve_of(installation, room, volume):
+            most.append(volume)
+            return losses(why)
+
+        response = SimpleNamespace(names=("tipping/low", "joint/r/beam"), at_middle=lambda: np.log([0.8, 1.2]))
+        asked = {"tipping/low": self.TIPS, "joint/r/beam": self.JOINT}
+        chance = np.array([0.3, 0.6])
+        running = tuple((n, np.array(one)) for n, one in ((16, (0.2, 0.7)), (32, (0.28, 0.58)), (64, (0.3, 0.6))))
+        drawn = Drawn(np.arange(5) < 1, np.arange(5) < 3, np.array([0.0, 10.0, 20.0, 30.0, 40.0]))
+        for name, answer in {
+            "_learned": (response, np.array([0.05, 0.07]), doubt_file.Runs(23, 16, 2), asked),
+            "chances": Chances(chance, chance / 100, running, 64),
+            "drivers": Drivers(np.zeros((2, 2)), np.array([[0.7, 0.3], [0.9, 0.1]])),
+            "outcomes": Outcomes(tips, (1,), (), before),
+            "_outcomes": drawn,
+            "_rates": (0.1, 0.2, 0.3, 0.4),
+        }.items():
+            monkeypatch.setattr(doubt_file, name, lambda *given, answer=answer, **named: answer)
+        monkeypatch.setattr(doubt_file, "loss_curve", curve_of)
+        given = read(self.TEXT)
+        return doubt_file.doubt(given.installation, given.raw, **more), most
+
+    def test_of_known_numbers(self, monkeypatch):
+        """1 − e^−0.1 = 0.0951626, 1 − e^−0.2 = 0.1812692, 1 − e^−0.3 = 0.2591818. Water 0, 10, 20, 30, 40 L: three of five
+
+        are over 10 L; 5 in 100 at 2 L, 95 in 100 at 38 L; cost 43.280851·(0 + 1/4 + 1/2 + 3/4 + 1)/5 = 21.640426.
+        Volumes up to 50 gal of the one tank and 30·20·20 in³ of the other: 189.27059 + 196.64477 L.
+        """
+        found, most = self.said(monkeypatch)
+        assert (found.tips.design, found.tips.yearly) == (near(0.2), near(0.0951626))
+        assert (found.joints.design, found.joints.yearly) == (near(0.6), near(0.1812692))
+        assert (found.water.design, found.water.yearly) == (near(0.6), near(0.2591818))
+        assert found.litres == near((2.0, 20.0, 38.0))
+        assert (found.design_loss, found.yearly_loss, found.currency) == (near(21.640426), 0.4, "EUR")
+        assert most == near([0.38591536])
+        assert found.running == ((16, near(0.1)), (32, near(0.02))) and found.samples == 64 and found.seed == 1
+        assert found.not_assessed == 3  # both floors under them, and the waves of the weighed one
+        assert [one.limit for one in found.limits] == [self.JOINT, self.TIPS]
+        worst = found.limits[0]
+        assert (worst.ratio, worst.chance, worst.error, worst.misfit, worst.shares) == (
+            near(1.2),
+            0.6,
+            near(0.006),
+            0.07,
+            (0.9, 0.1),
+        )
+
+    def test_without_costs_or_others(self, monkeypatch):
+        """What tips already without an earthquake, and nothing else: no chance."""
+        found, _ = self.said(monkeypatch, "no costs", (), ("tipping/low",))
+        assert (found.yearly_loss, found.design_loss, found.loss_why) == (None, None, "no costs")
+        assert found.tips == Year(None, None, (self.TIPS,)) and found.joints.already == ()
+        assert self.said(monkeypatch, "", ())[0].tips is None
+
+    def test_the_most_likely_first(self):
+        """Chances that differ by a tenth of a millionth are the same: the larger ratio goes before."""
+        names = ("floor/acceleration", "a", "b", "c")
+        response = SimpleNamespace(names=names, at_middle=lambda: np.log([1.0, 0.5, 0.9, 0.1]))
+        chance = np.array([0.0, 0.3000001, 0.3, 0.6])
+        known = Chances(chance, chance, (), 64), Drivers(np.zeros((4, 1)), np.zeros((4, 1)))
+        listed = doubt_file._listed(response, {name: limit(name) for name in "abc"}, *known, np.zeros(4))
+        assert [one.limit.id for one in listed] == ["c", "b", "a"]
+
+    def test_what_strength_helps(self):
+        axes = (TWO_AXES[0], TWO_AXES[1], axis_of(unknown(around(1.0, 0.2), "timber")), axis_of(unknown(EVEN)))
+        names = ["joint/r/a", "leaning/r", "anchors/c", "member/r/beam", "member/r/beam/sag", "tipping/a"]
+        assert doubt_file.loses(axes, names) == {1: frozenset(names[:3]), 2: frozenset(["member/r/beam"])}
+
+    def test_what_to_measure(self):
+        """Weights 0.5·0.5 and 0.2·0.8: a (0.25·0.3 + 0.16·0.1)/0.41 = 0.2219512, b (0.25·0.2 + 0.16·0.7)/0.41 = 0.3951220."""
+        shaking, a, b = (unknown(EVEN, role) for role in ("shaking", "file", "file"))
+        limits = [
+            SimpleNamespace(chance=chance, shares=shares)
+            for chance, shares in (
+                (0.5, (0.5, 0.3, 0.2)),
+                (0.2, (0.2, 0.1, 0.7)),
+                (0.995, (0, 1, 0)),
+                (0.005, (0, 1, 0)),
+            )
+        ]
+        found = doubt_file.Doubt.measure_first.fget(SimpleNamespace(limits=limits, unknowns=(shaking, a, b)))
+        assert [one for one, _ in found] == [b, a] and [share for _, share in found] == near([0.3951220, 0.2219512])
+
+    def test_how_far_off_and_how_many_runs(self, monkeypatch):
+        """Of 16 checks four are 0.3 over, six 0.1 under, four not assessed, two no installation:
+
+        √((4·0.09 + 6·0.01)/10) = 0.2049390; s is known once only, 0.3 off; q never. 1 + 10 + 2·2 + 2·4 = 23 runs to learn.
+        """
+        axes = (TWO_AXES[0], axis_of(unknown(EVEN)), axis_of(unknown(Spread("even", 1, 2))))
+        asked = []
+
+        def run_all(raw, axes, wanted, processes, progress):
+            asked.append((processes, progress))
+            if progress is not None:
+                progress(1, len(wanted))
+            found = {}
+            for setting in wanted:
+                at = dict(setting.at)
+                exact = at.get(0, 1.0) * at.get(1, 0.5) / at.get(2, 1.5)
+                found[setting] = {"r": exact, "s": exact, "q": exact}
+                if len(at) == 3:
+                    n = sum(1 for one in found if len(one.at) == 3) - 1
+                    off = 0.3 if n < 4 else -0.1
+                    r = exact * math.exp(off) if n < 10 else math.nan
+                    found[setting] = {} if n >= 14 else {"r": r, "s": r if n < 1 else math.nan}
+            return found
+
+        monkeypatch.setattr(doubt_file, "run_all", run_all)
+        response, off, ran, limits = doubt_file._learned(dry(self.TEXT), {}, axes, 1, 2, None)
+        assert response.names == ("r", "s", "q") and off.tolist() == near([0.2049390, 0.3, 0.0])
+        assert (ran.learned, ran.checked, ran.unfit) == (23, 16, 2) and "tipping/low/along its length" in limits
+        heard = []
+        doubt_file._learned(dry(self.TEXT), {}, axes, 1, 2, lambda *words: heard.append(words))
+        assert asked[0] == (2, None) and heard == [("runs of the whole computation", 1, 39)]
+
+
+class TestYear:
+    """Shaking that is felt as it is; draws that pass at 1.5 (tips), 0.5 (joints), and 40 L from 2.5, else just a bucket."""
+
+    AXES = (axis_of(unknown(around(1.0, 1e-6), "shaking")), axis_of(unknown(EVEN)))
+    RESPONSE = SimpleNamespace(axes=AXES, shaking=0)
+
+    @pytest.fixture(autouse=True)
+    def drawn(self, monkeypatch):
+        sizes = []
+
+        def draw(known, response, off, x, rng):
+            sizes.append(x.shape)
+            k = x[:, 0]
+            return Drawn(k > 1.5, k > 0.5, np.where(k > 2.5, 40.0, 10.0))
+
+        monkeypatch.setattr(doubt_file, "draw", draw)
+        return sizes
+
+    def test_times_a_year(self, drawn):
+        """Levels 0.05·80^(n/28), so to say 0.4472 and 0.5230, 1.3375 and 1.5641, 2.1389 and 2.5013; H = 0.002/a³:
+
+        0.02236068, 0.01398243; 8.359254e-4, 5.227151e-4; 2.043902e-4, 1.278078e-4. A step between two counts half of both:
+        joints 0.01817155, tips 6.793202e-4, water 1.660990e-4. 10 L cost 10.820213: 16 a year (at 0.05) of it, and
+        32.460638 more from 2.5 on: 173.123403 + 0.0053917.
+        """
+        hazard = Curve(((1.0, 0.002), (2.0, 0.00025)), (), True)
+        tips, joints, water, loss = doubt_file._rates(None, self.RESPONSE, None, hazard, losses(), 1)
+        assert (tips, joints, water) == (near(6.793202e-4), near(0.01817155), near(1.660990e-4))
+        assert loss == near(173.128795)
+        assert drawn == [(4096, 2)] * 29
+
+    @pytest.mark.parametrize(("count", "all_of_them"), [(64, 64), (65, 128), (16_384, 16_384)])
+    def test_samples_of_the_design_earthquake(self, drawn, count, all_of_them):
+        """The next power of two, in blocks of 8,192; at 1 joints pass, nothing tips, and a bucket is spilled each time."""
+        found = doubt_file._outcomes(None, self.RESPONSE, None, count, 1)
+        assert len(found.water) == len(found.tips) == all_of_them and len(drawn) == max(all_of_them // 8192, 1)
+        assert found.joints.all() and not found.tips.any() and set(found.water) == {10.0}
