@@ -49,7 +49,7 @@ class Chances:
 
 def chances(response: Response, misfit: Array, count: int, seed: int) -> Chances:
     """At the design earthquake. count samples or a few more: PARTS times a power of two."""
-    each = 1 << max((count // PARTS - 1).bit_length(), 3)
+    each = 1 << max(((count - 1) // PARTS).bit_length(), 3)
     seeds = np.random.SeedSequence(seed).generate_state(PARTS)
     means = np.stack([_mean(response, misfit, each, int(one)) for one in seeds])
     running = tuple((each * (n + 1), means[: n + 1].mean(axis=0)) for n in range(PARTS) if n + 1 in (1, 2, 4, 8))

@@ -120,10 +120,9 @@ def loss_curve(installation: Installation, room: RoomBasin, most: float) -> Loss
     by_name = {one.id: one for one in exposed.floods}
     low, high = [0.0], [0.0]
     for name in floods:
-        touched = by_name.get(name)
-        if touched is None or touched.low is None or touched.high is None:
-            why = touched.why if touched is not None else "no floor gets wet"
-            return LossCurve(volumes, volumes * 0, volumes * 0, exposed.currency, why)
+        touched = by_name[name]
+        if touched.low is None or touched.high is None:
+            return LossCurve(volumes, volumes * 0, volumes * 0, exposed.currency, touched.why)
         low.append(touched.low)
         high.append(touched.high)
     return LossCurve(volumes, np.array(low), np.array(high), exposed.currency)

@@ -96,7 +96,9 @@ def unknowns(installation: Installation, raw: Any, resolved: Resolved) -> tuple[
 
 
 def _path(one: Unknown) -> KeyPath:
-    return one.target.path if isinstance(one.target, There) else ()
+    """Of a range of the file."""
+    assert isinstance(one.target, There)
+    return one.target.path
 
 
 def _beta(key: str, own: float | None, median: float = 1.0) -> Value:
