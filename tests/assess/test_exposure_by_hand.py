@@ -67,8 +67,16 @@ def test_bound_of_all_rooms_at_the_deepest_water():
     (one,) = found.floods
     assert one.building_bound == pytest.approx(8257.5)
     assert one.contents_bound == pytest.approx(4815)
+    assert lines(one.bound_steps) == pytest.approx({"D": 8257.5, "K": 4815})
+    assert any(value.name == "damage by depth of flood water" for value in one.values)
     assert not any("Take the higher" in text for text in found.cautions)
     assert any("leaves the storey below out" in text for text in found.cautions)
+
+
+def test_no_bound_without_worth_and_area():
+    for settings in ("building: 90000", "storey_area: 300 ft2", "contents: 500"):
+        (one,) = exposed(settings)[0].floods
+        assert (one.building_bound, one.contents_bound, one.bound_steps) == (None, None, ())
 
 
 def test_contents_are_lost_no_more_than_once():
@@ -109,6 +117,17 @@ def test_planned_costs_below_a_floor_that_may_hold():
     )
 
 
+def test_clean_water_is_used_water_below():
+    """100 ft² of laminate: here 100 (3.75 + 2) = 575, below 100 (4.50 + 1.50) = 600."""
+    (one,) = exposed("water: clean, below: own room", "timber floor")[0].floods
+    assert (one.on(HERE)[0], one.on(BELOW)[0]) == pytest.approx((575, 600))
+
+
+def test_costs_of_nothing():
+    (one,) = exposed("costs: {low: 0 / ft2, high: 0 / ft2}")[0].floods
+    assert one.on(HERE) == (0, 0, 0)
+
+
 def test_foul_water_stays_foul_below():
     """100 ft² of carpet: here 100 (7 + 3) to 100 (10.82 + 11); below 100 (7 + 1.50) to 100 (10.82 + 6.31 + 15)."""
     found, _ = exposed("water: foul, below: own room", "timber floor", flooring="carpet")
@@ -123,6 +142,8 @@ def test_categories(water, category):
     found, _ = exposed(f"water: {water}")
     assert (found.category, found.assumed) == (category, False)
     assert not any(value.name == "category of the water" for value in found.floods[0].values)
+    said = " ".join(found.cautions)
+    assert [text in said for text in ("48 hours", "category 2", "category 3")] == [n == category for n in (1, 2, 3)]
 
 
 def test_the_assumed_category_is_a_value_where_it_counts():
@@ -143,15 +164,17 @@ def test_planning_figures_are_said_where_one_floor_has_them():
         assert ("planning figures" in exposure_findings(found, installation)[0].basis) is planned
     found, _ = exposed(costs)
     assert not found.planned
+    assert not any("Published figures differ" in text for text in found.cautions)
 
 
 def test_the_dearest_of_several_events():
-    """100 ft² and 200 ft² at 45 USD: 9000 USD."""
+    """100 ft² and 234 ft² at 45 USD: 10 530 USD, said in two figures."""
     installation = installed("below: none")
-    found = assess_exposure(installation, {"single": flood(), "earthquake": flood(area=200)})
-    assert [one.dearest for one in found.floods] == pytest.approx([4500, 9000])
+    found = assess_exposure(installation, {"single": flood(), "earthquake": flood(area=234)})
+    assert [one.dearest for one in found.floods] == pytest.approx([4500, 10_530])
     assert any(
-        "(45 USD per ft² for everything) the costliest event would come to USD 9,000" in text for text in found.cautions
+        "(45 USD per ft² for everything) the costliest event would come to USD 11,000" in text
+        for text in found.cautions
     )
 
 
@@ -167,8 +190,21 @@ def test_a_floor_without_costs_leaves_no_sum():
     assert set(lines(one.steps)) == {"C_low_1", "C_high_1"}
     liability, deposit = exposure_findings(found, installation)
     assert liability.verdict == "not assessed"
+    assert "give costs_below" in liability.reason
     assert (deposit.verdict, deposit.demand) == ("short", pytest.approx(200))
     assert lines(deposit.steps) == pytest.approx({"C_high_1": 200, "C_high_rooms": 200})
+
+
+def test_no_costs_at_all():
+    """CHF: neither sum nor line, whatever is asked."""
+    found, installation = exposed(
+        "currency: CHF, deposit: 150, liability_limit: 9, building: 2000, storey_area: 200 ft2"
+    )
+    for one in exposure_findings(found, installation):
+        assert (one.verdict, one.demand) == ("not assessed", None)
+        assert not [line for line in one.steps if line.symbol.startswith("C_")]
+        assert "give costs (" in one.reason
+    assert not any("Take the higher" in text for text in found.cautions)
 
 
 # --- which floors
@@ -187,6 +223,14 @@ def test_which_floors_get_wet():
     ]
     assert [floor.area / FT2 for floor in floors] == pytest.approx([100, 30, 100, 30])
     assert [floor.depth for floor in floors][2:] == [None, None]
+
+
+def test_what_comes_through_depends_on_the_kind_of_floor():
+    """A slab on the ground that the file names has nothing below; a floor of unknown kind lets water through."""
+    for floor, through in (("slab on grade", False), ("", True), ("timber floor", True), ("concrete floor", True)):
+        (one,) = exposed("below: own room", floor)[0].floods
+        assert (one.area(BELOW) > 0) is through
+    assert exposed("below: none", "timber floor")[0].floods[0].area(BELOW) == 0
 
 
 def test_all_of_a_storey():
@@ -223,6 +267,9 @@ def test_contents_against_their_limit():
     """900 of 600: short; by itself it is no planning figure, so nothing between is left out."""
     one = answers("contents: 900, contents_limit: 600")["contents"]
     assert (one.demand, one.capacity, one.ratio, one.verdict) == (900, 600, pytest.approx(1.5), "short")
+    level = answers("contents: 900, contents_limit: 900")["contents"]
+    assert (level.verdict, level.reason) == ("close", "")
+    assert answers()["liability"].reason.startswith("no liability_limit")
 
 
 def test_costs_by_storey_in_the_details():
@@ -230,13 +277,14 @@ def test_costs_by_storey_in_the_details():
     assert details[HERE] == "USD 650 to 1,600"
     assert details[BELOW] == "USD 600 to 2,900"
     assert BELOW not in answers()["liability"].details
+    assert answers(area=5)["liability"].details[HERE] == "USD 32 to 80"  # 5 · 6.50, 5 · 16; half a square metre counts
 
 
 def test_cautions_count_what_they_warn_of():
     def cautions(settings="", **sizes):
         return " ".join(exposed(settings, **sizes)[0].cautions)
 
-    assert "doors" in cautions(leaves=0.1)
+    assert "What leaves" in cautions(leaves=0.1)
     assert "What leaves" not in cautions(leaves=0.0)
     assert "USACE" not in cautions()
     both = "building: 23000, storey_area: 200 ft2"

@@ -144,6 +144,8 @@ def test_a_tank_upstairs_by_hand():
     assert (one.rigid_height, one.sloshing_height) == pytest.approx((0.473630, 0.502304), rel=1e-5)
     assert one.index
     assert one.length == 1.2
+    assert [line.symbol for line in one.steps] == ["T_c", "H_f", "S_c", "S_ac", "d_1", "d"]
+    assert one.masses[-1].expression.startswith("min(S_ac*I_e/1.5, max(S_c*I_e/1.5,")
 
 
 def test_across_the_tank():
@@ -164,7 +166,9 @@ def test_where_the_force_is_not_reduced():
     """R_c 1: 0.254012 · 1.5 = 0.381018. The printed line has no divisor."""
     one = sloshes(convective_R=1.0)["along"]
     assert one.coefficient == pytest.approx(0.381018, rel=1e-5)
-    assert "/1" not in one.masses[-1].expression.split(",")[0]
+    assert one.masses[-1].expression.startswith("min(S_ac*I_e, max(S_c*I_e,")
+    assert "not reduced" in one.masses[-1].note
+    assert "not reduced" not in sloshes()["along"].masses[-1].note
 
 
 def test_each_way_has_its_own_period_of_the_rack():
@@ -181,6 +185,8 @@ def test_each_way_has_its_own_period_of_the_rack():
     assert across.wave == 0.5
     assert across.coefficient == pytest.approx(1.700680, rel=1e-5)
     assert across.index and across.builds_up
+    assert [line.symbol for line in across.steps] == ["T_c", "H_f", "S_c", "S_ac", "d"]
+    assert across.masses[-1].expression.startswith("max(S_c*I_e/1.5,")
 
 
 def test_one_period_counts_for_both_ways():
@@ -237,6 +243,23 @@ def test_limits_of_the_equivalents(depth, assessed):
     text = TANK.replace("depth: 0.9 m, water: 0.5 m", f"depth: 2 m, water: {depth}")
     way = "along" if depth.startswith("0") else "across"
     assert sloshes(text=text)[way].assessed is assessed
+
+
+@pytest.mark.parametrize(
+    ("L", "h_i", "printed"), [("0.7499 m", 0.45, "0.45*h"), ("0.75 m", 0.443407, "(0.866*L/h/(2*")]
+)
+def test_the_printed_height_of_the_rigid_part_is_that_which_counts(L, h_i, printed):
+    """1 m deep: under L/h 0.75 0.45 m; at 0.75 itself 0.568407 − 0.125 m, as above."""
+    text = (
+        TANK.replace("length: 1.2 m, width: 0.7 m", f"length: 1.2 m, width: {L}")
+        .replace("0.9 m", "2 m")
+        .replace("0.5 m", "1 m")
+    )
+    one = sloshes(text=text)["across"]
+    assert one.rigid_height == pytest.approx(h_i, rel=1e-5)
+    line = next(line for line in one.masses if line.symbol == "h_i")
+    assert line.expression.startswith(printed)
+    assert set(line.inputs) == ({"h"} if h_i == 0.45 else {"L", "h"})
 
 
 # --- water and rack
@@ -298,6 +321,7 @@ def test_crest(f, crest):
     0.8/π − 0.6 (0.5 − 0.204833) = 0.254648 − 0.177100.
     """
     assert float(crest_rectangular(0.2, f)) == pytest.approx(crest, rel=1e-5, abs=1e-15)
+    assert math.isnan(float(crest_rectangular(0.0, f)))
 
 
 def test_bessel_at_the_end_of_its_range():
@@ -363,11 +387,14 @@ def test_lid_by_hand():
     """9806.65 · (0.2 − 0.05) · 0.84/2 = 617.82 N; half of 7 fastenings, 3 of them: 205.94 N. Steep: 0.5 m deep, 0.45 m: 617.82 N."""
     one = under_lid(wave(lid=lid()))
     assert one.rises == 0.2
+    assert (one.steps[0].expression, set(one.steps[0].inputs)) == ("d", {"d"})
+    assert one.steps[1].inputs["rho_g"].value == pytest.approx(9806.65)
     assert one.each == pytest.approx(205.94, rel=1e-4)
     assert one.stays
     assert not under_lid(wave(lid=lid(allowable=205.9))).stays
     assert not under_lid(wave(lid=lid(allowable=None))).stays
     steep = under_lid(wave(lid=lid(), index=True))
+    assert (steep.steps[0].expression, set(steep.steps[0].inputs)) == ("h", {"h"})
     assert (steep.rises, steep.each) == (0.5, pytest.approx(617.82, rel=1e-4))
 
 
