@@ -64,11 +64,18 @@ def test_a_floor_that_does_not_move_has_no_way(A):
     assert math.isnan(float(slide_in_a_pulse(0.5, A, 0.3)))
 
 
+@pytest.mark.parametrize("N", [0.0, -0.1])
+def test_what_nothing_holds_has_no_number(N):
+    assert math.isnan(float(slide_in_records(0.3, N)))
+    assert math.isnan(float(slide_in_a_pulse(0.5, 0.3, N)))
+
+
 @pytest.mark.parametrize(("A", "N"), [(0.3, 0.3), (0.2, 0.3)])
 def test_no_way_from_the_threshold_on(A, N):
     """0 where A ≤ N, however fast the floor."""
     assert float(slide_in_records(A, N, 1.0)) == 0.0
     assert float(slide_in_a_pulse(2.0, A, N)) == 0.0
+    assert float(slide_in_a_pulse(math.nan, A, N)) == 0.0
 
 
 def test_small_resistances_are_not_bounded_away():
@@ -200,14 +207,17 @@ def test_falling_is_asked_of_what_tips():
         return finding(f"{kind}/{name}/across", "stability", name, "?", ratio, 1.0, "moment", "")
 
     known = beyond(
-        (body(), body("rack r", kind="rack"), body("steady"), body("slides")),
+        (body("steady"), body("rack r", kind="rack"), body("slides"), body()),
         SITE,
         motion(),
     )
     tipping = [tips("tank", 1.2), tips("rack r", 1.01), tips("steady", 1.0), tips("slides", 1.5, "sliding")]
-    first, second = beyond_findings(known, tipping)
+    second, first = beyond_findings(known, tipping)
     assert (first.id, first.verdict) == ("falls/tank", "short")
     assert (first.demand, first.capacity) == (pytest.approx(1.5031, rel=1e-4), 1.0)
     assert first.details["floor moves at"] == "0.57 m/s"
     assert first.details["may fall from"] == "0.38 m/s"
     assert (second.id, second.verdict) == ("falls/rack r", "not assessed")
+    assert "posts" in second.reason
+    (unknown,) = beyond_findings(beyond((body(),), SITE, motion(T_S=None)), tipping)
+    assert (unknown.verdict, unknown.reason) == ("not assessed", "the spectrum at 1 s is not known")

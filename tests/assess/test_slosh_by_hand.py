@@ -29,6 +29,7 @@ from brimfast.shared.findings import Value
 from brimfast.shared.installation.site import Site
 from brimfast.shared.installation.vessel import Lid
 from tests.builders import RACK, WEIGHED, dry, read
+from tests.reports.test_steps import evaluated
 
 TANK = """
 installation: one tank
@@ -294,6 +295,7 @@ def test_support_by_its_slower_period_and_its_floor():
     )
     assert support(GROUND, 1.0, "r", (0.4, 0.3)).H_f == 1.0
     assert pytest.approx(1.8) == support(GROUND, 1.0, "r", ()).A
+    assert support(GROUND, 1.0, "r", ()).values and not support(GROUND, 1.0, "r", (0.4,)).values
     assert support(UPSTAIRS, 1.0, None, ()).steps[0].symbol == "H_f"
     assert support(GROUND, 1.0, None, ()).steps == ()
 
@@ -309,6 +311,9 @@ def test_two_thirds_of_the_waters_period():
     """T_r 2 s: at 3 s A = 1/(1 − 4/9) = 1.8, just under it none."""
     assert pytest.approx(1.8) == support(GROUND, 3.0, "r", (2.0,)).A
     assert math.isnan(support(GROUND, 2.99, "r", (2.0,)).A)
+    assert "period 2.00 s" in support(GROUND, 2.99, "r", (2.0,)).why
+    assert math.isnan(support(GROUND, 3.0, "r", (2.0, math.inf)).A)
+    assert "nothing holds" in support(GROUND, 3.0, "r", (2.0, math.inf)).why
 
 
 # --- over the rim
@@ -507,8 +512,31 @@ def test_push_and_tipping_of_two_vessels():
     assert (across.force, across.moment) == pytest.approx((7620.25, 6015.4), rel=2e-5)
     assert (any_way.force, any_way.moment) == pytest.approx((6787.5, 5497.0), rel=2e-5)
     assert not along.index
+    for line in along.steps:
+        assert evaluated(line, "si") == pytest.approx(line.result.value, rel=1e-12)
+    push, moment = along.steps[-2:]
+    assert (push.result.value, moment.result.value) == (along.force, along.moment)
+    assert set(push.inputs) == {"C", "W", "W_r1", "W_r2", "V_1", "V_2"}
+    assert set(moment.inputs) == {"C", "W", "h", "M_r1", "M_r2", "M_c1", "M_c2"}
+    assert len(along.steps) == 10
+    assert "0.85 times" in push.note and "0.86 times" in moment.note
     (dry_body,) = with_sloshing((body(),), force(8000.0), (elsewhere,), {})
     assert [direction.sloshing for direction in dry_body.directions] == [None] * 3
+
+
+def test_what_is_used_is_said():
+    """The first alone, C_c 5: V_c 11 300 N, √(7120.48² + 11 300²) = 13 356 N, 1.67 times 8000; 12 656 N·m, √(5803.78² + 12 656²)
+
+    = 13 923 N·m, 2.18 times 6400.
+    """
+    (found,) = with_sloshing(
+        (body(),), force(8000.0), (wave("first", coefficient=5.0, index=True),), {"rack r": {"first": 0.6}}
+    )
+    one = found.directions[0].sloshing
+    assert (one.force, one.moment) == pytest.approx((13_356, 13_923), rel=1e-4)
+    assert "1.67 times what all water rigid gives: used" in one.steps[-2].note
+    assert "2.18 times what all water rigid gives: used" in one.steps[-1].note
+    assert one.index
 
 
 def test_a_rack_that_sloshing_pushes_more():
