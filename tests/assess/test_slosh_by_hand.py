@@ -15,6 +15,7 @@ from brimfast.assess.slosh.equivalents import (
     RECTANGULAR,
     ROUND,
     convective_height,
+    depth_ratio,
     impulsive_height,
     impulsive_height_with_base,
 )
@@ -66,6 +67,13 @@ def lid(fastenings=7, allowable=205.95, opening=(0.05, 0.04)):
 
 
 # --- equivalents
+
+
+def test_depths_for_which_they_hold():
+    """0.1 to 2 of the length, both inside; under and above there is no number."""
+    found = depth_ratio([0.099, 0.1, 2.0, 2.01], 1.0)
+    assert [math.isnan(one) for one in found] == [True, False, False, True]
+    assert float(depth_ratio(0.3, 0.8)) == pytest.approx(0.375)
 
 
 @pytest.mark.parametrize(("L", "h_i"), [(0.39, 0.1134375), (0.42, 0.1125), (0.27, 0.1246875)])
@@ -366,13 +374,15 @@ def test_both_ways_together():
     """
     along, across = wave(), wave(way="across", d=0.1, T=12.0)
     calm = wave("calm", f=0.3)
-    (event,) = splash_events((along, calm, across))
+    (event,) = splash_events((calm, along, across))
     assert event.subject == "tank"
     assert event.volume == pytest.approx(0.144468, rel=1e-5)
     assert "along its length and across its width" in event.text
     assert "index" not in event.note
     (event,) = splash_events((along, replace(across, index=True)))
     assert "index" in event.note
+    (event,) = splash_events((along, wave(way="across", d=0.05, index=True)))
+    assert "index" not in event.note and "across" not in event.text
 
 
 def test_never_more_than_the_free_water():
@@ -465,6 +475,10 @@ def test_wave_against_the_rim():
         steep = rim_finding(wave(f=f, index=True), standard)
         assert (steep.verdict, steep.demand) == ("not assessed", 0.2)
     assert rim_finding(wave(f=0.19, index=True), standard).verdict == "short"
+    assert "an index" in rim_finding(wave(f=0.19, index=True), standard).basis
+    assert "an index" not in over.basis
+    assert rim_finding(wave(f=0.3, index=True, builds_up="sways"), standard).reason.startswith("sways; ")
+    assert rim_finding(wave(f=0.3, index=True), standard).reason.startswith("the wave is steep; ")
     assert "(sways)" in rim_finding(wave(builds_up="sways"), standard).reason
 
 
