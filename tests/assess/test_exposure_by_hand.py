@@ -115,6 +115,9 @@ def test_planned_costs_below_a_floor_that_may_hold():
     assert lines(one.steps) == pytest.approx(
         {"C_low_1": 360, "C_high_1": 1440, "C_high_2": 2344.8, "C_low": 360, "C_high": 3784.8}
     )
+    here, below = (next(line.note for line in one.steps if line.symbol == f"C_high_{n}") for n in (1, 2))
+    assert "if it comes through" in below and "c_k ceiling" in below
+    assert "if it comes through" not in here and "c_k ceiling" not in here
 
 
 def test_clean_water_is_used_water_below():
@@ -223,6 +226,7 @@ def test_which_floors_get_wet():
     ]
     assert [floor.area / FT2 for floor in floors] == pytest.approx([100, 30, 100, 30])
     assert [floor.depth for floor in floors][2:] == [None, None]
+    assert [floor.room for floor in floors] == ["this room", "den", "below this room", "below den"]
 
 
 def test_what_comes_through_depends_on_the_kind_of_floor():

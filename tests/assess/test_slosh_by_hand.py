@@ -25,7 +25,7 @@ from brimfast.assess.slosh.overturning import with_sloshing
 from brimfast.assess.slosh.splash import bessel_J1, crest_rectangular, crests, splash, splash_events, thrown
 from brimfast.assess.slosh.support import support
 from brimfast.assess.slosh.water import FreeWater, free_water
-from brimfast.assess.slosh.wave import convective_acceleration, is_index, sloshing_coefficient
+from brimfast.assess.slosh.wave import convective_acceleration, is_index, sloshing_coefficient, wave_height
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.site import Site
 from brimfast.shared.installation.vessel import Lid
@@ -113,6 +113,12 @@ def test_spectrum_at_light_damping():
     assert math.isnan(float(convective_acceleration(-1.0, 0.8, 0.4)))
 
 
+def test_wave_with_and_without_importance():
+    """ASCE 7-16 (15.7-13): 0.42 · 1.2 · 1.5 · 0.25 = 0.189 m; importance 1 where none is given: 0.126 m."""
+    assert float(wave_height(1.2, 0.25, 1.5)) == pytest.approx(0.189)
+    assert float(wave_height(1.2, 0.25)) == pytest.approx(0.126)
+
+
 def test_steep_over_a_fifth_of_the_lesser_of_length_and_depth():
     """0.2 · 0.5 = 0.1 m is not; 0.2 · 0.4 of a short vessel."""
     assert not is_index(0.1, 1.2, 0.5)
@@ -123,6 +129,7 @@ def test_steep_over_a_fifth_of_the_lesser_of_length_and_depth():
 
 def test_force_coefficient_with_all_its_terms():
     """h/(0.42 L) = 0.2/0.504 = 0.396825. I_e 1.5: S_ac 0.3: 0.3 (R_c 1.5); S_c 0.5 more than the reach: 0.5; R_c 1: 0.75."""
+    assert float(sloshing_coefficient(0.3, 0.2, 0.2, 1.2)) == pytest.approx(0.2)
     assert float(sloshing_coefficient(0.3, 0.2, 0.2, 1.2, 1.5)) == pytest.approx(0.3)
     assert float(sloshing_coefficient(0.9, 0.2, 0.2, 1.2, 1.5)) == pytest.approx(0.396825, rel=1e-5)
     assert float(sloshing_coefficient(0.9, 0.5, 0.2, 1.2, 1.5)) == pytest.approx(0.5)
@@ -154,6 +161,9 @@ def test_a_tank_upstairs_by_hand():
     assert one.index
     assert one.length == 1.2
     assert [line.symbol for line in one.steps] == ["T_c", "H_f", "S_c", "S_ac", "d_1", "d"]
+    for line in (*one.steps, *one.masses):
+        assert evaluated(line, "si") == pytest.approx(line.result.value, rel=1e-12)
+    assert "cap" not in one.steps[2].note
     assert one.masses[-1].expression.startswith("min(S_ac*I_e/1.5, max(S_c*I_e/1.5,")
 
 
@@ -222,6 +232,7 @@ def test_a_strong_ground_is_more_than_the_wave_that_the_depth_lets_rise():
     one = sloshes((1.3,), S_DS=1.2, T_S=3.0)["along"]
     assert one.builds_up and one.near
     assert one.acceleration == pytest.approx(2.7)
+    assert "its cap 1.5 S_DS governs" in next(line.note for line in one.steps if line.symbol == "S_c")
     assert one.coefficient == pytest.approx(1.8)
 
 
