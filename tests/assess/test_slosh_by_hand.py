@@ -282,6 +282,16 @@ def test_the_printed_height_of_the_rigid_part_is_that_which_counts(L, h_i, print
     assert set(line.inputs) == ({"h"} if h_i == 0.45 else {"L", "h"})
 
 
+@pytest.mark.parametrize(("width", "water", "h_i"), [(18, 24, 0.270301), (24, 32, 0.360401), (27, 36, 0.405452)])
+def test_tanks_of_inches_at_that_threshold(width, water, h_i):
+    """L/h is 0.75, however it is rounded: 0.443407 · 24 in, 32 in, 36 in; printed so."""
+    sizes = f"width: {width} in, depth: 60 in, water: {water} in"
+    one = sloshes(text=TANK.replace("width: 0.7 m, depth: 0.9 m, water: 0.5 m", sizes))["across"]
+    assert one.rigid_height == pytest.approx(h_i, rel=1e-5)
+    line = next(line for line in one.masses if line.symbol == "h_i")
+    assert evaluated(line, "si") == pytest.approx(h_i, rel=1e-5)
+
+
 # --- water and rack
 
 
