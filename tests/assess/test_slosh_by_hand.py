@@ -424,6 +424,7 @@ def test_lid_by_hand():
     one = under_lid(wave(lid=lid()))
     assert one.rises == 0.2
     assert (one.steps[0].expression, set(one.steps[0].inputs)) == ("d", {"d"})
+    assert one.steps[0].note == ""
     assert one.steps[1].inputs["rho_g"].value == pytest.approx(9806.65)
     assert one.each == pytest.approx(205.94, rel=1e-4)
     assert one.stays
@@ -431,6 +432,7 @@ def test_lid_by_hand():
     assert not under_lid(wave(lid=lid(allowable=None))).stays
     steep = under_lid(wave(lid=lid(), index=True))
     assert (steep.steps[0].expression, set(steep.steps[0].inputs)) == ("h", {"h"})
+    assert "as high as the water is deep" in steep.steps[0].note
     assert (steep.rises, steep.each) == (0.5, pytest.approx(617.82, rel=1e-4))
 
 
