@@ -20,7 +20,8 @@ def slide_in_a_pulse(V: ArrayLike, A: ArrayLike, N: ArrayLike) -> Array:
     Source: Newmark 1965, Géotechnique 15(2); derived in Kramer and Stewart, 2nd edition, section 10.9.2.1.
     """
     V, A, N = (np.asarray(one, float) for one in (V, A, N))
-    ratio = np.where(N > 0, N, np.nan) / np.where(A > 0, A, np.nan)
+    N = np.where(N > 0, N, np.nan)
+    ratio = N / np.where(A > 0, A, np.nan)
     D = V**2 / (2 * GRAVITY * N) * (1 - ratio)
     return np.asarray(np.where(ratio >= 1, 0.0, np.maximum(D, 0.0)))
 
@@ -34,5 +35,4 @@ def slide_in_records(A: ArrayLike, N: ArrayLike, above: ArrayLike = 0.0) -> Arra
     A, N = np.asarray(A, float), np.asarray(N, float)
     r = np.where(N > 0, N, np.nan) / np.where(A > 0, A, np.nan)
     inside = np.clip(r, 1e-12, 1.0)
-    D = 10 ** (0.215 + SCATTER * np.asarray(above, float)) * (1 - inside) ** 2.341 * inside**-1.438 / 100
-    return np.asarray(np.where(np.isnan(r), np.nan, np.where(r >= 1, 0.0, D)))
+    return np.asarray(10 ** (0.215 + SCATTER * np.asarray(above, float)) * (1 - inside) ** 2.341 * inside**-1.438 / 100)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from brimfast.assess.exposure.costs import Cost, dearest_row, floor_cost, sum_step
 from brimfast.assess.exposure.damage import Bound, bound
-from brimfast.assess.exposure.wetted import BELOW, HERE, UNKNOWN, comes_through, wetted
+from brimfast.assess.exposure.wetted import BELOW, HERE, comes_through, wetted
 from brimfast.assess.spill.flood import Flood
 from brimfast.data_tables.rows import PLANNING_CURRENCY
 from brimfast.shared.findings import Step, Value
@@ -169,7 +169,7 @@ def _affected(name: str, flood: Flood, installation: Installation, water: str) -
         "; ".join(dict.fromkeys(cost.why for cost in costs if cost.why)),
         limit.building if limit is not None else None,
         contents_bound,
-        exposure.contents if wet else None,
+        exposure.contents,
         tuple(line for cost in costs for line in cost.steps) + totals,
         limit.steps if limit is not None else (),
         tuple(dict.fromkeys(values)),
@@ -247,8 +247,7 @@ def _cautions(installation: Installation, exposed: Exposed) -> tuple[str, ...]:
             "as this one, a bound: water falls where it finds a gap. Where tile, vinyl or sealed concrete may hold it, "
             "the low cost counts nothing below."
         )
-        if any(floor.finish == UNKNOWN for one in exposed.floods for floor in one.floors):
-            found.append("What the floor below is covered with is not known: the widest range of all finishes is used.")
+        found.append("What the floor below is covered with is not known: the widest range of all finishes is used.")
     if any(one.leaves > 0 for one in exposed.floods):
         found.append("What leaves by the doors to where the file names no room is not followed, and not in the cost.")
     if any(one.building_bound is not None for one in exposed.floods):
@@ -257,7 +256,8 @@ def _cautions(installation: Installation, exposed: Exposed) -> tuple[str, ...]:
             f"the part of {HERE} that is wet, at the deepest water, and leaves the storey below out."
         )
     if any(
-        one.building_bound is not None and (one.on(HERE) or (0, 0, 0))[1] > one.building_bound for one in exposed.floods
+        one.building_bound is not None and (sums := one.on(HERE)) is not None and sums[1] > one.building_bound
+        for one in exposed.floods
     ):
         found.append(
             "The high cost comes out above the bound by depth: the worth of the building in the file may be low, or the "

@@ -230,7 +230,7 @@ def _masses(water: FreeWater, L: float) -> tuple[tuple[Step, ...], tuple[float, 
     W_i = W * float(eq.impulsive_share(h, L))
     W_c = W * float(eq.convective_share(h, L, shape))
     h_i, h_c = float(eq.impulsive_height_with_base(h, L)), float(eq.convective_height_with_base(h, L, shape))
-    low = L / h < 0.75
+    low = bool(eq.much_deeper_than_long(h, L))
     lines = (
         step("W_i", "tanh(0.866*L/h)/(0.866*L/h)*W_w", {**size, "W_w": (W, "N")}, (W_i, "N"), source, "moves along"),
         step("W_c", f"{c:.3f}*L/h*tanh({k:g}*h/L)*W_w", {**size, "W_w": (W, "N")}, (W_c, "N"), source, "sloshes"),

@@ -74,14 +74,18 @@ def convective_height(h: ArrayLike, L: ArrayLike, shape: Shape) -> Array:
     return np.asarray(h, float) * (1 - (np.cosh(x) - 1) / (x * np.sinh(x)))
 
 
+def much_deeper_than_long(h: ArrayLike, L: ArrayLike) -> NDArray[np.bool_]:
+    """L/h < 0.75, where h_i' is 0.45 h. ACI 350.3 section 9.2.3, 9.3.3."""
+    return np.asarray(1 / depth_ratio(h, L) < 0.75 * (1 - 1e-12))
+
+
 def impulsive_height_with_base(h: ArrayLike, L: ArrayLike) -> Array:
     """Height at which m_i tips the vessel, pressure on the bottom counted (m).
 
     h_i' = 0.45 h for L/h < 0.75, else [0.866 (L/h)/(2 tanh(0.866 L/h)) − 1/8] h. ACI 350.3 section 9.2.3, 9.3.3.
     """
-    slender = 1 / depth_ratio(h, L)
-    x = 0.866 * slender
-    return np.asarray(h, float) * np.where(slender < 0.75, 0.45, x / (2 * np.tanh(x)) - 0.125)
+    x = 0.866 / depth_ratio(h, L)
+    return np.asarray(h, float) * np.where(much_deeper_than_long(h, L), 0.45, x / (2 * np.tanh(x)) - 0.125)
 
 
 def convective_height_with_base(h: ArrayLike, L: ArrayLike, shape: Shape) -> Array:

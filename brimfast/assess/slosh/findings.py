@@ -22,7 +22,7 @@ def only_weighed(installation: Installation) -> list[Finding]:
     standard = standard_of(installation.site)
     found = []
     for vessel in installation.vessels:
-        if vessel.weighed and vessel.holds != 0:
+        if vessel.weighed:
             reason = "only its weight is known: give inside sizes, depth and water"
             found.append(
                 not_assessed(

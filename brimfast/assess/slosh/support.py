@@ -54,7 +54,7 @@ def support(site: Site, T_c: float, rack: str | None, periods: tuple[float, ...]
                 "push the rack and time it, or have it computed; then period of the rack",
             ),
         )
-    A = float(support_amplification(T_c, T_r)) if math.isfinite(T_r) else math.nan
+    A = float(support_amplification(T_c, T_r))
     if math.isnan(A):
         why = (
             f"the rack (period {T_r:.2f} s) sways in nearly the same time, or slower: waves build up"
