@@ -148,18 +148,23 @@ def post_on_slab(name: str, gravity: Gravity, parts: RackParts, plate: float | N
 
 
 def posts_on_joist(span: float, P: float, spacings: tuple[tuple[int, float], ...]) -> float:
-    """Largest moment (N·m) that posts put on one joist of a span: one in its middle, or a row of them about it.
+    """Largest moment (N·m) that posts put on one joist of a span, wherever they stand on it: one, or as many of a row as fit.
 
-    spacings: how many posts stand in a row, and how far apart (m); as many as fit are set about the middle.
-    Statics: M = R L/2 − Σ P a over the left half.
+    spacings: how many posts stand in a row, and how far apart (m). Under a post the moment of n is largest where the middle
+    of the span halves the way e from it to the middle of the row: R = n P (1/2 − e/(2 L)), M = R (L/2 − e/2) − Σ P a over
+    the posts beyond it. Absolute maximum moment of a row of loads, any text on statics.
     """
     worst = P * span / 4
     for count, apart in spacings:
         for n in range(2, count + 1):
-            if (n - 1) * apart >= span:
-                break
-            places = [(index - (n - 1) / 2) * apart for index in range(n)]
-            worst = max(worst, n * P / 2 * span / 2 - sum(P * abs(place) for place in places if place < 0))
+            for index in range(n):
+                e = ((n - 1) / 2 - index) * apart
+                places = [(other - (n - 1) / 2) * apart + e / 2 for other in range(n)]  # from the middle of the span
+                if max(-places[0], places[-1]) > span / 2:
+                    continue
+                R = n * P * (1 - e / span) / 2
+                beyond = sum(P * (places[index] - place) for place in places[:index])
+                worst = max(worst, R * (span - e) / 2 - beyond)
     return worst
 
 
