@@ -152,7 +152,8 @@ def posts_on_joist(span: float, P: float, spacings: tuple[tuple[int, float], ...
 
     spacings: how many posts stand in a row, and how far apart (m). Under a post the moment of n is largest where the middle
     of the span halves the way e from it to the middle of the row: R = n P (1/2 − e/(2 L)), M = R (L/2 − e/2) − Σ P a over
-    the posts beyond it. Absolute maximum moment of a row of loads, any text on statics.
+    the posts beyond it. Absolute maximum moment of a row of loads, any text on statics. A post past a support only takes
+    off, so that fewer posts count as the worse.
     """
     worst = P * span / 4
     for count, apart in spacings:
@@ -160,8 +161,6 @@ def posts_on_joist(span: float, P: float, spacings: tuple[tuple[int, float], ...
             for index in range(n):
                 e = ((n - 1) / 2 - index) * apart
                 places = [(other - (n - 1) / 2) * apart + e / 2 for other in range(n)]  # from the middle of the span
-                if max(-places[0], places[-1]) > span / 2:
-                    continue
                 R = n * P * (1 - e / span) / 2
                 beyond = sum(P * (places[index] - place) for place in places[:index])
                 worst = max(worst, R * (span - e) / 2 - beyond)

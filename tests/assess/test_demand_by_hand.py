@@ -93,6 +93,7 @@ def test_force_7_22():
     assert [one.symbol for one in ground.steps] == ["F_p", "E_v"]
     unknown = force("asce7-22", S_DS=0.9, importance=1.5, height_ratio=0.9, building={"period": "0.8 s", "R": 8.0})
     assert unknown.horizontal == pytest.approx(0.36 * 2.386509 / 1.3 * 1000, rel=1e-6)
+    assert line(unknown.steps, "R_mu").result.value == 1.3
 
 
 def test_upper_limit_and_sway():
@@ -133,6 +134,20 @@ def test_one_factor_chosen_leaves_the_others(name, chosen, coefficient, overstre
     found = force(name, chosen=chosen, S_DS=1.0)
     assert found.coefficient == pytest.approx(coefficient, rel=1e-5)
     assert found.overstrength == overstrength
+
+
+@pytest.mark.parametrize(
+    ("name", "keys", "foreign"),
+    [
+        ("asce7-16", {"S_DS": 1.0}, {"q_a": 1.0}),
+        ("asce7-22", {"S_DS": 1.0}, {"q_a": 1.0}),
+        ("eurocode8", A_G, {"R_p": 1.0}),
+        ("nbc2020", {"S_02": 0.8}, {"q_a": 1.0}),
+        ("nzs1170.5", Z, {"q_a": 1.0}),
+    ],
+)
+def test_factors_of_another_standard_change_nothing(name, keys, foreign):
+    assert force(name, chosen=foreign, **keys) == force(name, **keys)
 
 
 @pytest.mark.parametrize(
@@ -305,6 +320,9 @@ def test_element_force():
     4.2/5 − 0.5 = 0.34 counts as 1."""
     assert eurocode8.height_term(0.4, [0.5, 3.0]) == pytest.approx([2.86, 1.0])
     assert float(eurocode8.element_force(0.25, 1.15, 1000.0, 1.5, 2.0, 0.4, 0.5)) == pytest.approx(616.6875)
+    assert float(eurocode8.element_force(0.25, 1.15, 1000.0, 1.0, 1.0, 0.4)) == pytest.approx(
+        1063.75
+    )  # 3·1.4 − 0.5 = 3.7
 
 
 @pytest.mark.parametrize(
@@ -313,6 +331,7 @@ def test_element_force():
         (0.35, (0.2, 0.5), 3.7, "the formula"),  # between the two: in resonance
         (0.6, (0.2, 0.5), 3.586486, "the formula"),  # 0.5 s: 4.2/(1 + (1/6)²) − 0.5
         (0.1, (0.2, 0.5), 1.6, "the formula"),  # 0.2 s: 4.2/2 − 0.5
+        (0.1, (0.2, math.inf), 1.6, "the formula"),
         (0.1, (0.5, 0.7), 1.0, "the lower limit"),  # 0.5 s: 4.2/17 − 0.5
         (None, (0.2, 0.5), 3.7, "resonance"),
         (0.6, None, 3.7, "resonance"),
@@ -344,7 +363,7 @@ def test_factors_chosen_by_eurocode_8():
 
 def test_factor_of_a_component():
     """NBC 4.1.8.18.(1): A_x = 1 + 2·0.6; 1.2·2.5·2.2/1.5 = 4.4 cut to 4, 1.2·2·2.2/1.6 = 3.3, 0.5·1·2.2/5 = 0.22 raised to 0.7."""
-    assert float(nbc_part.height_factor(0.6)) == pytest.approx(2.2)
+    assert nbc_part.height_factor([0.0, 0.6, 1.0]) == pytest.approx([1.0, 2.2, 3.0])
     assert nbc_part.component_factor([1.2, 1.2, 0.5], [2.5, 2.0, 1.0], 2.2, [1.5, 1.6, 5.0]) == pytest.approx(
         [4.0, 3.3, 0.7]
     )
@@ -356,6 +375,7 @@ def test_factor_of_a_component():
     [
         ("braced rack", {}, 2.2, 1.818182, 2.5, "the formula"),  # 2.5·2.2/2.5; R_p 1: 5.5, cut to 4
         ("unbraced rack", {}, 4.0, 1.0, 1.375, "the upper limit of S_p"),  # 5.5/4 as far
+        ("vessel", {"C_p": 2.0}, 4.0, 1.0, 2.75, "the upper limit of S_p"),  # 4.4, cut to 4; 11/4
         ("vessel", {"C_p": 0.5}, 1.1, 2.5, 2.5, "the formula"),  # 2.75/1.1
         ("vessel", {"A_r": 1.0, "R_p": 4.0}, 0.7, 3.142857, 4.0, "the lower limit of S_p"),  # 2.2/4; 2.2/0.7
     ],
@@ -394,7 +414,11 @@ def test_canadian_motion(S_20, T_S):
     assert (found.vertical.share, found.peak) == (pytest.approx(0.234), pytest.approx(0.468))
     assert pytest.approx(T_S, rel=1e-6) == found.corner.T_S
     line(found.steps, "S_max"), line(found.steps, "k_v"), line(found.corner.steps, "T_S")
-    assert motion("nbc2020", S_02=0.8).corner.T_S == 2.5
+    alone = motion("nbc2020", S_02=0.5)
+    assert (alone.plateau, alone.corner.T_S) == (0.5, 2.5)
+    # 1.5333 − 2.6667 T from 0.2 to 0.5 s: 1.5333²/(4·2.6667) at 0.2875 s
+    early = motion("nbc2020", S_02=1.0, S_05=0.2, S_10=0.1, S_20=0.05)
+    assert pytest.approx(0.220417, rel=1e-5) == early.corner.T_S
     point = standard_named("nbc2020").hazard(site("nbc2020", S_02=0.8, I_E=1.3))
     assert (point.times, point.years) == (pytest.approx(0.769231, rel=1e-5), 2475.0)
 

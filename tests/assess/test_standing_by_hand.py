@@ -1,5 +1,6 @@
 """Weights, bodies, tipping, sliding, anchors and floors at numbers where each term counts: what mutants found, by hand."""
 
+import math
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -110,6 +111,9 @@ def test_slab_under_a_post(plate, slab, punches, bears):
     assert finding.demand / LB == pytest.approx(700.0)
     assert finding.capacity / LB == pytest.approx(min(punches, bears), abs=0.1)
     assert (printed(finding, "P_punch"), printed(finding, "P_bear")) == pytest.approx((punches, bears), abs=0.1)
+    for line in finding.steps:
+        values = {name: number.value for name, number in line.inputs.items()}
+        assert eval(line.expression, {"sqrt": math.sqrt}, values) == pytest.approx(line.result.value)
     unknown = post_on_slab("r", gravity(400.0, 700.0), parts, size, None)
     assert (unknown.verdict, unknown.demand) == ("not assessed", 700.0)
 
@@ -377,6 +381,26 @@ def test_posts_and_joints_by_hand(runs):
     assert tier.joist_end == pytest.approx(line / 2)
 
 
+def test_heavy_at_the_other_end():
+    """The same from the right end: 87 + s/4 at the right bay's left end, half to a side."""
+    text = loaded_rack().replace("offset: 7 ft", "offset: 2 ft").replace("offset: 1 ft", "offset: 6 ft")
+    text = text.replace("2 ft x 1 ft}", "2 ft x 1 ft, offset: 4 ft}")
+    assessment = dry(text)
+    tier, s = assessment.gravity["r"].tiers[0], spread_mass(assessment, "beams", "joists", "deck")
+    assert (tier.joint_worst / GRAVITY, tier.joint_worst_post) == (pytest.approx((87 + s / 4) / 2), 2)
+    assert tier.largest_end / GRAVITY == pytest.approx(87 + s / 4)
+    assert tier.end_of_beam / GRAVITY == pytest.approx(63 + s / 4)
+
+
+def test_an_empty_tier():
+    """Only its own joists and deck over 10 ft; of each foot half to an end."""
+    assessment = dry(RACK.replace("    beam_runs", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs"))
+    empty = assessment.gravity["r"].tiers[1]
+    own = spread_mass(assessment, "joists, tier 2", "deck, tier 2") * GRAVITY
+    assert empty.joist_line_load == pytest.approx(own / (10 * FOOT))
+    assert empty.joist_end == pytest.approx(own / 20)
+
+
 def test_worst_of_two_tiers():
     """Each tier by itself: the lower carries the bed, the upper the trays; the posts carry both."""
     found_ = dry(TIERS).gravity["r"]
@@ -608,6 +632,8 @@ def test_anchors_with_and_without_waves(sloshing, T, V):
     tension, shear, together = anchor_findings(body, a_force(), SHAKES)
     assert (tension.demand, tension.capacity) == pytest.approx((T, 393.0))
     assert (shear.demand, shear.capacity) == pytest.approx((V, 210.0))
+    pushed = "F_push" if sloshing else "F"
+    assert shear.steps[-1].inputs[pushed].value == pytest.approx(V * 4 / 1.4)
     assert (together.demand, together.capacity) == pytest.approx((T / 393 + V / 210, 1.2))
 
 
@@ -699,6 +725,8 @@ def test_two_racks_tip_as_one_where_their_frame_stands():
         found_ = stability_findings(bodies, forces, site, shaking, acting, joined)
         return {one.subject: (one.demand, one.capacity) for one in found_ if "across" in one.id}
 
+    pairs = stability_findings((r, s), forces, site, shaking, {"r": None, "s": None}, (("r", "s"),))
+    assert [one.details.get("as one with") for one in pairs if "across" in one.id] == ["rack s", "rack r"]
     both = {"r": None, "s": None}
     alone, pair = (pytest.approx(252.0), pytest.approx(189.6)), (pytest.approx(504.0), pytest.approx(758.4))
     bodies = (r, s, other)
