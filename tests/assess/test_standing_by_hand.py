@@ -24,6 +24,7 @@ from brimfast.assess.floor import (
 )
 from brimfast.assess.gravity import Gravity
 from brimfast.assess.parts import FloorParts, FrictionUsed
+from brimfast.assess.pipeline import standing
 from brimfast.assess.sliding import attachment_finding, sliding_finding, sliding_resistance
 from brimfast.assess.stability import exempt_bodies, stability_findings
 from brimfast.assess.tipping import tipping_finding
@@ -33,11 +34,16 @@ from brimfast.shared.constants import FOOT, GRAVITY, INCH, POUND_FORCE
 from brimfast.shared.findings import Value, step
 from brimfast.shared.installation.rack import WallTie
 from brimfast.shared.installation.site import Site
-from tests.builders import GUSSETED, RACK, TIERS, WEIGHED, dry, found
+from tests.builders import GUSSETED, RACK, TIERS, WEIGHED, dry, found, read
 
 LB = POUND_FORCE
 LIVE = FloorParts(2000.0, Value("live load", "2 kPa", "t", "given in the file"))
 SHAKES = Vertical(0.2, "S_DS", 0.9, "", "")  # 0.18 of the weight up and down
+
+
+def stood(text):
+    """Weights and bodies of an installation; nothing shakes."""
+    return standing(read(text).installation)
 
 
 def gravity(*posts):
@@ -166,7 +172,7 @@ def with_vessels(bed=BED, tank=TUB):
 
 
 def parts_of(text, name):
-    vessel = dry(text).vessels[name]
+    vessel = stood(text).vessels[name]
     return vessel, {part.part: (part.mass, part.height) for part in vessel.weighing.parts}
 
 
@@ -248,7 +254,7 @@ def test_gussets_by_hand():
 
 
 def parts_of_rack(text):
-    rack = dry(text).racks["r"]
+    rack = stood(text).racks["r"]
     return rack, {part.part: (part.mass, part.height) for part in rack.weighing.parts}
 
 
@@ -295,7 +301,7 @@ def test_joists_on_beams_sill_and_kit():
     assert parts["sills"] == pytest.approx((40.95 * LB / GRAVITY, 0.75 * INCH), rel=1e-3)
     assert parts["kit"] == pytest.approx((40 * LB / GRAVITY, 26 * INCH))
     assert next(part.tier for part in rack.weighing.parts if part.part == "kit") == 1
-    counts = [dry(RACK.replace("spacing: 12 in", f"spacing: {s} in")).racks["r"].joist_count for s in (12, 13, 16)]
+    counts = [stood(RACK.replace("spacing: 12 in", f"spacing: {s} in")).racks["r"].joist_count for s in (12, 13, 16)]
     assert counts == [11, 11, 9]
 
 
@@ -315,7 +321,7 @@ hung:
     assert parts["hung: fan"] == pytest.approx((4.0, 84 * INCH))
     assert "hung: pot" not in parts
     # the posts share all that hangs on them, but each carries all of what hangs from the rack
-    loaded, bare = dry(text).gravity["r"], dry(TIERS).gravity["r"]
+    loaded, bare = stood(text).gravity["r"], stood(TIERS).gravity["r"]
     assert [a - b for a, b in zip(loaded.posts, bare.posts, strict=True)] == pytest.approx([14 * GRAVITY] * 3)
     assert loaded.total - bare.total == pytest.approx(14 * GRAVITY)
 
@@ -350,7 +356,7 @@ def test_posts_and_joints_by_hand(runs):
     Bays carry s/2 each of what is spread: ends 63 + s/4, 87 + s/4, then 47 + s/4, 23 + s/4, half to each side.
     In one piece the middle post has more: a: M L = −(120/3)·[25·(16 − 1)/2 − (256 − 1)/4]/(4·25)·5, and so on.
     """
-    assessment = dry(loaded_rack(runs))
+    assessment = stood(loaded_rack(runs))
     s = spread_mass(assessment, "beams", "joists", "deck")
     own = spread_mass(assessment, "posts") / 6
     found_ = assessment.gravity["r"]
@@ -385,7 +391,7 @@ def test_heavy_at_the_other_end():
     """The same from the right end: 87 + s/4 at the right bay's left end, half to a side."""
     text = loaded_rack().replace("offset: 7 ft", "offset: 2 ft").replace("offset: 1 ft", "offset: 6 ft")
     text = text.replace("2 ft x 1 ft}", "2 ft x 1 ft, offset: 4 ft}")
-    assessment = dry(text)
+    assessment = stood(text)
     tier, s = assessment.gravity["r"].tiers[0], spread_mass(assessment, "beams", "joists", "deck")
     assert (tier.joint_worst / GRAVITY, tier.joint_worst_post) == (pytest.approx((87 + s / 4) / 2), 2)
     assert tier.largest_end / GRAVITY == pytest.approx(87 + s / 4)
@@ -394,7 +400,7 @@ def test_heavy_at_the_other_end():
 
 def test_an_empty_tier():
     """Only its own joists and deck over 10 ft; of each foot half to an end."""
-    assessment = dry(RACK.replace("    beam_runs", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs"))
+    assessment = stood(RACK.replace("    beam_runs", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs"))
     empty = assessment.gravity["r"].tiers[1]
     own = spread_mass(assessment, "joists, tier 2", "deck, tier 2") * GRAVITY
     assert empty.joist_line_load == pytest.approx(own / (10 * FOOT))
@@ -403,7 +409,7 @@ def test_an_empty_tier():
 
 def test_worst_of_two_tiers():
     """Each tier by itself: the lower carries the bed, the upper the trays; the posts carry both."""
-    found_ = dry(TIERS).gravity["r"]
+    found_ = stood(TIERS).gravity["r"]
     low, high = found_.tiers
     assert (low.joint_worst > high.joint_worst, found_.worst_tier) == (True, 1)
     assert found_.loads == low.loads and len(high.loads) == 2
@@ -416,7 +422,7 @@ def test_worst_of_two_tiers():
 
 def test_offsets_and_bearing():
     """b begins where a ends; a round one of 2 m at 1 m bears on its middle π/4: 0.2146 m in from either end."""
-    assessment = dry(loaded_rack())
+    assessment = stood(loaded_rack())
     offsets = rack_offsets(assessment.installation, "r")
     assert [offsets[name] / FOOT for name in "abc"] == pytest.approx([1.0, 4.0, 7.0])
     assert bearing(SimpleNamespace(footprint=None, diameter=2.0, round=True), 1.0) == pytest.approx(
@@ -431,7 +437,7 @@ def test_rack_as_one_body():
         "    beam_runs",
         "    feet: {anchored: yes, anchors_per_post: 2, tension: 700 lb, shear: 600 lb, source: t}\n    beam_runs",
     )
-    assessment = dry(text)
+    assessment = stood(text)
     body = next(one for one in assessment.bodies if one.kind == "rack")
     rack = assessment.racks["r"]
     assert body.mass == pytest.approx(220 + rack.mass)
@@ -446,11 +452,11 @@ def test_rack_as_one_body():
     assert (body.anchoring.count, body.anchoring.into) == (12, "the floor")
     assert body.base_area == pytest.approx(10 * FOOT * 32 * INCH)
     assert (body.component, body.tied) == ("unbraced rack", False)
-    assert next(one for one in dry(TIERS).bodies if one.kind == "rack").component == "braced rack"
+    assert next(one for one in stood(TIERS).bodies if one.kind == "rack").component == "braced rack"
     one_way = RACK.replace(
         "    beam_runs", "    braces: [{face: left, member: 2x4}, {face: right, member: 2x4}]\n    beam_runs"
     )
-    assert next(one for one in dry(one_way).bodies if one.kind == "rack").component == "unbraced rack"
+    assert next(one for one in stood(one_way).bodies if one.kind == "rack").component == "unbraced rack"
     kinds = {one.name: (one.kind, one.on) for one in assessment.bodies}
     assert kinds["a"] == ("vessel on rack", "r") and kinds["d"] == ("floor vessel", "floor")
 
@@ -466,14 +472,14 @@ def test_rack_as_one_body():
 )
 def test_anchors_that_pull(anchored, square, circle):
     """Two at the edge that lifts, of four at the corners (more are not counted); on a circle Σ (d/D)² = 0.375 N from four on."""
-    box = next(one for one in dry(WEIGHED.replace(", holds: 50 gal", anchored)).bodies if one.name == "tank")
+    box = next(one for one in stood(WEIGHED.replace(", holds: 50 gal", anchored)).bodies if one.name == "tank")
     assert [(one.anchors_effective, one.base, one.arm) for one in box.directions] == [
         (square, pytest.approx(4 * FOOT), pytest.approx(2 * FOOT)),
         (square, pytest.approx(1.5 * FOOT), pytest.approx(0.75 * FOOT)),
     ]
     assert (box.anchoring is None) == (anchored == "")
     tub = TUB.replace(", stand: {height: 0.5 m, mass: 30 kg}", anchored)
-    ring = next(one for one in dry(with_vessels(tank=tub)).bodies if one.name == "tank")
+    ring = next(one for one in stood(with_vessels(tank=tub)).bodies if one.name == "tank")
     (direction,) = ring.directions
     assert (direction.anchors_effective, direction.base, direction.arm) == (
         circle,
