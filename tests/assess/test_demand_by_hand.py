@@ -650,6 +650,20 @@ def test_spectrum_and_damping():
     assert light_damping([0.5, 5.0, 20.0]) == pytest.approx([1.573287, 1.0, 0.651067], 1e-5)
 
 
+def test_category_of_the_residential_code():
+    """D1 is D: who must be fastened goes by the letter."""
+    for category, letter in (("D1", "D"), ("C", "C")):
+        assert motion("asce7-16", residential_category=category).category == letter
+
+
+def test_vertical_step_names_its_units():
+    units = [
+        line(force(name, **keys).steps, "E_v").inputs[symbol].unit
+        for name, keys, symbol in (("asce7-16", {"S_DS": 1.0}, "S_DS"), ("eurocode8", A_G, "k_v"))
+    ]
+    assert units == ["g", ""]
+
+
 def test_vertical_share_in_words():
     asce, own = Vertical(0.2, "S_DS", 0.9, "", ""), Vertical(1.0, "k_v", 0.3, "", "")
     assert (asce.share, own.share) == (pytest.approx(0.18), 0.3)

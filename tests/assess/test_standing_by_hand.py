@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from brimfast.assess import anchors, combinations
+from brimfast.assess import anchors, combinations, stability
 from brimfast.assess.anchors import anchor_findings, anchor_tension
 from brimfast.assess.bodies import Anchoring, Direction, FreeBody, Sloshing, bearing, rack_offsets
 from brimfast.assess.continuous_beam import bending_moment, continuous_reactions, within
@@ -68,6 +68,8 @@ def printed(finding, symbol):
         ((4, 1.0), 2.0625),  # 4·(1 − 0.5/4)/2 = 1.75: 1.75·1.75 − 1
         ((3, 2.5), 1.0),  # two do not come near enough: (8 − 2.5)²/32 = 0.945
         ((5, 1.5), 1.5),  # three of the five
+        ((5, 3.0), 1.0),
+        ((3, 4.0), 1.0),
     ],
 )
 def test_posts_anywhere_on_a_joist(row, k):
@@ -539,7 +541,7 @@ def test_three_spans_with_a_load_on_the_first():
 
 
 def slosh(force, moment, index=False):
-    return Sloshing(force, moment, index, (), ())
+    return Sloshing(force, moment, index, (step("M_wave", "1", {}, 1.0),), ())
 
 
 def a_body(directions=None, name="tank", kind="floor vessel", anchoring=None, tied=False, component="vessel"):
@@ -721,6 +723,17 @@ def test_what_is_asked_of_a_body():
     assert all(one.startswith("anchors/") for one in ids([replace(free, anchoring=the_anchors())]))
 
 
+def test_each_body_gets_its_own(monkeypatch):
+    """A rack's anchors know its frame, a vessel of the same name does not; what comes after an anchored body is checked too."""
+    frames = []
+    monkeypatch.setattr(stability, "anchor_findings", lambda *given: frames.append(given[-1]) or [])
+    rack = a_body(BOTH_WAYS, "rack r", "rack", the_anchors())
+    vessel = a_body(name="r", anchoring=the_anchors())
+    last = a_body(name="last")
+    assert ids([rack, vessel, last], acting={"r": "its frame"})[-1] == "attachment/last"
+    assert frames == ["its frame", None]
+
+
 def test_two_racks_tip_as_one_where_their_frame_stands():
     """Each 300 N at 1.2 m, 1000 N, 0.8 m: 600 N, 2000 N and 0.8 m to either edge: 0.7·720 against 0.474·2000·0.8 = 758.4."""
     r, s, other = (a_body(BOTH_WAYS, f"rack {name}", "rack") for name in "rst")
@@ -737,6 +750,10 @@ def test_two_racks_tip_as_one_where_their_frame_stands():
     alone, pair = (pytest.approx(252.0), pytest.approx(189.6)), (pytest.approx(504.0), pytest.approx(758.4))
     bodies = (r, s, other)
     assert across(bodies, both, (("r", "s"),)) == {"rack r": pair, "rack s": pair, "rack t": alone}
+    more = [replace(body, name=f"rack {name}") for body, name in ((r, "u"), (s, "v"))]
+    forces |= {body.name: a_force(body.name) for body in more}
+    four = across((r, s, *more), dict.fromkeys("rsuv"), (("r", "s"), ("u", "v")))
+    assert four == dict.fromkeys(("rack r", "rack s", "rack u", "rack v"), pair)
     assert across(bodies, {"r": None}, (("r", "s"),)) == dict.fromkeys(("rack r", "rack s", "rack t"), alone)
     assert across(bodies, None, (("r", "s"),))["rack r"] == alone
     assert across(bodies, both, ()) == dict.fromkeys(("rack r", "rack s", "rack t"), alone)
