@@ -156,7 +156,7 @@ def test_what_is_in_a_fill():
 
 BED = "{name: bed, kind: bed, on: r, length: 2 m, width: 0.8 m, depth: 0.3 m, water: 0.25 m, fill: gravel, fill_depth: 0.2 m, kit: 7 kg}"
 TUB = (
-    "{name: tank, kind: tank, diameter: 1 m, depth: 0.8 m, water: 0.6 m, kit: 5 kg, stand: {height: 0.5 m, mass: 30 kg}, "
+    "{name: tank, kind: tank, diameter: 1.2 m, depth: 0.8 m, water: 0.6 m, kit: 5 kg, stand: {height: 0.5 m, mass: 30 kg}, "
     "lid: {fastenings: 12, allowable: 400 lb, source: t, mass: 9 kg}}"
 )
 SUMP = "{name: tank, kind: sump, length: 1 m, width: 0.5 m, depth: 0.8 m, water: 0.6 m, empty_mass: 21 kg, fill: sand, fill_depth: 0.7 m}"
@@ -200,21 +200,21 @@ def test_bed_by_hand():
 
 
 def test_round_tank_on_a_stand_by_hand():
-    """Wall 9.525 mm of 950 kg/m³: π·(1·0.009525 + 0.009525²)·0.8·950 = 22.959; bottom π/4·1.01905²·0.009525·950 = 7.380.
+    """Wall 9.525 mm of 950 kg/m³: π·(1.2·0.009525 + 0.009525²)·0.8·950 = 27.507; bottom π/4·1.21905²·0.009525·950 = 10.561.
 
-    0.5 m up: walls at 0.9 m, bottom at 0.5 + 0.0047625, water π/4·0.6 = 0.471239 m³ at 0.5 + 0.009525 + 0.3, kit and lid at
-    the rim, 1.3 m, the stand at 0.25 m; the rim π/4·0.2 m³ higher.
+    0.5 m up: walls at 0.9 m, bottom at 0.5 + 0.0047625, water π/4·1.44·0.6 = 0.678584 m³ at 0.5 + 0.009525 + 0.3, kit and lid
+    at the rim, 1.3 m, the stand at 0.25 m; the rim π/4·1.44·0.2 m³ higher.
     """
     tank, parts = parts_of(with_vessels(), "tank")
-    assert parts["walls"] == pytest.approx((22.9586, 0.9), rel=1e-4)
-    assert parts["bottom"] == pytest.approx((7.3803, 0.5047625), rel=1e-4)
-    assert parts["water"] == pytest.approx((471.239, 0.809525), rel=1e-5)
+    assert parts["walls"] == pytest.approx((27.5068, 0.9), rel=1e-5)
+    assert parts["bottom"] == pytest.approx((10.5614, 0.5047625), rel=1e-5)
+    assert parts["water"] == pytest.approx((678.584, 0.809525), rel=1e-5)
     assert parts["kit"] == pytest.approx((5.0, 1.3))
     assert parts["lid"] == pytest.approx((9.0, 1.3))
     assert parts["stand"] == pytest.approx((30.0, 0.25))
     assert len(parts) == 6
-    assert (tank.area, tank.headroom) == pytest.approx((0.785398, 0.157080), rel=1e-5)
-    assert tank.base_area == pytest.approx(0.815609, rel=1e-5)  # π/4·1.01905²
+    assert (tank.area, tank.headroom) == pytest.approx((1.130973, 0.226195), rel=1e-5)
+    assert tank.base_area == pytest.approx(1.167168, rel=1e-5)  # π/4·1.21905²
 
 
 def test_sump_by_its_empty_mass():
@@ -288,6 +288,25 @@ def test_heights_of_a_racks_parts():
         *[1] * 3,
         *[2] * 3,
     ]
+
+
+def test_masses_of_a_racks_parts():
+    """Timber of 35.74 lb/ft³: posts 6·84·12.25, rails 304·5.25 and 120·5.25, braces 517.53·5.25, beams 240·10.875, joists
+    11·32·8.25 in³; plywood of 577 kg/m³: deck 120·32·23/32 = 2760, panels 32·15/32·59.281 = 889.22 in³; beams in pairs twice."""
+    _, parts = parts_of_rack(TIERS)
+    pounds = {name: mass * GRAVITY / LB for name, (mass, _) in parts.items()}
+    timber = {
+        "posts": 127.70,
+        "rail 1": 33.01,
+        "rail 2": 13.03,
+        "braces": 56.20,
+        "beams, tier 2": 53.98,
+        "joists, tier 1": 60.06,
+    }
+    assert {name: pounds[name] for name in timber} == pytest.approx(timber, rel=1e-3)
+    assert (parts["deck, tier 1"][0], parts["panels"][0]) == pytest.approx((26.0967, 8.4080), rel=1e-4)
+    _, pairs = parts_of_rack(RACK.replace("    beam_runs", "    beam_pairs: shared\n    beam_runs"))
+    assert pairs["beams"][0] * GRAVITY / LB == pytest.approx(107.95, rel=1e-3)
 
 
 def test_joists_on_beams_sill_and_kit():
@@ -398,6 +417,9 @@ def test_heavy_at_the_other_end():
     assert (tier.joint_worst / GRAVITY, tier.joint_worst_post) == (pytest.approx((87 + s / 4) / 2), 2)
     assert tier.largest_end / GRAVITY == pytest.approx(87 + s / 4)
     assert tier.end_of_beam / GRAVITY == pytest.approx(63 + s / 4)
+    body, own = assessment.bodies[0], assessment.racks["r"].mass
+    place = (120 * 7.5 + 60 * 5 + 40 * 2.5 + own * 5) / (220 + own)
+    assert body.directions[0].arm / FOOT == pytest.approx(10 - place)
 
 
 def test_an_empty_tier():
@@ -407,6 +429,16 @@ def test_an_empty_tier():
     own = spread_mass(assessment, "joists, tier 2", "deck, tier 2") * GRAVITY
     assert empty.joist_line_load == pytest.approx(own / (10 * FOOT))
     assert empty.joist_end == pytest.approx(own / 20)
+
+
+def test_centre_of_a_rack_of_two_tiers():
+    """The bed at 26 in, the trays at 60 in, each with its own centre above that."""
+    assessment = stood(TIERS)
+    rack, bed, trays = assessment.racks["r"], assessment.vessels["bed"], assessment.vessels["trays"]
+    up = (
+        bed.mass * (26 * INCH + bed.height) + trays.mass * (60 * INCH + trays.height) + rack.mass * rack.weighing.height
+    )
+    assert assessment.bodies[0].height == pytest.approx(up / (bed.mass + trays.mass + rack.mass))
 
 
 def test_worst_of_two_tiers():
@@ -427,6 +459,7 @@ def test_offsets_and_bearing():
     assessment = stood(loaded_rack())
     offsets = rack_offsets(assessment.installation, "r")
     assert [offsets[name] / FOOT for name in "abc"] == pytest.approx([1.0, 4.0, 7.0])
+    assert rack_offsets(stood(TIERS).installation, "r") == {"bed": 0.0, "trays": 0.0}
     assert bearing(SimpleNamespace(footprint=None, diameter=2.0, round=True), 1.0) == pytest.approx(
         (1.214602, 2.785398)
     )
@@ -451,7 +484,7 @@ def test_rack_as_one_body():
     assert (along.base / FOOT, along.arm / FOOT) == pytest.approx((10, place))
     assert (across.base / INCH, across.arm / INCH) == pytest.approx((28.5, 14.25))
     assert (along.anchors_effective, across.anchors_effective) == (4.0, 6.0)  # two posts at an end, three along a side
-    assert (body.anchoring.count, body.anchoring.into) == (12, "the floor")
+    assert (body.anchoring.count, body.anchoring.into, body.anchoring.source) == (12, "the floor", "t")
     assert body.base_area == pytest.approx(10 * FOOT * 32 * INCH)
     assert (body.component, body.tied) == ("unbraced rack", False)
     assert next(one for one in stood(TIERS).bodies if one.kind == "rack").component == "braced rack"
@@ -485,8 +518,8 @@ def test_anchors_that_pull(anchored, square, circle):
     (direction,) = ring.directions
     assert (direction.anchors_effective, direction.base, direction.arm) == (
         circle,
-        pytest.approx(1.01905),
-        pytest.approx(0.509525),
+        pytest.approx(1.21905),
+        pytest.approx(0.609525),
     )
 
 
