@@ -114,6 +114,7 @@ def test_force_7_16():
     found = force("asce7-16", "braced rack", S_DS=0.9, importance=1.5, height_ratio=0.7)
     assert found.horizontal == pytest.approx(1296.0)
     assert (found.vertical, found.overstrength, found.sways) == (pytest.approx(180.0), 2.5, pytest.approx(2.5))
+    assert found.governs == "the formula"
     line(found.steps, "F_p"), line(found.steps, "E_v")
     limits = asce7_16.component_force(0.9, 1000.0, 1.0, [12.0, 1.0], 1.5, [0.0, 1.0])
     assert limits == pytest.approx([405.0, 1620.0])  # 0.3·1.35; 0.4·0.9·3·1.5
@@ -715,8 +716,20 @@ def test_distance_on_the_globe():
     assert float(distance(60.0, 0.0, 30.0, 90.0)) == pytest.approx(7154.4, abs=0.3)
 
 
-def test_every_wrong_factor_is_named():
+def test_every_wrong_key_is_named():
+    """Of the site, of other standards, of the building, and of each rack and vessel."""
     component = {"R_q": 2.0, "R_p": 0.2, "reason": "t"}
-    raw = {"site": {"standard": "nbc2020", "S_02": 0.9}, "racks": {"r": {"component": component}}}
-    codes = [(one.code, one.path[-1]) for one in file_problems(raw)]
-    assert codes == [("E-KEY-001", "R_q"), ("E-RANGE-001", "R_p")]
+    others = {"nbc2015": {"S_a_02": 9, "F_a": 1.0}, "nbc1995": {}, "nbc2020": {}, "asce7-16": {"S_DS": 9}}
+    raw = {
+        "site": {"standard": "nbc2020", "S_02": 9, "also": others, "building": {"R": 5, "period": "1 s", "I_e": 1.0}},
+        "racks": {name: {"component": component} for name in "rs"},
+        "vessels": [{"component": component}] * 2,
+    }
+    names = [
+        "S_02",
+        *("also nbc2015 S_a_02", "also nbc1995", "also nbc2020", "also asce7-16 S_DS"),
+        *("building R", "building I_e"),
+    ]
+    places = [f"{place} component" for place in ("racks r", "racks s", "vessels 0", "vessels 1")]
+    expected = [f"site {name}" for name in names] + [f"{place} {key}" for place in places for key in ("R_q", "R_p")]
+    assert [" ".join(map(str, one.path)) for one in file_problems(raw)] == expected

@@ -523,6 +523,21 @@ def test_anchors_that_pull(anchored, square, circle):
     )
 
 
+def test_what_stands_on_a_stand_of_its_own_size():
+    """0.6 x 0.9 m: half of either to its edges, 0.54 m² to press through; anchors into the deck where it stands on one."""
+    tub = TUB.replace("mass: 30 kg}", "mass: 30 kg, footprint: 0.6 m x 0.9 m}")
+    bodies = {one.name: one for one in stood(with_vessels(BED.replace("kit: 7 kg", "anchors: {count: 4}"), tub)).bodies}
+    tank, bed = bodies["tank"], bodies["bed"]
+    assert [(one.name, one.base, one.arm) for one in tank.directions] == [
+        ("along its stand", pytest.approx(0.6), pytest.approx(0.3)),
+        ("across its stand", pytest.approx(0.9), pytest.approx(0.45)),
+    ]
+    assert tank.base_area == pytest.approx(0.54)
+    assert [one.name for one in bed.directions] == ["along its length", "across its width"]
+    assert bed.base_area == pytest.approx(2.0762 * 0.8762)
+    assert (bed.anchoring.into, bodies["rack r"].anchoring) == ("the deck", None)
+
+
 # Beams over several posts
 
 
