@@ -159,6 +159,7 @@ TUB = (
     "{name: tank, kind: tank, diameter: 1.2 m, depth: 0.8 m, water: 0.6 m, kit: 5 kg, stand: {height: 0.5 m, mass: 30 kg}, "
     "lid: {fastenings: 12, allowable: 400 lb, source: t, mass: 9 kg}}"
 )
+ANCHORS = "{count: 4, tension: 400 lb, shear: 300 lb, source: t}"
 SUMP = "{name: tank, kind: sump, length: 1 m, width: 0.5 m, depth: 0.8 m, water: 0.6 m, empty_mass: 21 kg, fill: sand, fill_depth: 0.7 m}"
 
 
@@ -513,6 +514,7 @@ def test_anchors_that_pull(anchored, square, circle):
         (square, pytest.approx(1.5 * FOOT), pytest.approx(0.75 * FOOT)),
     ]
     assert (box.anchoring is None) == (anchored == "")
+    assert box.anchoring is None or box.anchoring.into == "the floor"
     tub = TUB.replace(", stand: {height: 0.5 m, mass: 30 kg}", anchored)
     ring = next(one for one in stood(with_vessels(tank=tub)).bodies if one.name == "tank")
     (direction,) = ring.directions
@@ -526,7 +528,7 @@ def test_anchors_that_pull(anchored, square, circle):
 def test_what_stands_on_a_stand_of_its_own_size():
     """0.6 x 0.9 m: half of either to its edges, 0.54 m² to press through; anchors into the deck where it stands on one."""
     tub = TUB.replace("mass: 30 kg}", "mass: 30 kg, footprint: 0.6 m x 0.9 m}")
-    bodies = {one.name: one for one in stood(with_vessels(BED.replace("kit: 7 kg", "anchors: {count: 4}"), tub)).bodies}
+    bodies = {one.name: one for one in stood(with_vessels(BED.replace("kit: 7 kg", f"anchors: {ANCHORS}"), tub)).bodies}
     tank, bed = bodies["tank"], bodies["bed"]
     assert [(one.name, one.base, one.arm) for one in tank.directions] == [
         ("along its stand", pytest.approx(0.6), pytest.approx(0.3)),
@@ -535,7 +537,9 @@ def test_what_stands_on_a_stand_of_its_own_size():
     assert tank.base_area == pytest.approx(0.54)
     assert [one.name for one in bed.directions] == ["along its length", "across its width"]
     assert bed.base_area == pytest.approx(2.0762 * 0.8762)
-    assert (bed.anchoring.into, bodies["rack r"].anchoring) == ("the deck", None)
+    held = bed.anchoring
+    assert (held.count, held.tension / LB, held.shear / LB) == (4, pytest.approx(400), pytest.approx(300))
+    assert (held.source, held.into, bodies["rack r"].anchoring) == ("t", "the deck", None)
 
 
 # Beams over several posts
