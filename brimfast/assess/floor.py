@@ -148,18 +148,21 @@ def post_on_slab(name: str, gravity: Gravity, parts: RackParts, plate: float | N
 
 
 def posts_on_joist(span: float, P: float, spacings: tuple[tuple[int, float], ...]) -> float:
-    """Largest moment (N·m) that posts put on one joist of a span: one in its middle, or a row of them about it.
+    """Largest moment (N·m) that posts put on one joist of a span, wherever they stand on it: one, or as many of a row as fit.
 
-    spacings: how many posts stand in a row, and how far apart (m); as many as fit are set about the middle.
-    Statics: M = R L/2 − Σ P a over the left half.
+    spacings: how many posts stand in a row, and how far apart (m). Under a post the moment of n is largest where the middle
+    of the span halves the way e from it to the middle of the row: R = n P (1 − e/L)/2, M = R (L − e)/2 − Σ P a over the posts
+    beyond it. Absolute maximum moment of a row of loads, any text on statics. A post past a support only takes off, so that
+    fewer posts count as the worse.
     """
     worst = P * span / 4
     for count, apart in spacings:
         for n in range(2, count + 1):
-            if (n - 1) * apart >= span:
-                break
-            places = [(index - (n - 1) / 2) * apart for index in range(n)]
-            worst = max(worst, n * P / 2 * span / 2 - sum(P * abs(place) for place in places if place < 0))
+            for index in range((n + 1) // 2):  # the other half is its mirror image
+                e = ((n - 1) / 2 - index) * apart
+                if e < span:  # else the post itself is past the support
+                    beyond = apart * index * (index + 1) / 2
+                    worst = max(worst, P * (n * (span - e) ** 2 / (4 * span) - beyond))
     return worst
 
 

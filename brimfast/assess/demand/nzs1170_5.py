@@ -342,8 +342,8 @@ def attachment(component: str, site: Site, motion: GroundMotion) -> Attachment:
 
 
 def hazard_point(site: Site) -> HazardPoint:
-    """R_u = 1 stands for once in 500 years; the site's own earthquake is R_u times as strong."""
-    R_u = read_inputs(Inputs, site).R_u
+    """R = 1 stands for once in 500 years; the site's own earthquake is R_u times as strong, less where Z R_u is cut."""
+    given = read_inputs(Inputs, site)
     value = Value(
         "how often the shaking of R = 1 is passed",
         "once in 500 years",
@@ -351,7 +351,7 @@ def hazard_point(site: Site) -> HazardPoint:
         "published",
         "NZS 1170.5 Table 3.5",
     )
-    return HazardPoint(1.0 / R_u, 500.0, value)
+    return HazardPoint(given.Z / min(given.Z * given.R_u, MOST_Z_R), 500.0, value)
 
 
 STANDARD = Standard(
