@@ -180,17 +180,16 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
         EA_beam = parts.beam.strength.E * parts.beam.thickness * max(3 * D, gauge)
         C_g = float(group_action(D, rows, between, EA_post, EA_beam))
         if fasteners.plate is not None:
-            C_g = min(
-                C_g, *(float(group_action(D, rows, between, EA, _plate(fasteners), True)) for EA in (EA_post, EA_beam))
-            )
+            EA_plate = _plate(fasteners.plate, D)
+            C_g = min(C_g, *(float(group_action(D, rows, between, EA, EA_plate, True)) for EA in (EA_post, EA_beam)))
     if end is None:
         said += "; end distance assumed at the minimum for full value"
     return Layout(places, D, C_g, C_Delta, C_Delta_along, said, tuple(checks))
 
 
-def _plate(fasteners: Fasteners) -> float:
+def _plate(thickness: float, D: float) -> float:
     """EA (N) of a steel plate that is not described further: as wide as the least edge distances ask, 3 diameters."""
-    return factor_si("E_steel") * (fasteners.plate or 0.0) * 3 * (fasteners.diameter or 0.0)
+    return factor_si("E_steel") * thickness * 3 * D
 
 
 def _between_columns(D: float, parts: RackParts, small: bool) -> Distances:
