@@ -90,7 +90,7 @@ def one(findings, part):
 
 
 class Frame:
-    """What a frame would say: forces (places, cases) in four cases, and in a fifth, at strength level, that counts nowhere."""
+    """What a frame would say: forces (places, cases) in four cases, in a fifth, at strength level, that counts nowhere, and for anchors."""
 
     name = "r"
 
@@ -98,7 +98,8 @@ class Frame:
         self.cases = tuple(
             LoadCase(level, weight, 0.7, way, sign, "", "loose", level)
             for level, weight, way, sign in (
-                ("down", DOWN, 0, 1), ("up", UP, 0, -1), ("down", DOWN, 1, 1), ("up", UP, 1, -1), ("strength down", 1.44, 0, 1)
+                ("down", DOWN, 0, 1), ("up", UP, 0, -1), ("down", DOWN, 1, 1), ("up", UP, 1, -1),
+                ("strength down", 1.44, 0, 1), ("anchors", UP, 0, -1),
             )
         )  # fmt: skip
         self._balances, self._gives_way = balances, gives_way
@@ -121,9 +122,13 @@ class Frame:
 HUGE = 1e6
 
 
+def in_cases(rows):
+    return np.array([[*row[:4], HUGE, *(row[4:] or [HUGE])] for row in rows], dtype=float)
+
+
 def acting(by_weight, **total):
-    """Forces of each place: by the weight, and in the four cases."""
-    totals = {name: np.array([[*row, HUGE] for row in rows], dtype=float) for name, rows in total.items()}
+    """Forces of each place: by the weight, and in the four cases; a fifth number is for anchors."""
+    totals = {name: in_cases(rows) for name, rows in total.items()}
     weights = {name: np.array(rows, dtype=float) for name, rows in by_weight.items()}
     return Acting(weights, totals, tuple(f"place {n}" for n in range(len(next(iter(total.values()))))))
 
@@ -133,3 +138,6 @@ BRACE = "{face: %s, bay: %d, member: 2x4 douglas fir-larch No.2}"
 
 def braced(*places, more=""):
     return with_lines("    braces:\n" + "\n".join(f"      - {BRACE % place}" for place in places) + more)
+
+
+BOTH = braced(("front", 1), ("back", 1), ("back", 2), ("left", 1), ("right", 1))

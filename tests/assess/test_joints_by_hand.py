@@ -8,11 +8,9 @@ import pytest
 from brimfast.assess.joints.beam_to_post import beam_to_post
 from brimfast.assess.joints.leaning import leaning
 from brimfast.assess.joints.statics import face_share, sideways_shares
-from tests.joint_cases import BOLTS, HAND, TYPED, Frame, acting, braced, case, line, one, with_bolts, with_lines
+from tests.joint_cases import BOLTS, BOTH, HAND, TYPED, Frame, acting, braced, case, line, one, with_bolts, with_lines
 
 # Shares of the push
-
-BOTH = braced(("front", 1), ("back", 1), ("back", 2), ("left", 1), ("right", 1))
 
 
 def test_shares_of_the_push():
