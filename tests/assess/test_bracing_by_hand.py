@@ -339,8 +339,8 @@ def test_a_brace_by_a_frame():
     assert one(found, "brace/along/tension").demand == pytest.approx(300.0)
     assert one(found, "brace/along/compression").demand == pytest.approx(250.0)
     assert (line(ends, "T_b").result.value, line(ends, "C_b").result.value) == (300.0, 250.0)
-    pulls = braces(case(lagged(), frame=brace_frame([[100, 200, 300, 50]], quiet, quiet, quiet, quiet)))
-    assert one(pulls, "brace/along/compression").demand in (0.0, 20.0)
+    pulls = braces(case(lagged(), frame=brace_frame(*[[[100, 200, 300, 50]]] * 5)))
+    assert one(pulls, "brace/along/compression").demand == 0.0
     pushed = braces(case(lagged(), frame=brace_frame([[-100, -700, -3, -50]], quiet, quiet, quiet, quiet)))
     assert one(pushed, "brace to post/along").demand == pytest.approx(700.0)
 

@@ -23,6 +23,12 @@ def test_shares_of_the_push():
     assert (share, moment, lines[0].result.value) == (3000.0, 0.0, 3000.0)
     both_two = braced(("front", 1), ("front", 2), ("back", 1), ("back", 2))
     assert sideways_shares(case(both_two))[0] == 1500.0
+    # two storeys: one brace a face in the upper one, and every storey is taken to carry all of the push
+    upper = "\n".join(f"      - {{face: {face}, bay: 1, storey: 2, member: 2x4}}" for face in ("front", "back"))
+    tiers = both_two.replace("    beam_runs:", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs:")
+    tiers = tiers.replace("    braces:\n", f"    braces:\n{upper}\n")
+    share, moment, lines = sideways_shares(case(tiers))
+    assert (share, moment, lines[0].result.value) == (3000.0, 0.0, 3000.0)
     assert face_share(case(braced(("front", 1), ("front", 2))), "along") == (1.0, 2.0)
     assert face_share(case(BOTH), "along") == (0.5, 1.0)
     assert face_share(case(BOTH), "across") == (0.5, 1.0)

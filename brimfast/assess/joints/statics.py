@@ -63,11 +63,12 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
 
     Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
-    brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
+    brace, in the storey with the fewest; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
     """
     F, rack = case.force.horizontal, case.rack
     if rack.braced("along"):
-        k_f, bays = face_share(case, "along")
+        storeys = [face_share(case, "along", storey + 1) for storey in range(len(rack.decks))]
+        k_f, bays = min(storeys, key=lambda found: found[1])
         share = k_f * F / bays
         note = "plain statics: each face half; the braced bays of the face share"
         return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
