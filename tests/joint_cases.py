@@ -19,6 +19,8 @@ from brimfast.assess.frame.actions import Acting
 from brimfast.assess.frame.cases import LoadCase
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.resolve import resolve
+from brimfast.shared.constants import POUND_FORCE
+from brimfast.shared.findings import Value, step
 from tests.builders import RACK, read
 
 BOLTS = "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}"
@@ -50,7 +52,7 @@ def case(text=HAND, frame=None, F=6000.0, height=0.9, **changed):
     rack, parts, joints = _read(text)
     weight = SimpleNamespace(
         beam_centre=0.5,
-        beam_centres=(0.5, 1.1),
+        beam_centres=(0.5, 0.8, 1.1),
         storey=lambda number: ((0.0, 0.5), (0.5, 1.1))[number - 1],
         face=lambda number: ((0.0, 0.6), (0.6, 1.2))[number - 1],
     )
@@ -64,7 +66,10 @@ def case(text=HAND, frame=None, F=6000.0, height=0.9, **changed):
         joist_end=500.0,
     )
     body = SimpleNamespace(height=height, directions=(SimpleNamespace(base=3.0), SimpleNamespace(base=0.7)))
-    force = Force("rack r", 8000.0, F, 1920.0, 1.5, "", "", "t", (), ())
+    pushed = step("F_p", "c*W_p", {"c": F / 8000, "W_p": (8000.0, "N")}, (F, "N"))
+    force = Force(
+        "rack r", 8000.0, F, 1920.0, 1.5, "", "", "pushed", (pushed,), (Value("c", "0.75", "t", "published"),)
+    )
     vertical = Vertical(0.2, "S_DS", 1.2, "t", "t")
     given = RackCase("r", rack, parts, weight, gravity, body, force, vertical, joints, frame, "no frame")
     return replace(given, **changed)
@@ -72,15 +77,27 @@ def case(text=HAND, frame=None, F=6000.0, height=0.9, **changed):
 
 def line(finding, symbol):
     """The last line of this symbol."""
-    return [step for step in finding.steps if step.symbol == symbol][-1]
+    return [one for one in finding.steps if one.symbol == symbol][-1]
 
 
 def follows(finding):
     """The finding, when each of its printed results follows from its printed inputs, and the next from those before."""
     names = {name: getattr(math, name) for name in ("sqrt", "sin", "cos", "pi", "floor")} | {"min": min, "max": max}
-    for step in finding.steps:
-        again = eval(step.expression, names | {name: number.value for name, number in step.inputs.items()})
-        assert again == pytest.approx(step.result.value, rel=1e-9, abs=1e-12), step
+    latest = {}
+    for line in finding.steps:
+        again = eval(line.expression, names | {name: number.value for name, number in line.inputs.items()})
+        assert again == pytest.approx(line.result.value, rel=1e-9, abs=1e-12), line
+        for name, number in line.inputs.items():
+            before = latest.get(name, number)
+            # a push to the other side turns the sign
+            assert before.unit != number.unit or abs(before.value) == pytest.approx(abs(number.value), rel=1e-9), (
+                name,
+                line,
+            )
+        latest[line.symbol] = line.result
+    each = [line.inputs["Z_each"] for line in finding.steps if "Z_each" in line.inputs]
+    for value in (number.value for number in each if "Z_adj" in latest):
+        assert value == pytest.approx(latest["Z_adj"].value * POUND_FORCE, rel=1e-9)
     return finding
 
 

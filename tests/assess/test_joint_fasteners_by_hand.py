@@ -120,6 +120,10 @@ def test_nails_keep_the_recommended_distances():
         "from the beam's end": (pytest.approx(1.0), Distances(10.0, 15.0)),
     }
     assert (layout.C_Delta, layout.C_Delta_along) == (1.0, 1.0)
+    # of 4 in at the end it is 0.4, of 0.5 in at the beam's edge 2.5 · 0.162 = 0.405 in 0.81: the tightest
+    wide = nails.model_copy(update={"spread": 6.25 * INCH, "end_distance": 4 * INCH})
+    edge = laid(wide, leans=True).findings("id", "s")[0]
+    assert (edge.demand, edge.capacity) == (pytest.approx(0.405 * INCH), pytest.approx(0.5 * INCH))
     # 10 · 0.162 = 1.62 in against 1 in there: the tightest
     end = layout.findings("id", "s")[0]
     assert (end.demand, end.capacity) == (pytest.approx(1.62 * INCH), pytest.approx(1 * INCH))
@@ -159,6 +163,8 @@ def test_spread_that_is_not_given(beam, count, spread):
     """4 diameters of 1/2 in from either edge: 7.25 − 4 = 3.25 in; of 11.25 − 4 = 7.25 in 5 in at most; one alone has none."""
     layout = laid(bolts(count), WHOLE.replace("beam: 2x8", f"beam: {beam}"))
     assert np.ptp(layout.places[:, 1]) == pytest.approx(spread * INCH)
+    depth = 11.25 if beam == "2x12" else 7.25
+    assert checks(layout)["from the beam's edge"][0] == pytest.approx((depth - spread) / 2)
 
 
 def test_a_beam_too_low_for_its_bolts_has_no_spread():
@@ -244,6 +250,7 @@ def test_what_has_no_distances():
         layout = laid(one, leans=True)
         assert (layout.C_g, layout.C_Delta, layout.C_Delta_along, layout.checks) == (1.0, 1.0, 1.0, ())
         assert layout.findings("id", "s") == []
+    assert np.ptp(layout.places[:, 1]) == pytest.approx(5 * INCH)  # of no known diameter
 
 
 # How much they give
@@ -376,8 +383,9 @@ def test_pull_of_a_lag_screw():
 
 
 def test_no_thread_in_the_post_holds_nothing():
-    with pytest.raises(NotAssessableError, match="no thread"):
-        pulled(lag("6 in", thread="0.21 in"))
+    for thread in ("0.21 in", "0.21875 in"):
+        with pytest.raises(NotAssessableError, match="no thread"):
+            pulled(lag("6 in", thread=thread))
 
 
 def test_pull_of_a_nail():
@@ -410,6 +418,7 @@ def test_a_head_pulls_through_a_thin_side():
     assert pulled(lag("5 in", head="0.3 in"), 1.5).each == pytest.approx(101.004 * LB, rel=1e-5)
     thick = pulled(lag("5 in", head="0.5 in"), 1.5)
     assert thick.each == pytest.approx(280.565 * LB, rel=1e-5)
+    assert "t" not in thick.steps[-1].inputs
     assert printed(thick.steps[-1]) == pytest.approx(280.565, rel=1e-5)
 
 
@@ -436,6 +445,64 @@ def test_nails_and_screws_under_both():
 
 
 # What one may carry
+
+
+def test_the_weaker_of_two_woods_with_a_plate():
+    """1/4 in plate (F_e 87,000 psi), 1/2 in bolt: a post of 3.5 in across its grain (12.3-5) 512.96 lb, a beam of 1.5 in along it (12.3-3)
+
+    582.92 lb: the post. The other way round 825.73 and 314.14 lb: the beam.
+    """
+    sides = Sides(1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
+    plate = lateral(bolts(plate="0.25 in"), sides, "earthquake", Service(False))
+    for side, main, pounds in ((0.0, np.pi / 2, 512.958), (np.pi / 2, 0.0, 314.143)):
+        assert float(plate.each(side, main)) == pytest.approx(1.6 * pounds * LB, rel=1e-4)
+        lines = plate.steps(side, main)[1]
+        assert [one.result.value for one in lines if one.symbol == "Z"] == [pytest.approx(pounds, rel=1e-4)]
+        assert lines[-1].result.value == pytest.approx(1.6 * pounds, rel=1e-4) == printed(lines[-1])
+
+
+def test_factors_that_are_one_are_not_printed():
+    """Dry, cool, one: Z · 1.6 · 1.0. With all of them: C_t 0.7 (wet, 125 °F), C_g and C_Δ given, end grain 0.67."""
+    sides = Sides(1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
+    plain = lateral(bolts(), sides, "earthquake", Service(False))
+    assert plain.steps(0.0, 0.0)[1][-1].expression == "Z*C_D*C_M"
+    assert float(plain.each(0.0, 0.0)) == pytest.approx(1.6 * float(plain.data.modes(0.0, 0.0).least()))
+    more = lateral(bolts(), sides, "permanent", Service(True, "125"), C_g=0.9, C_Delta=0.8, end_grain=True)
+    assert float(more.each(0.0, 0.0)) == pytest.approx(
+        float(plain.each(0.0, 0.0)) / 1.6 * 0.9 * 0.7 * 0.7 * 0.9 * 0.8 * 0.67
+    )
+    assert more.steps(0.0, 0.0)[1][-1].expression == "Z*C_D*C_M*C_t*C_g*C_Delta*C_eg"
+
+
+def test_two_beams_on_a_bolt():
+    """Two of 1.5 in and 3.5 in: 6.5 in of bolt. NDS 2018 (12.3-9): 732.72 lb across the beams; nails and plates are not assessed so."""
+    sides = Sides(1.5 * INCH, 0.5, 3.5 * INCH, 0.5, True)
+
+    def both(one):
+        return lateral(one, sides, "earthquake", Service(False))
+
+    through = fasteners(diameter="0.5 in", length="6.5 in")
+    assert float(both(through).each(np.pi / 2, 0.0)) == pytest.approx(1.6 * 732.719 * LB, rel=1e-4)
+    with pytest.raises(NotAssessableError, match="shorter"):
+        both(fasteners(diameter="0.5 in", length="6.4 in"))
+    with pytest.raises(NotAssessableError, match="through-bolts only"):
+        both(lag("8 in"))
+    with pytest.raises(NotAssessableError, match="plate"):
+        both(fasteners(diameter="0.5 in", length="8 in", plate="0.25 in"))
+
+
+@pytest.mark.parametrize(
+    ("given", "permanent", "earthquake"),
+    [("permanent", 1.0, 1.0), ("normal", 0.9, 1.0), ("earthquake", 0.5625, 1.0)],
+)
+def test_typed_in_for_another_duration(given, permanent, earthquake):
+    """Lowered by C_D for a longer load, 0.9/1.6 = 0.5625, never raised; 1000 N, wet 0.7."""
+    typed = fasteners("nail", allowable="1000 N", allowable_for=given, source="t")
+    for duration, share in (("permanent", permanent), ("earthquake", earthquake)):
+        found = lateral(typed, Sides(0.038, 0.5, 0.089, 0.5), duration, Service(True))
+        assert found.each([0.0, 1.0], 0.0) == pytest.approx([share * 700.0] * 2)
+        line = found.steps(0.0, 0.0)[1][0]
+        assert printed(line) == pytest.approx(line.result.value) == share * 700.0 / LB
 
 
 def test_steel_of_ties_and_straps():

@@ -8,7 +8,10 @@ import pytest
 from brimfast.assess.joints.beam_to_post import beam_to_post
 from brimfast.assess.joints.leaning import leaning
 from brimfast.assess.joints.statics import face_share, sideways_shares
+from brimfast.shared.constants import POUND_FORCE
 from tests.joint_cases import BOLTS, BOTH, HAND, TYPED, Frame, acting, braced, case, line, one, with_bolts, with_lines
+
+LB = POUND_FORCE
 
 # Shares of the push
 
@@ -77,6 +80,9 @@ def test_two_bolts_along():
     assert found.details["fasteners"] == "worst of 2"
     assert found.advice_key == "joint earthquake"
     assert line(found, "H_1").note.startswith("fastener 1 of 2, the worst; spread")
+    assert found.capacity == pytest.approx(line(found, "Z_adj").result.value * LB)
+    gentle = one(beam_to_post(case(F=6.0)), "/earthquake")  # 0.5 N·m are a moment too
+    assert gentle.advice_key == "joint earthquake"
     assert (line(found, "V").result.value, line(found, "V_g").result.value) == (1000.0, pytest.approx(2382.0))
 
 
@@ -90,6 +96,26 @@ def test_braced_bolts_have_no_moment():
         beam_to_post(case(with_bolts(BOLTS.replace("count: 2, spread: 4 in", "count: 1"), BOTH))), "post/earthquake"
     )
     assert single.demand == pytest.approx(2 * 1461.080, rel=1e-5) and single.capacity > 0
+    # a tie's four nails into each member share what comes at its place
+    tie = one(beam_to_post(case(with_bolts(TIED, BOTH))), "post/earthquake")
+    assert (tie.demand, tie.capacity) == (pytest.approx(2 * 1461.080, rel=1e-5), pytest.approx(2282.203, rel=2e-3))
+
+
+def test_an_end_counts_along_the_grain():
+    """2.5 in of 1/2 in bolts: full value across the grain (4 D), 2.5/3.5 along it (7 D), NDS 2018 Table 12.5.1A: 2129.7 · 0.71429 N."""
+    found = beam_to_post(case(with_bolts(BOLTS.replace("spread: 4 in", "spread: 4 in, end_distance: 2.5 in"))))
+    assert one(found, "/earthquake").capacity == pytest.approx(1521.214, rel=1e-4)
+    assert one(found, "/gravity").capacity == pytest.approx(1998.008, rel=1e-4)
+    assert one(found, "/across").capacity == pytest.approx(3552.015, rel=1e-4)
+
+
+def test_a_rack_that_leans_loads_its_posts_edges():
+    """1/2 in bolts in the middle of 3.5 in: 1.75 in where 4 D = 2 in are asked; braced 1.5 D, and the beam's 2.625 in of 2 are tighter."""
+    near = BOLTS.replace("spread: 4 in", "spread: 2 in")
+    leans = one(beam_to_post(case(with_bolts(near))), "/distances")
+    assert (leans.demand, leans.capacity) == (pytest.approx(2 * 0.0254), pytest.approx(1.75 * 0.0254))
+    stands = one(beam_to_post(case(with_bolts(near, BOTH))), "/distances")
+    assert (stands.demand, stands.capacity) == (pytest.approx(2 * 0.0254), pytest.approx(2.625 * 0.0254))
 
 
 @pytest.mark.parametrize("F", [6000.0, 6.0])
@@ -129,6 +155,7 @@ def test_of_an_uneven_group_the_largest_force():
 def test_too_short_bolts_say_the_force_all_the_same():
     found = one(beam_to_post(case(with_bolts(BOLTS.replace("length: 6 in", "length: 4 in")))), "/earthquake")
     assert found.verdict == "not assessed" and found.demand == pytest.approx(3977.38, rel=1e-5)
+    assert found.advice_key == ""
 
 
 # What leans by plain statics
@@ -198,6 +225,9 @@ def test_bolts_by_a_frame():
     assert found.details["rotational stiffness by slip (EN 1995-1-1 Table 7.1)"] == "34.9 kN·m/rad"
     assert line(found, "H_1").note.startswith("fastener 1 of 2, the worst")
     assert found.advice_key == "joint earthquake"
+    assert found.capacity == pytest.approx(line(found, "Z_adj").result.value * LB)
+    symbols = [step.symbol for step in found.steps]
+    assert symbols[symbols.index("H") :][:5] == ["H", "V", "V", "M", "P"]
     upright = line(found, "V")
     assert (upright.inputs["R_x"].value, upright.result.value) == (pytest.approx(100.0), pytest.approx(1616.8))
 
@@ -209,6 +239,11 @@ def test_a_frame_that_has_the_whole_weight_gets_no_more():
     assert found.demand == pytest.approx(1258.678, rel=1e-6)
     assert [step.symbol for step in found.steps].count("V") == 1
     assert one(beam_to_post(case(BOTH, frame=heavy)), "beam to post/earthquake").advice_key == "joint across"
+    a_little = joint_forces(by_weight={"H": [0, 0], "P": [0, 0], "V": [1499.5, 1400], "M": [0, 0]})
+    found = one(beam_to_post(case(frame=a_little)), "/earthquake")
+    assert line(found, "V").inputs["R_x"].value == pytest.approx(0.5)
+    turning = joint_forces(M=[[0.5, 0.5, 0.5, 0.5], [0.5, 0.5, 0.5, 0.5]])
+    assert one(beam_to_post(case(frame=turning)), "/earthquake").advice_key == "joint earthquake"
     still = joint_forces(M=[[0, 0, 0, 0], [0, 0, 0, 0]])
     assert one(beam_to_post(case(frame=still)), "/earthquake").advice_key == "joint across"
 
@@ -224,6 +259,18 @@ def test_more_than_all_of_the_push_at_one_joint_is_said(M, explained):
     frame = joint_forces(by_weight=weights, H=nothing, P=nothing, V=nothing, M=[[M, 0, 0, 0]])
     found = one(beam_to_post(case(frame=frame)), "/earthquake")
     assert found.demand == pytest.approx(M / 0.1016)
+    assert ("an engineer should look" not in found.details["by the frame"]) is explained
+
+
+@pytest.mark.parametrize(("V", "explained"), [(5600, True), (5630, False)])
+def test_more_than_all_of_the_push_at_one_bolt(V, explained):
+    """No moment: 4200 N sideways, 2382 + 1260 = 3642 N upright: 5559.2 N and 1 %: 5614.7 N."""
+    single = with_bolts(BOLTS.replace("count: 2, spread: 4 in", "count: 1"))
+    nothing = [[0, 0, 0, 0]]
+    weights = {"H": [0], "P": [0], "V": [1500], "M": [0]}
+    frame = joint_forces(by_weight=weights, H=nothing, P=nothing, V=[[V, 0, 0, 0]], M=nothing)
+    found = one(beam_to_post(case(single, frame=frame)), "/earthquake")
+    assert found.demand == pytest.approx(V)
     assert ("an engineer should look" not in found.details["by the frame"]) is explained
 
 
@@ -284,6 +331,7 @@ def test_screws_by_a_frame_with_their_pull():
     first = joint_forces(H=[[300, 0, 0, 0]], V=[[1000, 0, 0, 0]], M=[[50, 0, 0, 0]], P=[[-1200, 0, 0, 0]],
                          by_weight={"H": [0], "P": [0], "V": [1400], "M": [0]})  # fmt: skip
     found = one(beam_to_post(case(with_bolts(LAGS), frame=first)), "/earthquake")
+    assert (line(found, "P_1").inputs["P"].value, line(found, "P_1").result.value) == (-1200.0, pytest.approx(600))
     assert (found.demand, found.capacity) == (pytest.approx(1662.009, rel=1e-5), pytest.approx(808.422, rel=1e-4))
 
 
@@ -383,6 +431,10 @@ def test_a_tie_on_top():
     """It nails into side grain: 2282.2 N, no end grain."""
     found = one(beam_to_post(case(with_bolts(TIED, TOP))), "on top along")
     assert (found.demand, found.capacity) == (pytest.approx(700.0), pytest.approx(2282.203, rel=2e-3))
+    # 6 D = 0.888 in of nail are more than a beam of 0.8 in
+    given = case(with_bolts(TIED, TOP))
+    thin = replace(given.parts, beam=replace(given.parts.beam, thickness=0.8 * 0.0254))
+    assert one(beam_to_post(replace(given, parts=thin)), "on top along").verdict == "not assessed"
 
 
 def on_top_forces(V=((5, 6, 7, 8), (5, 6, 7, 8)), H=((1200, 0, 0, 0), (300, 0, 0, 0)), feet="loose"):
@@ -395,9 +447,10 @@ def on_top_forces(V=((5, 6, 7, 8), (5, 6, 7, 8)), H=((1200, 0, 0, 0), (300, 0, 0
 @pytest.mark.parametrize(("times", "explained"), [(1.0, True), (2.1, True), (2.2, False)])
 def test_on_top_by_a_frame(times, explained):
     """√(1200² + 1600²) = 2000 N; plain statics 700 N; more than 4200 N with 1 % is more than the push."""
-    H = ((1200 * times, 0, 0, 0), (300, 0, 0, 0))
-    frame = on_top_forces(H=H)
-    frame.joints.total["P"] *= times
+    frame = on_top_forces(H=((300, 0, 0, 0), (1200, 0, 0, 0)))
+    frame.joints.total["P"] = frame.joints.total["P"][::-1]
+    for part in "HP":
+        frame.joints.total[part] *= times
     found = one(beam_to_post(case(LAG_TOP, frame=frame)), "on top along")
     assert (found.demand, found.capacity) == (pytest.approx(2000.0 * times), pytest.approx(477.135, rel=1e-4))
     assert found.details["by the frame"].startswith(f"{2000 * times / 700:.2f} times plain statics")
