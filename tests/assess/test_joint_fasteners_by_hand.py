@@ -128,6 +128,7 @@ def test_nails_keep_the_recommended_distances():
     end = layout.findings("id", "s")[0]
     assert (end.demand, end.capacity) == (pytest.approx(1.62 * INCH), pytest.approx(1 * INCH))
     assert "recommended without predrilling" in end.basis
+    assert end.steps[0].note == "from the beam's end: 1.00 in there (given in the file)"
 
 
 def test_a_quarter_inch_is_a_bolt():
@@ -163,6 +164,7 @@ def test_spread_that_is_not_given(beam, count, spread):
     """4 diameters of 1/2 in from either edge: 7.25 − 4 = 3.25 in; of 11.25 − 4 = 7.25 in 5 in at most; one alone has none."""
     layout = laid(bolts(count), WHOLE.replace("beam: 2x8", f"beam: {beam}"))
     assert np.ptp(layout.places[:, 1]) == pytest.approx(spread * INCH)
+    assert layout.note == f"spread assumed: {spread:.1f} in; end distance assumed at the minimum for full value"
     depth = 11.25 if beam == "2x12" else 7.25
     assert checks(layout)["from the beam's edge"][0] == pytest.approx((depth - spread) / 2)
 
@@ -378,6 +380,9 @@ def test_pull_of_a_lag_screw():
         assert not found.nail
         for line in found.steps:
             assert printed(line) == pytest.approx(line.result.value)
+    assert [one.name for one in pulled(lag("5 in")).values if one.name.startswith("thread")] == [
+        "thread of a lag screw"
+    ]
     assert pulled(lag("5 in"), wet=False).each == pytest.approx(949.968 / 0.7 * LB, rel=1e-5)
     assert pulled(lag("5 in"), heat="125").each == pytest.approx(949.968 * 0.7 * LB, rel=1e-5)  # Table 11.3.4, wet
 
@@ -429,7 +434,7 @@ def test_pull_that_is_not_by_withdrawal():
     tie = fasteners("framing tie", nails="4 + 4", nail="0.148 in x 1.5 in")
     for one, words in ((typed, "typed-in"), (toe, "toe-nails"), (tie, "framing tie"), (bolts(), "washers")):
         found = pulled(one)
-        assert found.each is None and words in found.reason
+        assert found.each is None and words in found.reason and "both sides" not in found.reason
     assert "both sides" in pull_capacity(bolts(), lateral(bolts(), Sides(0.038, 0.5, 0.088, 0.5), "earthquake", Service(True)), 0.5, 0.5, True).reason  # fmt: skip
 
 
@@ -471,6 +476,8 @@ def test_factors_that_are_one_are_not_printed():
     assert float(more.each(0.0, 0.0)) == pytest.approx(
         float(plain.each(0.0, 0.0)) / 1.6 * 0.9 * 0.7 * 0.7 * 0.9 * 0.8 * 0.67
     )
+    assert "dry service" in plain.steps(0.0, 0.0)[1][-1].note and "wet service" in more.steps(0.0, 0.0)[1][-1].note
+    assert len(lateral(bolts(), sides, "earthquake", Service(True)).values) == len(plain.values) + 1
     assert more.steps(0.0, 0.0)[1][-1].expression == "Z*C_D*C_M*C_t*C_g*C_Delta*C_eg"
 
 
@@ -501,7 +508,9 @@ def test_typed_in_for_another_duration(given, permanent, earthquake):
     for duration, share in (("permanent", permanent), ("earthquake", earthquake)):
         found = lateral(typed, Sides(0.038, 0.5, 0.089, 0.5), duration, Service(True))
         assert found.each([0.0, 1.0], 0.0) == pytest.approx([share * 700.0] * 2)
+        assert found.values[-1].text.startswith("225 lb each") and found.values[-1].source == "t"
         line = found.steps(0.0, 0.0)[1][0]
+        assert line.source == "t"
         assert printed(line) == pytest.approx(line.result.value) == share * 700.0 / LB
 
 
@@ -517,6 +526,7 @@ def test_steel_of_ties_and_straps():
     tie = {"nails": "4 + 4", "nail": "0.148 in x 1.5 in"}
     assert tie_steel(fasteners("framing tie", **tie))[0] == pytest.approx(650.16 * LB)
     given = fasteners("framing tie", steel="0.06 in", steel_width="1 in", **tie)
+    assert len(tie_steel(fasteners("framing tie", **tie))[2]) == len(tie_steel(given)[2]) + 1
     assert tie_steel(given)[0] == pytest.approx(22_500 * 0.06 * 0.852 * LB)
     assert tie_steel(fasteners("framing tie", allowable="99 lb", source="t"))[0] == pytest.approx(
         33_000 * 0.6 * 0.036 * LB
