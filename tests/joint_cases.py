@@ -52,7 +52,7 @@ def case(text=HAND, frame=None, F=6000.0, height=0.9, **changed):
     rack, parts, joints = _read(text)
     weight = SimpleNamespace(
         beam_centre=0.5,
-        beam_centres=(0.5, 0.8, 1.1),
+        beam_centres=(0.5, 0.9, 1.1)[: len(rack.decks)],
         storey=lambda number: ((0.0, 0.5), (0.5, 1.1))[number - 1],
         face=lambda number: ((0.0, 0.6), (0.6, 1.2))[number - 1],
     )

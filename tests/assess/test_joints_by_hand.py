@@ -16,6 +16,29 @@ LB = POUND_FORCE
 # Shares of the push
 
 
+def tiers(*heights, text=HAND):
+    more = ", ".join(f"{{deck_height: {height} in}}" for height in heights)
+    return with_lines(f"    upper_tiers: [{more}]", text)
+
+
+def test_a_post_bends_at_the_joints_of_its_tiers():
+    """Beams 0.5, 0.9 and 1.1 m up: from the hinge at the floor to midway to the next tier 0.7 m: 1000 · 0.7 = 700 N·m; further up 0.3, 0.1 m.
+
+    Two tiers, of which the upper has half the weight: V_1 h_1 + V_2 (h_2 − h_1)/2 = 500 + 500 · 0.2 = 600 N·m at least, not 500.
+    """
+    for text, moment in ((HAND, 500.0), (tiers(60), 700.0), (tiers(60, 90), 700.0)):
+        share, found, lines = sideways_shares(case(text))
+        assert (share, found) == (1000.0, pytest.approx(moment))
+        assert lines[1].result.value == lines[1].inputs["h_b"].value * 1000 == pytest.approx(moment)
+    low = case(tiers(60, 90))
+    low.weight.beam_centres = (0.2, 1.0, 2.0)  # in the middle: from 0.6 to 1.5 m
+    assert sideways_shares(low)[1] == pytest.approx(900.0)
+    low.weight.beam_centres = (0.2, 0.3, 2.0)  # the highest: from 1.15 to 2.0 m; the second from 0.25 to 1.15 m
+    assert sideways_shares(low)[1] == pytest.approx(900.0)
+    low.weight.beam_centres = (0.2, 0.3)
+    assert sideways_shares(low)[1] == pytest.approx(250.0)
+
+
 def test_shares_of_the_push():
     """No brace on both faces: 6000/6 = 1000 N a joint, 1000 · 0.5 = 500 N·m. Braced: half over the fewer bays, 3000 N, no moment."""
     for text in (HAND, braced(("front", 1), ("front", 2))):
@@ -28,9 +51,8 @@ def test_shares_of_the_push():
     assert sideways_shares(case(both_two))[0] == 1500.0
     # two storeys: one brace a face in the upper one, and every storey is taken to carry all of the push
     upper = "\n".join(f"      - {{face: {face}, bay: 1, storey: 2, member: 2x4}}" for face in ("front", "back"))
-    tiers = both_two.replace("    beam_runs:", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs:")
-    tiers = tiers.replace("    braces:\n", f"    braces:\n{upper}\n")
-    share, moment, lines = sideways_shares(case(tiers))
+    two = tiers(60, text=both_two).replace("    braces:\n", f"    braces:\n{upper}\n")
+    share, moment, lines = sideways_shares(case(two))
     assert (share, moment, lines[0].result.value) == (3000.0, 0.0, 3000.0)
     assert face_share(case(braced(("front", 1), ("front", 2))), "along") == (1.0, 2.0)
     assert face_share(case(BOTH), "along") == (0.5, 1.0)
@@ -257,7 +279,7 @@ def test_more_than_all_of_the_push_at_one_joint_is_said(M, explained):
     nothing = [[0, 0, 0, 0]]
     weights = {"H": [0], "P": [0], "V": [1500], "M": [0]}
     frame = joint_forces(by_weight=weights, H=nothing, P=nothing, V=nothing, M=[[M, 0, 0, 0]])
-    found = one(beam_to_post(case(frame=frame)), "/earthquake")
+    found = one(beam_to_post(case(tiers(60, 90), frame=frame)), "/earthquake")
     assert found.demand == pytest.approx(M / 0.1016)
     assert ("an engineer should look" not in found.details["by the frame"]) is explained
 
