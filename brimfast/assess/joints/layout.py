@@ -20,10 +20,8 @@ from brimfast.shared.installation.rack import Rack
 
 Array = NDArray[np.float64]
 MOST_SPREAD = 5 * INCH  # across the grain, so that shrinkage does not split the wood (NDS 2018 section 12.5.1.3)
-UNKNOWN_E = (
-    800_000 * PSI,
-    1_700_000 * PSI,
-)  # of the tables' softest and stiffest timber: the worse of both, where E is not known
+# E of the tables' softest and stiffest timber: the worse of both counts where it is not known
+UNKNOWN_E = (800_000 * PSI, 1_700_000 * PSI)
 QUARTER = 0.25 * INCH * (1 - 1e-9)
 
 

@@ -64,8 +64,8 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
 
     Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
-    brace, in the storey with the fewest; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam,
-    with half the way to the beams above where there are more tiers (see `_lever`).
+    brace, in the storey with the fewest; no moment. Otherwise all posts share, hinged at the foot: moment = share × height
+    of the beam, with half the way to the beams above where there are more tiers (see `_lever`).
     """
     F, rack = case.force.horizontal, case.rack
     if rack.braced("along"):
