@@ -77,7 +77,14 @@ def by_frame(
     after: tuple[Step, ...] = ()
     if pull.each is not None:
         after = _with_pull(
-            pull, size, float(off[place, column, 0]), float(each[place, column, worst]), n, demand, allowed
+            pull,
+            size,
+            float(P[place, column]),
+            float(off[place, column, 0]),
+            float(each[place, column, worst]),
+            n,
+            demand,
+            allowed,
         )
     turn = beam_joint_stiffness(case.rack, case.parts, it.joint).rotation
     turned = abs(float(M[place, column])) > 0 and not case.rack.braced("along")
@@ -148,7 +155,7 @@ def _totals(acts: RackActions, place: int, number: int, added: float) -> tuple[S
 
 
 def _with_pull(
-    pull: PullCapacity, size: float, off: float, each: float, n: int, demand: float, allowed: float
+    pull: PullCapacity, size: float, P: float, off: float, each: float, n: int, demand: float, allowed: float
 ) -> tuple[Step, ...]:
     assert pull.each is not None
     alpha = math.atan2(off, size)
@@ -159,7 +166,7 @@ def _with_pull(
     }
     return (
         *pull.steps,
-        step("P_1", "abs(P)/n", {"P": (off * n, "N"), "n": float(n)}, (off, "N"), "shared evenly"),
+        step("P_1", "abs(P)/n", {"P": (P, "N"), "n": float(n)}, (off, "N"), "shared evenly"),
         step("R_2", "sqrt(R_1**2 + P_1**2)", {"R_1": (size, "N"), "P_1": (off, "N")}, (demand, "N")),
         step("R_allow", pull.expression, symbols, (allowed, "N"), pull.source),
     )

@@ -29,7 +29,7 @@ def sill_bolts(case: RackCase) -> list[Finding]:
     F_em, F_es = factor_si("concrete_bearing"), float(bearing(sill.G, D, UPRIGHT))
     F_yb = bending_yield("through-bolt", D).yield_strength
     l_m = length - sill.thickness
-    modes = single_shear(D, max(l_m, 1e-4), sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
+    modes = single_shear(D, l_m, sill.thickness, F_em, F_es, F_yb, reduction_terms(D, D, UPRIGHT))
     Z, mode = float(modes.least()), modes.governing()
     C_D, C_M = factor_si("C_D_earthquake"), factor_si("C_M_lateral") if case.rack.wet else 1.0
     C_t, _, warm = case.service().temperature(joint=True)

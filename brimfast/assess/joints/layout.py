@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
-from brimfast.assess.parts import RackParts
+from brimfast.assess.parts import Member, RackParts
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances, geometry_factor
 from brimfast.assess.timber.group import grid, group_action
 from brimfast.data_tables.loader import factor_si
-from brimfast.shared.constants import INCH
+from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, Value, finding, step
 from brimfast.shared.installation.joint import Fasteners
 from brimfast.shared.installation.rack import Rack
 
 Array = NDArray[np.float64]
 MOST_SPREAD = 5 * INCH  # across the grain, so that shrinkage does not split the wood (NDS 2018 section 12.5.1.3)
+# E of the tables' softest and stiffest timber: the worse of both counts where it is not known
+UNKNOWN_E = (800_000 * PSI, 1_700_000 * PSI)
 QUARTER = 0.25 * INCH * (1 - 1e-9)
 
 
@@ -173,24 +176,35 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
         checks.append(_Check("between fasteners", between, geometry.SPACING_ROW, said))
         factors.append(float(geometry_factor(between, D, geometry.SPACING_ROW)))
     C_Delta, C_Delta_along = float(np.min(factors)), float(np.min([*factors, *along]))  # NaN stays NaN
-    C_g = 1.0
-    if rows > 1 and parts.beam.strength is not None and parts.post.strength is not None:
-        # Loaded across its grain a member counts with its thickness times the least spacing (NDS 11.3.6.3).
-        EA_post = parts.post.strength.E * parts.post.area
-        EA_beam = parts.beam.strength.E * parts.beam.thickness * max(3 * D, gauge)
-        C_g = float(group_action(D, rows, between, EA_post, EA_beam))
-        if fasteners.plate is not None:
-            C_g = min(
-                C_g, *(float(group_action(D, rows, between, EA, _plate(fasteners), True)) for EA in (EA_post, EA_beam))
-            )
+    C_g = _group_action(D, rows, between, parts, max(3 * D, gauge), fasteners.plate) if rows > 1 else 1.0
+    if C_g != 1.0 and (parts.post.strength is None or parts.beam.strength is None):
+        said += "; E not in the tables: C_g for the worse of their softest and stiffest timber"
     if end is None:
         said += "; end distance assumed at the minimum for full value"
     return Layout(places, D, C_g, C_Delta, C_Delta_along, said, tuple(checks))
 
 
-def _plate(fasteners: Fasteners) -> float:
+def _group_action(D: float, rows: int, between: float, parts: RackParts, spacing: float, plate: float | None) -> float:
+    """C_g of a column of bolts, the least of what it may be where the E of a timber is not known.
+
+    Loaded across its grain the beam counts with its thickness times the least spacing (NDS 11.3.6.3).
+    """
+    found = []
+    for E_post, E_beam in product(_moduli(parts.post), _moduli(parts.beam)):
+        EA_post, EA_beam = E_post * parts.post.area, E_beam * parts.beam.thickness * spacing
+        found.append(float(group_action(D, rows, between, EA_post, EA_beam)))
+        if plate is not None:
+            found += [float(group_action(D, rows, between, EA, _plate(plate, D), True)) for EA in (EA_post, EA_beam)]
+    return min(found)
+
+
+def _moduli(timber: Member) -> tuple[float, ...]:
+    return UNKNOWN_E if timber.strength is None else (timber.strength.E,)
+
+
+def _plate(thickness: float, D: float) -> float:
     """EA (N) of a steel plate that is not described further: as wide as the least edge distances ask, 3 diameters."""
-    return factor_si("E_steel") * (fasteners.plate or 0.0) * 3 * (fasteners.diameter or 0.0)
+    return factor_si("E_steel") * thickness * 3 * D
 
 
 def _between_columns(D: float, parts: RackParts, small: bool) -> Distances:

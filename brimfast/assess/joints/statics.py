@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from brimfast.assess.joints.capacity import FastenerCapacity
 from brimfast.assess.joints.case import TOPIC, RackCase
@@ -63,16 +64,20 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     """Sideways force (N) and moment (N·m) on one beam-to-post joint along the rack, strength level.
 
     Braced on both faces: each face takes half, and the joint at a braced bay hands its whole share to the
-    brace; no moment. Otherwise all posts share, hinged at the foot: moment = share × height of the beam.
+    brace, in the storey with the fewest; no moment. Otherwise all posts share, hinged at the foot: moment = share × height
+    of the beam, with half the way to the beams above where there are more tiers (see `_lever`).
     """
     F, rack = case.force.horizontal, case.rack
     if rack.braced("along"):
-        k_f, bays = face_share(case, "along")
+        storeys = [face_share(case, "along", storey + 1) for storey in range(len(rack.decks))]
+        k_f, bays = min(storeys, key=lambda found: found[1])
         share = k_f * F / bays
         note = "plain statics: each face half; the braced bays of the face share"
         return share, 0.0, (step("V", "F/2/n_b", {"F": (F, "N"), "n_b": bays}, (share, "N"), note),)
     share = F / rack.posts
-    moment = share * case.weight.beam_centre
+    lever = _lever(case.weight.beam_centres)
+    moment = share * lever
+    tiers = "; between tiers its moment changes sign midway" if len(case.weight.beam_centres) > 1 else ""
     first = step(
         "V",
         "F/n_p",
@@ -83,8 +88,18 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     second = step(
         "M",
         "V*h_b",
-        {"V": (share, "N"), "h_b": (case.weight.beam_centre, "m")},
+        {"V": (share, "N"), "h_b": (lever, "m")},
         (moment, "N·m"),
-        "plain statics: post hinged at the foot, held by the joint at the beam's middle",
+        f"plain statics: post hinged at the foot, held by the joint at the beam's middle{tiers}",
     )
     return share, moment, (first, second)
+
+
+def _lever(heights: tuple[float, ...]) -> float:
+    """Moment over sideways share of the worst joint of a post that no brace holds (m); heights of the beams, from below.
+
+    A beam's joint takes what bends the post below it and above it: from the floor, where it is hinged, or from midway
+    between two tiers, to midway to the next. Every storey is taken to carry the whole force: the safe side.
+    """
+    inner = [(low + high) / 2 for low, high in pairwise(heights)]
+    return max(high - low for low, high in pairwise((0.0, *inner, heights[-1])))

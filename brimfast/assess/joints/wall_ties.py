@@ -22,6 +22,7 @@ from brimfast.data_tables.loader import (
     screw_root,
     wood_species,
 )
+from brimfast.data_tables.rows import ScrewRoot
 from brimfast.shared.constants import INCH, POUND_FORCE
 from brimfast.shared.findings import Finding, Step, Value, finding, not_assessed, step
 from brimfast.shared.installation.rack import WallTie
@@ -119,9 +120,15 @@ def _by_frame(acts: RackActions, way: str, symbol: str) -> tuple[float, Step]:
     return largest.value, step(symbol, "R/n_post", inputs, (largest.value, "N"), frame_lines.SOURCE, note)
 
 
-def _thread_in_stud(tie: WallTie) -> tuple[float, tuple[Value, ...]]:
+def _screw(tie: WallTie) -> ScrewRoot:
+    """Only ties that the table knows are counted."""
     row = screw_root(tie.kind, tie.diameter)
-    tip = row.tip_in * INCH if row is not None else 0.0
+    assert row is not None
+    return row
+
+
+def _thread_in_stud(tie: WallTie) -> tuple[float, tuple[Value, ...]]:
+    tip = _screw(tie).tip_in * INCH
     thread, assumed = thread_length(tie.kind, tie.diameter, tie.length, tie.thread)
     inside = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth") + tip)
     return max(min(inside, thread) - tip, 0.0), assumed
@@ -169,18 +176,17 @@ def _pull(
 def _along(case: RackCase, id: str, subject: str, tie: WallTie, lines: tuple[Step, ...]) -> Finding:
     """The ties' lateral value across the gypsum: shown against an even share of the force along the rack."""
     G = wood_species(tie.stud).G
-    row = screw_root(tie.kind, tie.diameter)
-    D_r = row.root_in * INCH if row is not None else tie.diameter
+    D_r, tip = _screw(tie).root_in * INCH, _screw(tie).tip_in * INCH
     try:
         F_yb = bending_yield(tie.kind, tie.diameter).yield_strength
     except NotInTableError as error:
         return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", str(error), steps=lines)
-    reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - (row.tip_in * INCH if row else 0.0)
+    reaches = min(tie.length - tie.rail - tie.gypsum, factor_si("stud_depth")) - tip
     least = LEAST_PENETRATION[tie.kind] * tie.diameter
     if reaches < least:
         reason = f"{reach_text(reaches, 'the stud')}; the standard asks for {least / INCH:.2f} in"
         return not_assessed(f"{id}/along", TOPIC, subject, QUESTION_ALONG, "force", reason, steps=lines)
-    l_m = min(reaches + (row.tip_in * INCH / 2 if row else 0.0), factor_si("stud_depth"))
+    l_m = min(reaches + tip / 2, factor_si("stud_depth"))
     F_em = float(bearing(G, tie.diameter, UPRIGHT))
     F_es = float(bearing(case.parts.beam.G, tie.diameter, 0.0))
     R_d = reduction_terms(tie.diameter, D_r, UPRIGHT)
