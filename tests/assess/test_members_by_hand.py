@@ -204,6 +204,27 @@ def test_decks_that_no_table_has():
     assert found(dry(BOX.replace("23/32 in plywood", "23/32 in osb")), "member/r/deck").ratio > 0
 
 
+@pytest.mark.parametrize(
+    ("length", "capacity", "bent"),
+    [
+        ("0.42 m", 15_045.26, 2.327907e-3),  # 1.4: one span sags more, two have the higher shear
+        ("0.6 m", 15_045.26, 0.966391e-3),
+        ("0.69 m", 15_045.26, 1.230870e-3),  # 2.3: three sag more
+        ("0.9 m", 15_672.15, 1.230870e-3),
+    ],
+)
+def test_a_deck_whose_last_span_is_short(length, capacity, bent):
+    """Joists 11.811 in apart on 1.4, 2, 2.3 and 3 spacings. By statics a short second span of 0.4 l leaves 0.595 w l at its joist.
+
+    APA D510: shear 24 (one span, 0.5 w l), 19.2 (two, 0.625 w l), 20·250/10.311·0.675 = 392.78, 314.23, 327.32 psf; bending 96
+    and 120·845/139.5·0.675 = 392.52 and 490.64 psf. Sag of 55,265.7 Pa by 921.6, 2220, 1743: 2·1154.248·12,440.1/(k·340,000) in.
+    """
+    text = BOX.replace("bays: 2", "bays: 1").replace("bay_length: 1.5 m", f"bay_length: {length}")
+    one = dry(text.replace("2 m x 0.6 m", "0.4 m x 0.4 m"))
+    assert found(one, "member/r/deck").capacity == pytest.approx(capacity, rel=1e-5)
+    assert found(one, "member/r/deck/sag").demand == pytest.approx(bent, rel=1e-5)
+
+
 # Joists
 
 
