@@ -462,6 +462,16 @@ def test_the_long_sides_of_a_bed(length, width):
     assert side.details["pull of a tie, or of the corner fastenings twice"] == "161 lb (0.72 kN)"
 
 
+@pytest.mark.parametrize(("heat", "wet", "C_t"), [("100", "no", 1.0), ("125", "yes", 0.7), ("150", "no", 0.5)])
+def test_sides_of_a_bed_are_wet_and_as_warm_as_its_rack(heat, wet, C_t):
+    """NDS 2018 Table 2.3.3, wet: 850·0.9·1.3 = 994.5 psi times 1, 0.7 and 0.5; also where the rack is dry."""
+    bed = SIDED.strip("\n").replace("kind: bed", "kind: bed, on: r").replace("width: 0.9 m", "width: 0.7 m")
+    lines = [bed if line.startswith("  - {name: box") else line for line in BOX.splitlines()]
+    text = "\n".join(lines).replace("each bay", f"each bay\n    heat: up to {heat} F\n    wet: {wet}")
+    side = found(dry(text), "member/sided/side")
+    assert (side.demand, side.capacity) == pytest.approx((2_272_533, C_t * 6_856_836), rel=1e-5)
+
+
 def test_a_side_of_one_board():
     """A 2x12 (11.25 in) on a bed of 0.2 m: of the board 0.2 m count, it takes all; S 200·38.1²/6 = 48,387 mm³.
 

@@ -613,7 +613,7 @@ def test_fasteners_of_unknown_size_and_screws_too_thin():
     known = {"diameter": "0.25 in", "allowable": "300 lb", "source": "t"}
     with pytest.raises(NotAssessableError, match="not in the file"):
         dowel(fasteners(kind="lag screw", **known), 1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
-    with pytest.raises(NotAssessableError, match="wood screw of 0.120 in is thinner than the table"):
+    with pytest.raises(NotAssessableError, match=r"wood screw of 0\.120 in is thinner"):
         dowel(fasteners(kind="wood screw", diameter="0.12 in", length="3 in"), 1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
 
 
