@@ -41,7 +41,7 @@ from brimfast.assess.timber.panel import (
 )
 from brimfast.assess.timber.racking import diagonal_for_panel, diagonal_for_shear, panel_stiffness
 from brimfast.assess.timber.service import Service, service_of
-from brimfast.assess.timber.strength import Strength, adjusted, strength_of_class, strength_of_lumber
+from brimfast.assess.timber.strength import Strength, adjusted, adjusted_step, strength_of_class, strength_of_lumber
 from brimfast.assess.timber.withdrawal import (
     PER_INCH,
     reference_withdrawal,
@@ -650,3 +650,77 @@ def test_one_bolt_through_a_plate_and_one_in_two_planes():
     assert float(plate.modes(thirty, sixty).least()) / POUND_FORCE == pytest.approx(705.802, rel=1e-5)
     wood = dowel(fasteners(**bolt), 1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
     assert calculation(wood, thirty, sixty, double=True)[0] / POUND_FORCE == pytest.approx(806.299, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("D", "side", "main", "double", "mode", "Z", "R_d", "k"),
+    [
+        (0.5, 3.5, 1.5, False, "III_m", 614.841, 3.2, ("k_2", 1.405351)),
+        (0.5, 1.5, 1.5, False, "II", 483.249, 3.6, ("k_1", 0.414214)),
+        (0.5, 1.5, 3.5, False, "III_s", 614.841, 3.2, ("k_3", 1.405351)),
+        (1.0, 0.5, 1.5, False, "I_s", 700.0, 4.0, None),
+        (0.5, 3.5, 3.5, False, "IV", 716.027, 3.2, None),
+        (0.5, 1.5, 1.5, True, "I_m", 1050.0, 4.0, None),
+        (0.5, 1.5, 3.5, True, "III_s", 1229.682, 3.2, ("k_3", 1.405351)),
+    ],
+)
+def test_the_printed_line_of_each_mode(D, side, main, double, mode, Z, R_d, k):
+    """NDS 2018 Table 12.3.1A, F_e 5600 psi along the grain, F_yb 45 ksi: R_d 4, 3.6 and 3.2.
+
+    I_s 1·0.5·5600/4 = 700; II k_1 √8 − 2 over 2: 0.414214·0.5·1.5·5600/3.6 = 483.249; III k −1 + √(4 + 2·3·45,000·0.25/
+    (3·5600·2.25)) = 1.405351: 1.405351·0.5·1.5·5600/(3·3.2) = 614.841; IV 0.25/3.2·√(2·5600·45,000/6) = 716.027 lb;
+    in two planes 2·614.841 lb, but I_m 0.5·1.5·5600/4 = 1050 lb once.
+    """
+    bolt = fasteners(kind="through-bolt", diameter=f"{D} in", length=f"{side + main} in")
+    found, governs, lines = calculation(dowel(bolt, side * INCH, 0.5, main * INCH, 0.5), 0.0, 0.0, double)
+    last = lines[-1]
+    assert (found / POUND_FORCE, governs) == (pytest.approx(Z, rel=1e-6), mode)
+    assert (last.result.value, last.inputs["R_d"].value) == pytest.approx((Z, R_d), rel=1e-6)
+    assert last.expression.startswith("2*") == (double and mode != "I_m")
+    if "l_m" in last.inputs:
+        assert last.inputs["l_m"].value == pytest.approx(main)
+    printed = [(line.symbol, line.result.value) for line in lines if line.symbol.startswith("k_")]
+    assert printed == ([] if k is None else [(k[0], pytest.approx(k[1], abs=1e-6))])
+    lesser = last.note.split("in lb: ")[1].split(";")[0].split(", ")
+    assert f"{mode} {Z:.0f}" in lesser and len(lesser) == (4 if double else 6)
+    assert last.note.startswith("double shear, ") == double
+
+
+@pytest.mark.parametrize(
+    ("main", "side", "symbols"),
+    [
+        (0.0, 90.0, ["F_em", "F_es"]),
+        (90.0, 0.0, ["F_em", "F_es"]),
+        (0.5, 89.5, ["F_epar", "F_eperp", "F_em", "F_epar", "F_eperp", "F_es"]),
+    ],
+)
+def test_the_printed_bearing_at_an_angle(main, side, symbols):
+    """Along and across the grain one line each; at any other angle both, and between them NDS 2018 (12.3-11)."""
+    bolt = dowel(fasteners(kind="through-bolt", diameter="0.25 in", length="5 in"), 1.5 * INCH, 0.5, 3.5 * INCH, 0.5)
+    lines = calculation(bolt, math.radians(main), math.radians(side))[2]
+    assert [line.symbol for line in lines if line.symbol.startswith("F_e")] == symbols
+    assert all("16600" not in line.expression for line in lines)
+
+
+def test_the_printed_bearing_of_thin_nails_and_of_steel():
+    """Under 1/4 in 16600 G^1.84 in any direction; steel has no line."""
+    nail = dowel(fasteners(kind="nail", nail="0.148 in x 3 in"), 1.5 * INCH, 0.42, 3.5 * INCH, 0.5)
+    lines = [line for line in calculation(nail, 0.3, 1.0)[2] if line.symbol.startswith("F_e")]
+    assert [line.symbol for line in lines] == ["F_em", "F_es"]
+    assert all("16600" in line.expression for line in lines)
+    bolt = fasteners(kind="through-bolt", diameter="0.5 in", length="5 in", plate="0.25 in")
+    lines = calculation(plated(bolt, 3.5 * INCH, 0.5), 0.0, 0.0)[2]
+    assert [line.symbol for line in lines if line.symbol.startswith("F_e")] == ["F_em"]
+
+
+def test_the_printed_adjustment_names_its_standard():
+    """F_c of a wet European class by EN 1995-1-1 (2.14), of lumber by NDS 2018 Table 4.3.1."""
+    row = lumber_values("douglas fir-larch", "No.2", 1.5, 7.25)
+    for strength, source in (
+        (strength_of_lumber(row, 1.5 * INCH, 7.25 * INCH), "NDS 2018 Table 4.3.1"),
+        (strength_of_class(strength_class("C24")), "EN 1995-1-1 (2.14)"),
+    ):
+        values = adjusted(strength, "permanent", Service(True), incised=False)
+        lines = {which: adjusted_step(which, strength, values) for which in ("F_b", "F_c")}
+        assert all(line.source.startswith(source) for line in lines.values())
+        assert [line.symbol for line in lines.values()] == ["F_b_adj", "F_cstar"]
