@@ -18,7 +18,7 @@ from brimfast.assess.members.common import (
 )
 from brimfast.assess.parts import Member
 from brimfast.assess.timber.strength import Adjusted, Strength
-from tests.builders import dry, found
+from tests.builders import RACK, dry, found
 
 # A weighed box of 900 kg (8825.985 N) on 2 by 0.6 m: 4412.993 N/m. Tier: beams 24.0974, joists 26.8119, deck 25.2813 kg.
 BOX = """
@@ -345,6 +345,39 @@ def test_beams_on_top_of_their_posts():
     )
     one = next(line for line in found(dry(short), "member/r/beam").steps if line.symbol == "f_cperp")
     assert one.inputs["A_b"].value == pytest.approx(0.0381 * 0.0889)
+
+
+def test_hung_beams_in_an_earthquake_have_the_depth_beyond_their_fasteners():
+    """F_v' 180·1.6·0.97 = 279.36 psi: near an end 2/3·1.926119e6·0.0381·0.142875·(142.875/184.15)² = 4207.675 N (3.4-6) of 7016 mm²;
+
+    away from it 6989.94 N (3.4-7), where the middle post has the most; on top of the posts all of the section. Bolts 2 in apart,
+    d_e 117.475 mm: 2338.89 N: the frame's 3400 N are short, though 0.38 of the whole section.
+    """
+    hung = found(dry(BOX), "beam/earthquake/shear")
+    assert hung.capacity == pytest.approx(4207.675 / 0.007016115, rel=1e-5)
+    assert hung.ratio == pytest.approx(result(hung, "V_1") / 4207.675, rel=1e-5)
+    calm = found(dry(MIDDLE.replace("S_DS: 1.0", "S_DS: 0.1")), "beam/earthquake/shear")
+    assert calm.capacity == pytest.approx(6989.935 / 0.007016115, rel=1e-5)
+    ends = found(dry(MIDDLE), "beam/earthquake/shear")
+    assert ends.capacity == pytest.approx(4207.675 / 0.007016115, rel=1e-5)
+    on_top = ON_TOP.replace("whole length", ALL_BRACED.replace("each bay", "whole length"))
+    assert found(dry(on_top), "beam/earthquake/shear").capacity == pytest.approx(279.36 * 6894.757, rel=1e-5)
+    tall = RACK.replace("S_DS: 1.0", "S_DS: 2.0").replace("bay_length: 5 ft", "bay_length: 3 ft")
+    tall = (
+        tall.replace("length: 9 ft", "length: 5.5 ft").replace("26 in", "40 in").replace("spread: 4 in", "spread: 2 in")
+    )
+    short = found(dry(tall), "beam/earthquake/shear")
+    assert short.capacity == pytest.approx(2338.89 / 0.007016115, rel=1e-5)
+    assert short.verdict == "short"
+    assert result(short, "V_1") / 0.007016115 * 1.5 / (279.36 * 6894.757) < 0.4
+
+
+def test_pairs_share_the_earthquake():
+    """By the frame 2517 N in one beam, and half of it in each of a pair (which weighs a little more)."""
+    one, two = (found(dry(text), "beam/earthquake/shear") for text in (BOX, PAIRED))
+    assert result(two, "V_1") / result(one, "V_1") == pytest.approx(0.5, abs=0.01)
+    one, two = (found(dry(text), "member/r/beam/earthquake") for text in (BOX, PAIRED))
+    assert two.ratio / one.ratio == pytest.approx(0.5, abs=0.01)
 
 
 # Posts
