@@ -497,6 +497,8 @@ def test_a_lag_screw_in_two_woods():
     one = dowel(fasteners(kind="lag screw", diameter="0.375 in", length="4 in"), 1.5 * INCH, 0.42, 3.5 * INCH, 0.5)
     assert inches(one) == pytest.approx([0.375, 0.265, 45_000, 2.390625, 1.5])
     assert (one.G_m, one.G_s) == (0.5, 0.42)
+    names = ("root diameter of a 3/8 in lag screw", "bending yield strength of a lag screw of 0.375 in")
+    assert tuple(value.name for value in one.values) == names
     thin = dowel(fasteners(kind="lag screw", diameter="0.375 in", length="4 in"), 1.5 * INCH, 0.42, 2 * INCH, 0.5)
     assert thin.l_m == pytest.approx(2 * INCH)
 
