@@ -1,6 +1,7 @@
 """Members of a rack at numbers where each term counts, worked out by hand."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -9,6 +10,7 @@ from brimfast.assess.members.common import (
     Stress,
     across_the_grain,
     bending,
+    is_european,
     on_posts,
     sag,
     shear,
@@ -134,6 +136,11 @@ def test_sag_over_the_years(wet, european, total):
     one = sag("i", "s", 0.001, 2.4, wet, (), (), european)
     assert (one.demand, one.capacity) == (pytest.approx(total / 1000), pytest.approx(0.01))
     assert one.values[0].name.startswith("creep")
+
+
+def test_european_members_are_known_by_their_class():
+    spruce = replace(PLANK, strength=replace(TIMBER, size_class="european"))
+    assert [is_european(one) for one in (PLANK, spruce, replace(PLANK, strength=None))] == [False, True, False]
 
 
 def test_the_claim_is_the_stress_with_the_highest_ratio():
@@ -317,15 +324,33 @@ def test_a_beam_in_one_piece_bends_over_its_middle_post():
     assert results(beam, "V_allow") == pytest.approx([2366.817, 3931.839], rel=1e-5)
     assert results(beam, "f_hung") == pytest.approx([461.146 / 0.007016115, 2489.605 / 0.007016115], rel=1e-5)
     assert beam.ratio == pytest.approx(0.633191, rel=1e-5)
+    allowed = [line for line in beam.steps if line.symbol == "V_allow"]
+    assert [line.expression for line in allowed] == ["2/3*F_v*t*d_e*(d_e/d)**2", "2/3*F_v*t*d_e"]
+    assert [line.source for line in allowed] == ["NDS 2018 (3.4-6)", "NDS 2018 (3.4-7)"]
+    assert [line.note.split("; ")[1][:10] for line in allowed] == ["within 5 d", "5 d and mo"]
+    assert results(beam, "F_hung") == pytest.approx([2366.817 / 0.007016115, 3931.839 / 0.007016115], rel=1e-5)
     shares = {"bending": "0.29", "bending, bottom edge free": "0.31", "shear at the fasteners": "0.19"}
     assert dict(beam.details) == {**shares, "shear at the middle posts' fasteners": "0.63"}
 
 
-@pytest.mark.parametrize(("bay", "checks"), [("0.9 m", 1), ("0.93 m", 2)])
-def test_shear_farther_than_five_depths_from_the_end(bay, checks):
-    """NDS 2018 (3.4-7): 5·184.15 = 920.75 mm."""
+@pytest.mark.parametrize(
+    ("bay", "beam", "checks"),
+    [("0.92 m", "2x8", 1), ("0.93 m", "2x8", 2), ("1 m", "38x200 mm", 2), ("0.99 m", "38x200 mm", 1)],
+)
+def test_shear_farther_than_five_depths_from_the_end(bay, beam, checks):
+    """NDS 2018 (3.4-7): 5·184.15 = 920.75 mm; 5·200 mm = 1 m is far enough."""
     text = WHOLE.replace("bay_length: 1.5 m", f"bay_length: {bay}").replace("2 m x 0.6 m", "1 m x 0.6 m")
+    text = text.replace("beam: 2x8", f"beam: {beam}")
     assert len(results(found(dry(text), "member/r/beam"), "V_allow")) == checks
+
+
+def test_a_beam_that_the_standard_refuses():
+    """NDS 2018 section 3.3.3.7, 36 by 300 mm over 5.4 m: R_B √(2.06·5.4·0.3/0.036²) = 50.744: over 50, bending may be nothing."""
+    text = WHOLE.replace("beam: 2x8", "beam: 36x300 mm").replace("bay_length: 1.5 m", "bay_length: 5.4 m")
+    beam = found(dry(text.replace("length: 8 m", "length: 14 m")), "member/r/beam")
+    assert result(beam, "R_B") == pytest.approx(50.744, abs=1e-3)
+    assert (beam.capacity, beam.verdict, beam.ratio) == (0.0, "short", None)
+    assert beam.demand == pytest.approx(result(beam, "M_1") / 540e-6)  # S 36·300²/6 = 540,000 mm³
 
 
 def test_beams_on_top_of_their_posts():
@@ -372,6 +397,23 @@ def test_hung_beams_in_an_earthquake_have_the_depth_beyond_their_fasteners():
     assert result(short, "V_1") / 0.007016115 * 1.5 / (279.36 * 6894.757) < 0.4
 
 
+def test_shares_of_a_beam_in_an_earthquake():
+    """A 7016.115 mm², S_1 215,336 and S_2 44,552 mm³: N of 1104 psi 53,405.3 N (F_t 575·1.6·1.2, less than F_c* 1814.4 psi),
+
+    M of 900·1.6·1.2 = 1728 psi: 2565.546 N·m upright, 530.803 N·m sideways; the frame's N and M over these, added.
+    """
+    on_top = ON_TOP.replace("whole length", ALL_BRACED.replace("each bay", "whole length"))
+    for text in (BOX, on_top):
+        beam = found(dry(text), "member/r/beam/earthquake")
+        put = {name: one.value for line in beam.steps if line.symbol == "I" for name, one in line.inputs.items()}
+        by_hand = put["N"] / 53_405.35 + put["M_1"] / 2565.546 + put["M_2"] / 530.803
+        assert (beam.demand, beam.capacity) == (pytest.approx(by_hand, rel=1e-5), 1.0)
+        assert put["N"] > 0 and put["M_1"] > 600 and put["M_2"] > 0
+    paired = on_top.replace("beam_seat: on top", "beam_seat: on top\n    beam_pairs: shared")
+    single, pair = (found(dry(text), "beam/earthquake/shear").demand for text in (on_top, paired))
+    assert pair / single == pytest.approx(0.5, abs=0.02)
+
+
 def test_pairs_share_the_earthquake():
     """By the frame 2517 N in one beam, and half of it in each of a pair (which weighs a little more)."""
     one, two = (found(dry(text), "beam/earthquake/shear") for text in (BOX, PAIRED))
@@ -415,6 +457,25 @@ def test_a_post_by_plain_statics():
     line = next(line for line in post.steps if line.symbol == "I")
     assert line.inputs["f_b"].value == pytest.approx(3_774_282, rel=1e-5)
     assert post.demand == pytest.approx(0.498520, rel=1e-5)
+
+
+def test_a_post_by_the_frame():
+    """F_c' 1987.2·0.522853 = 1039.01, F_cE 1266.72, F_b 1836 psi as by statics, on 7903.21 mm² and 117,099 mm³: 56,616.4, 69,024.5 N
+
+    and 1482.333 N·m: (P/56,616.4)² + (M + 6·0.714286·P·117,099/7903.21 mm·(1 + 0.234·P/69,024.5))/(1482.333·(1 − P/69,024.5)).
+    Shear 1.5 V/7903.21 mm² of 180·1.6·0.97 psi.
+    """
+    post, sheared = (found(dry(BOX), f"member/r/post/{name}") for name in ("earthquake", "shear"))
+    P = result(post, "P")
+    bent = next(line for line in post.steps if line.symbol == "f_b").inputs
+    M = bent["M_1"].value + bent["M_2"].value
+    more = 4.285714 * P * 0.01481667 * (1 + 0.234 * P / 69_024.5)
+    by_hand = (P / 56_616.4) ** 2 + (M + more) / (1482.333 * (1 - P / 69_024.5))
+    assert P > 2900 and M > 500
+    assert (post.demand, post.capacity) == (pytest.approx(by_hand, rel=1e-5), 1.0)
+    V = next(line for line in sheared.steps if line.symbol == "f_v").inputs["V"].value
+    assert V > 1000
+    assert (sheared.demand, sheared.capacity) == pytest.approx((V / 0.005268807, 1_926_119), rel=1e-5)
 
 
 def test_braces_push_on_posts():
@@ -493,6 +554,17 @@ def test_the_long_sides_of_a_bed(length, width):
     assert side.ratio == pytest.approx(0.331426, rel=1e-5)
     assert (side.details["bending"], side.details["shear"]) == ("0.33", "0.08")
     assert side.details["pull of a tie, or of the corner fastenings twice"] == "161 lb (0.72 kN)"
+    assert next(line for line in side.steps if line.symbol == "q").inputs["rho_g"].value == pytest.approx(9806.65)
+
+
+def test_only_beds_that_are_measured_and_straight_have_sides():
+    """A tank, a weighed bed and a round one have none in the answer."""
+    more = """  - {name: heavy, kind: bed, mass: 90 kg, centre_of_mass: 0.2 m, footprint: 1 m x 0.5 m, holds: 50 L}
+  - {name: ring, kind: bed, diameter: 0.8 m, depth: 0.3 m, water: 0.15 m, fill: gravel, fill_depth: 0.2 m}
+"""
+    text = BOX.replace("joints:", SIDED.lstrip() + more + "joints:").replace("- {name: sided", "  - {name: sided")
+    ids = [finding.id for finding in dry(text.replace("    - {name: sided", "  - {name: sided")).findings]
+    assert [id for id in ids if id.endswith("/side")] == ["member/sided/side"]
 
 
 @pytest.mark.parametrize(("heat", "wet", "C_t"), [("100", "no", 1.0), ("125", "yes", 0.7), ("150", "no", 0.5)])
