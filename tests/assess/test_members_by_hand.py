@@ -2,7 +2,9 @@
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from brimfast.assess.members.bed_sides import lowest_share, side_thrust
@@ -18,7 +20,9 @@ from brimfast.assess.members.common import (
     unbraced,
     with_stability,
 )
+from brimfast.assess.members.swayed import swayed_beams
 from brimfast.assess.parts import Member
+from brimfast.assess.timber.service import Service
 from brimfast.assess.timber.strength import Adjusted, Strength
 from tests.builders import RACK, dry, found
 
@@ -167,7 +171,8 @@ def test_deck_under_a_box():
     20·250/10.311·0.9·0.75 = 327.32 psf = 15,672 Pa. Sag: 155.770 psf·10.561024⁴/(1743·400,000·0.85) = 0.00326987 in,
     twice that over the years 0.166109 mm; 300/240 = 1.25 mm.
     """
-    deck, bent = found(dry(BOX), "member/r/deck"), found(dry(BOX), "member/r/deck/sag")
+    one = dry(BOX)
+    deck, bent = found(one, "member/r/deck"), found(one, "member/r/deck/sag")
     assert (deck.demand, deck.capacity) == pytest.approx((7458.29, 15_672.15), rel=1e-5)
     assert "(shear)" in deck.question
     assert (bent.demand, bent.capacity) == pytest.approx((1.66109e-4, 1.25e-3), rel=1e-5)
@@ -179,7 +184,8 @@ def test_a_dry_deck_with_joists_far_apart():
     Sag: w·22.372047⁴/(1743·400,000) is not softened, K_cr 1.5.
     """
     text = BOX.replace("spacing: 0.3 m", "spacing: 0.6 m").replace("each bay", "each bay\n    wet: no")
-    deck, bent = found(dry(text), "member/r/deck"), found(dry(text), "member/r/deck/sag")
+    one = dry(text)
+    deck, bent = found(one, "member/r/deck"), found(one, "member/r/deck/sag")
     assert deck.capacity == pytest.approx(7830.72, rel=1e-5)
     assert "(bending)" in deck.question
     psf = deck.demand / 47.880259
@@ -241,7 +247,8 @@ def test_a_joist_under_a_box():
     1.386887 MPa of 900·0.9·0.85·1.3·1.15 = 1029.3075 psi; shear 1.5·687.492/0.00532257 = 193,748 Pa of 157.14 psi.
     Sag: 1374.984·(4.096 − 1.152 + 0.216)/(384·85,943.8) = 0.131655 mm, twice that of 800/240 mm.
     """
-    joist, bent = found(dry(BOX), "member/r/joist"), found(dry(BOX), "member/r/joist/sag")
+    one = dry(BOX)
+    joist, bent = found(one, "member/r/joist"), found(one, "member/r/joist/sag")
     assert result(joist, "P") == pytest.approx(1374.984, rel=1e-5)
     assert (joist.demand, joist.capacity) == pytest.approx((1_386_887, 7_096_825), rel=1e-5)
     assert result(joist, "f_v") == pytest.approx(193_748, rel=1e-5)
@@ -283,7 +290,8 @@ def test_a_beam_under_a_box():
     2/3·1.083442e6·0.0381·0.142875·(142.875/184.15)² = 2366.82 N (NDS 2018 (3.4-6)): 0.73866.
     Sag: 5·2331.025·1.5⁴/(384·E·I) with E 1.44e6 psi, I 19,827,086 mm⁴: 0.780567 mm, twice that of 6.25 mm.
     """
-    beam, bent = found(dry(BOX), "member/r/beam"), found(dry(BOX), "member/r/beam/sag")
+    one = dry(BOX)
+    beam, bent = found(one, "member/r/beam"), found(one, "member/r/beam/sag")
     assert (result(beam, "M_1"), result(beam, "V_1")) == pytest.approx((655.601, 1748.269), rel=1e-5)
     assert result(beam, "f_b") == pytest.approx(3_044_545, rel=1e-5)
     assert result(beam, "F_b_adj") == pytest.approx(972)
@@ -302,7 +310,8 @@ def test_beams_in_pairs_share():
 
     Sag: a quarter of 4740.823 N/m each, 1185.206.
     """
-    beam, bent = found(dry(PAIRED), "member/r/beam"), found(dry(PAIRED), "member/r/beam/sag")
+    one = dry(PAIRED)
+    beam, bent = found(one, "member/r/beam"), found(one, "member/r/beam/sag")
     assert (result(beam, "M_1"), result(beam, "V_1")) == pytest.approx((333.339, 888.904), rel=1e-5)
     assert beam.ratio == pytest.approx(0.375569, rel=1e-5)
     line = next(line for line in bent.steps if line.symbol == "delta")
@@ -372,46 +381,104 @@ def test_beams_on_top_of_their_posts():
     assert one.inputs["A_b"].value == pytest.approx(0.0381 * 0.0889)
 
 
-def test_hung_beams_in_an_earthquake_have_the_depth_beyond_their_fasteners():
-    """F_v' 180·1.6·0.97 = 279.36 psi: near an end 2/3·1.926119e6·0.0381·0.142875·(142.875/184.15)² = 4207.675 N (3.4-6) of 7016 mm²;
+BRACED_ON_TOP = ON_TOP.replace("whole length", ALL_BRACED.replace("each bay", "whole length"))
+TALL = (
+    RACK.replace("S_DS: 1.0", "S_DS: 2.0")
+    .replace("bay_length: 5 ft", "bay_length: 3 ft")
+    .replace("length: 9 ft", "length: 5.5 ft")
+    .replace("26 in", "40 in")
+    .replace("spread: 4 in", "spread: 2 in")
+)
 
-    away from it 6989.94 N (3.4-7), where the middle post has the most; on top of the posts all of the section. Bolts 2 in apart,
-    d_e 117.475 mm: 2338.89 N: the frame's 3400 N are short, though 0.38 of the whole section.
+
+@pytest.mark.parametrize(
+    ("text", "stress"),
+    [
+        (BOX, 599_715.8),
+        (MIDDLE, 599_715.8),  # the ends have the most
+        (MIDDLE.replace("S_DS: 1.0", "S_DS: 0.1"), 996_268.7),  # the middle post has
+        (BRACED_ON_TOP, 1_926_119),
+        (TALL, 333_359.7),
+    ],
+)
+def test_hung_beams_in_an_earthquake_have_the_depth_beyond_their_fasteners(text, stress):
+    """F_v' 180·1.6·0.97 = 279.36 psi = 1.926119 MPa: near an end 2/3·1.926119e6·0.0381·0.142875·(142.875/184.15)² = 4207.675 N (3.4-6)
+
+    on 7016.115 mm²; away from it 6989.94 N (3.4-7); on top of the posts all of the section. Bolts 2 in apart, d_e 117.475 mm:
+    2338.89 N: the frame's 3400 N are short, though they are 0.38 of the whole section.
     """
-    hung = found(dry(BOX), "beam/earthquake/shear")
-    assert hung.capacity == pytest.approx(4207.675 / 0.007016115, rel=1e-5)
-    assert hung.ratio == pytest.approx(result(hung, "V_1") / 4207.675, rel=1e-5)
-    calm = found(dry(MIDDLE.replace("S_DS: 1.0", "S_DS: 0.1")), "beam/earthquake/shear")
-    assert calm.capacity == pytest.approx(6989.935 / 0.007016115, rel=1e-5)
-    ends = found(dry(MIDDLE), "beam/earthquake/shear")
-    assert ends.capacity == pytest.approx(4207.675 / 0.007016115, rel=1e-5)
-    on_top = ON_TOP.replace("whole length", ALL_BRACED.replace("each bay", "whole length"))
-    assert found(dry(on_top), "beam/earthquake/shear").capacity == pytest.approx(279.36 * 6894.757, rel=1e-5)
-    tall = RACK.replace("S_DS: 1.0", "S_DS: 2.0").replace("bay_length: 5 ft", "bay_length: 3 ft")
-    tall = (
-        tall.replace("length: 9 ft", "length: 5.5 ft").replace("26 in", "40 in").replace("spread: 4 in", "spread: 2 in")
-    )
-    short = found(dry(tall), "beam/earthquake/shear")
-    assert short.capacity == pytest.approx(2338.89 / 0.007016115, rel=1e-5)
-    assert short.verdict == "short"
-    assert result(short, "V_1") / 0.007016115 * 1.5 / (279.36 * 6894.757) < 0.4
+    shear = found(dry(text), "beam/earthquake/shear")
+    assert shear.capacity == pytest.approx(stress, rel=1e-5)
+    assert shear.verdict == ("short" if text == TALL else "holds")
+    if text != BRACED_ON_TOP:
+        assert shear.ratio == pytest.approx(result(shear, "V_1") / 0.007016115 / stress, rel=1e-5)
 
 
-def test_shares_of_a_beam_in_an_earthquake():
+@pytest.mark.parametrize("text", [BOX, BRACED_ON_TOP])
+def test_shares_of_a_beam_in_an_earthquake(text):
     """A 7016.115 mm², S_1 215,336 and S_2 44,552 mm³: N of 1104 psi 53,405.3 N (F_t 575·1.6·1.2, less than F_c* 1814.4 psi),
 
     M of 900·1.6·1.2 = 1728 psi: 2565.546 N·m upright, 530.803 N·m sideways; the frame's N and M over these, added.
     """
-    on_top = ON_TOP.replace("whole length", ALL_BRACED.replace("each bay", "whole length"))
-    for text in (BOX, on_top):
-        beam = found(dry(text), "member/r/beam/earthquake")
-        put = {name: one.value for line in beam.steps if line.symbol == "I" for name, one in line.inputs.items()}
-        by_hand = put["N"] / 53_405.35 + put["M_1"] / 2565.546 + put["M_2"] / 530.803
-        assert (beam.demand, beam.capacity) == (pytest.approx(by_hand, rel=1e-5), 1.0)
-        assert put["N"] > 0 and put["M_1"] > 600 and put["M_2"] > 0
-    paired = on_top.replace("beam_seat: on top", "beam_seat: on top\n    beam_pairs: shared")
-    single, pair = (found(dry(text), "beam/earthquake/shear").demand for text in (on_top, paired))
-    assert pair / single == pytest.approx(0.5, abs=0.02)
+    beam = found(dry(text), "member/r/beam/earthquake")
+    put = {name: one.value for line in beam.steps if line.symbol == "I" for name, one in line.inputs.items()}
+    by_hand = put["N"] / 53_405.35 + put["M_1"] / 2565.546 + put["M_2"] / 530.803
+    assert (beam.demand, beam.capacity) == (pytest.approx(by_hand, rel=1e-5), 1.0)
+    assert put["N"] > 0 and put["M_1"] > 600 and put["M_2"] > 0
+
+
+def beams_of(frame, paired, seat="on top"):
+    """swayed_beams of the plank above: F_b 20, F_t 10, F_c 15, F_v 2 MPa times 1.6, dry."""
+    rack = SimpleNamespace(paired=paired, beam_seat=seat)
+    force = SimpleNamespace(steps=())
+    return swayed_beams(
+        SimpleNamespace(
+            name="r",
+            rack=rack,
+            parts=SimpleNamespace(beam=PLANK),
+            frame=frame,
+            force=force,
+            service=lambda: Service(False),
+            without_frame=lambda way: f"none {way}",
+        )
+    )
+
+
+def pushed(picks):
+    """Two places and three cases, of which some count; in the last the most, in the first no more than half of it."""
+    total = {
+        "N": np.array([[100.0, -3200.0, 9e9], [50.0, 1600.0, 9e9]]),
+        "M_up": np.array([[100.0, 640.0, 9e9], [200.0, -960.0, 9e9]]),
+        "M_side": np.array([[10.0, 32.0, 9e9], [20.0, 16.0, 9e9]]),
+        "V": np.array([[500.0, -4000.0, 9e9], [900.0, 3000.0, 9e9]]),
+    }
+    return SimpleNamespace(
+        beams=SimpleNamespace(total=total, where=("one", "two")),
+        cases=[SimpleNamespace(words=f"case {number}") for number in range(3)],
+        push_words=lambda number: f"push {number}",
+        pick_balanced=lambda *levels: np.array(picks, dtype=np.int64),
+    )
+
+
+@pytest.mark.parametrize(("paired", "share"), [(False, 1.0), (True, 0.5)])
+def test_the_worst_place_of_a_beam_in_those_cases_that_balance(paired, share):
+    """A 0.01 m², F_a 16 MPa (F_t; F_c 24), S_1 0.05·0.04/6 = 333.333e-6, S_2 0.2·0.0025/6 = 83.3333e-6 m³ of 32 MPa:
+
+    3200/160,000 + 640/10,666.67 + 32/2666.667 = 0.092; 1600/160,000 + 960/10,666.67 + 16/2666.667 = 0.106, halved in a pair;
+    shear 1.5·4000/0.01 = 0.6 of 3.2 MPa.
+    """
+    bent, sheared = beams_of(pushed([0, 1]), paired)
+    assert (bent.demand, bent.capacity) == (pytest.approx(0.106 * share), 1.0)
+    line = next(line for line in bent.steps if line.symbol == "I")
+    assert (line.inputs["N"].value, line.note) == (pytest.approx(1600 * share), "two, push 1; case 1")
+    assert (sheared.demand, sheared.capacity) == (pytest.approx(0.6e6 * share), pytest.approx(3.2e6))
+    assert sheared.steps[-1].note == "one, push 1; case 1"
+
+
+def test_beams_of_a_frame_in_which_nothing_balances():
+    for frame in (pushed([]), None):
+        (one,) = beams_of(frame, False)
+        assert (one.verdict, one.reason) == ("not assessed", "none along")
 
 
 def test_pairs_share_the_earthquake():
@@ -437,12 +504,13 @@ def test_a_post_under_its_weight():
     assert post.demand == pytest.approx(0.227544, rel=1e-5)
 
 
-def test_a_post_between_two_beams_or_under_one_has_no_eccentric_load():
+@pytest.mark.parametrize(
+    ("text", "e_d"), [(PAIRED, 0.0), (ON_TOP, 0.0), (BOX.replace("post: 4x4", "post: 4x6"), 0.7142857)]
+)
+def test_a_post_between_two_beams_or_under_one_has_no_eccentric_load(text, e_d):
     """e_d 0; on top 0 as well; a 4x6 post turns its thickness of 3.5 in to the beam: (88.9 + 38.1)/2/88.9 = 0.714286."""
-    wide = BOX.replace("post: 4x4", "post: 4x6")
-    for text, e_d in ((PAIRED, 0.0), (ON_TOP, 0.0), (wide, 0.7142857)):
-        line = next(line for line in found(dry(text), "member/r/post/weight").steps if line.symbol == "I")
-        assert line.inputs["e_d"].value == pytest.approx(e_d)
+    line = next(line for line in found(dry(text), "member/r/post/weight").steps if line.symbol == "I")
+    assert line.inputs["e_d"].value == pytest.approx(e_d)
 
 
 def test_a_post_by_plain_statics():
@@ -495,17 +563,25 @@ def test_braces_push_on_posts():
     assert result(post, "P") == pytest.approx(4135.855, rel=1e-5)
 
 
-def test_a_rack_braced_one_way_sways():
+ALONG = "\n".join(line for line in ALL_BRACED.splitlines() if "left" not in line and "right" not in line)
+ACROSS = "\n".join(line for line in ALL_BRACED.splitlines() if "front" not in line and "back" not in line)
+TIED = "wall_ties: [{height: 26 in, count: 3, into: stud, diameter: 0.375 in, length: 5 in, strap: 0.036 in x 1.25 in}]"
+
+
+@pytest.mark.parametrize(
+    ("runs", "slender"),
+    [
+        (ALONG, "18.4"),
+        (ACROSS, "18.4"),
+        (ALL_BRACED, "7.7"),
+        (f"{ALONG}\n    {TIED}", "7.7"),
+        (f"each bay\n    {TIED}", "18.4"),
+    ],
+)
+def test_a_rack_braced_one_way_sways(runs, slender):
     """K_e 2.4 unless both ways are braced, or a wall tie holds it across."""
-    along = "\n".join(line for line in ALL_BRACED.splitlines() if "left" not in line and "right" not in line)
-    across = "\n".join(line for line in ALL_BRACED.splitlines() if "front" not in line and "back" not in line)
-    tied = (
-        along
-        + "\n    wall_ties:\n      - {height: 26 in, count: 3, into: stud, diameter: 0.375 in, length: 5 in, strap: 0.036 in x 1.25 in}"
-    )
-    for runs, slender in ((along, "18.4"), (across, "18.4"), (ALL_BRACED, "7.7"), (tied, "7.7")):
-        post = found(dry(STATICS.replace("each bay", runs)), "member/r/post/weight")
-        assert f"slenderness {slender}" in next(line for line in post.steps if line.symbol == "C_P").note
+    post = found(dry(STATICS.replace("each bay", runs)), "member/r/post/weight")
+    assert f"slenderness {slender}" in next(line for line in post.steps if line.symbol == "C_P").note
 
 
 def test_feet_on_a_sill():
