@@ -333,6 +333,7 @@ def test_a_beam_in_one_piece_bends_over_its_middle_post():
     beam = found(dry(MIDDLE), "member/r/beam")
     assert result(beam, "M_1") == pytest.approx(418.096, rel=1e-5)
     assert result(beam, "C_L") == pytest.approx(0.937745, abs=1e-6)
+    assert next(line for line in beam.steps if line.symbol == "C_L").inputs["r"].value == pytest.approx(1.644013)
     assert result(beam, "F_bL") == pytest.approx(0.937745 * 972 * 6894.757, rel=1e-5)
     assert results(beam, "V_allow") == pytest.approx([2366.817, 3931.839], rel=1e-5)
     assert results(beam, "f_hung") == pytest.approx([461.146 / 0.007016115, 2489.605 / 0.007016115], rel=1e-5)
@@ -431,9 +432,9 @@ def test_shares_of_a_beam_in_an_earthquake(text):
     assert put["N"] > 0 and put["M_1"] > 600 and put["M_2"] > 0
 
 
-def beams_of(frame, paired, seat="on top"):
+def beams_of(frame, paired, seat="on top", one_piece=False):
     """swayed_beams of the plank above: F_b 20, F_t 10, F_c 15, F_v 2 MPa times 1.6, dry."""
-    rack = SimpleNamespace(paired=paired, beam_seat=seat)
+    rack = SimpleNamespace(paired=paired, beam_seat=seat, one_piece=one_piece, bay_length=1.0)
     force = SimpleNamespace(steps=())
     return swayed_beams(
         SimpleNamespace(
@@ -441,6 +442,7 @@ def beams_of(frame, paired, seat="on top"):
             rack=rack,
             parts=SimpleNamespace(beam=PLANK),
             frame=frame,
+            joints={},
             force=force,
             service=lambda: Service(False),
             without_frame=lambda way: f"none {way}",
@@ -458,6 +460,7 @@ def pushed(picks):
     }
     return SimpleNamespace(
         beams=SimpleNamespace(total=total, where=("one", "two")),
+        beams_from_ends=np.array([0.999, 1.0]),
         cases=[SimpleNamespace(words=f"case {number}") for number in range(3)],
         push_words=lambda number: f"push {number}",
         pick_balanced=lambda *levels: np.array(picks, dtype=np.int64),
@@ -477,6 +480,29 @@ def test_the_worst_place_of_a_beam_in_those_cases_that_balance(paired, share):
     assert (line.inputs["N"].value, line.note) == (pytest.approx(1600 * share), "two, push 1; case 1")
     assert (sheared.demand, sheared.capacity) == (pytest.approx(0.6e6 * share), pytest.approx(3.2e6))
     assert sheared.steps[-1].note == "one, push 1; case 1"
+
+
+@pytest.mark.parametrize(
+    ("one_piece", "paired", "end", "middle", "V", "may", "where"),
+    [
+        (True, False, 700.0, 3000.0, 3000.0, 10_666.67, "two"),
+        (True, True, 800.0, -3000.0, 800.0, 2666.667, "one"),
+        (False, False, 700.0, 3000.0, 3000.0, 2666.667, "two"),
+    ],
+)
+def test_the_worst_place_of_a_hung_beam(one_piece, paired, end, middle, V, may, where):
+    """Fasteners not known: d_e half of 0.2 m. 2/3·3.2e6·0.05·0.1 = 10,666.67 N (3.4-7) from 5 d = 1 m on, a quarter of it before (3.4-6).
+
+    700/2666.67 = 0.2625 and 3000/10,666.67 = 0.28125; 800/2666.67 = 0.3 is more. Beams of each bay end everywhere.
+    """
+    frame = pushed([0, 1])
+    frame.beams.total["V"] = np.array([[500.0, end, 9e9], [900.0, middle, 9e9]])
+    shear = beams_of(frame, paired, "on the side", one_piece)[1]
+    line = next(line for line in shear.steps if line.symbol == "V_1")
+    n = 2.0 if paired else 1.0
+    assert (line.inputs["V"].value, line.result.value) == pytest.approx((V, V / n))
+    assert line.note.startswith(where)
+    assert (shear.demand, shear.capacity) == pytest.approx((V / n / 0.01, may / 0.01), rel=1e-6)
 
 
 def test_beams_of_a_frame_in_which_nothing_balances():
@@ -570,6 +596,7 @@ def test_braces_push_on_posts(text, P):
     post = found(dry(text), "member/r/post/earthquake")
     assert result(post, "P") == pytest.approx(P, rel=1e-5)
     assert "slenderness 7.7" in next(line for line in post.steps if line.symbol == "C_P").note
+    assert next(line for line in post.steps if line.symbol == "I").inputs["f_b"].value == 0.0
 
 
 ALONG = "\n".join(line for line in ALL_BRACED.splitlines() if "left" not in line and "right" not in line)
