@@ -262,7 +262,12 @@ def test_a_joist_under_a_box():
 
 @pytest.mark.parametrize(
     ("spacing", "bay", "capacity"),
-    [("24 in", "1.5 m", 7_096_825), ("24.1 in", "1.5 m", 6_171_152), ("0.6 m", "0.3 m", 6_171_152)],
+    [
+        ("24 in", "1.5 m", 7_096_825),
+        ("24.1 in", "1.5 m", 6_171_152),
+        ("0.6 m", "0.3 m", 6_171_152),
+        ("0.6 m", "0.6 m", 7_096_825),
+    ],
 )
 def test_repetitive_joists(spacing, bay, capacity):
     """NDS 2018 section 4.3.9: C_r 1.15 for three and more at most 24 in apart; 895.05 psi without: two, or farther apart."""
@@ -322,6 +327,39 @@ def test_beams_in_pairs_share():
     assert line.inputs["w"].value == pytest.approx(1185.206, rel=1e-5)
 
 
+def test_beams_and_joists_of_an_upper_tier():
+    """The tray's 588.399 N on the first metre: R (392.266 + 186.794) = 579.060 N, 579.060²/(2·837.457)/2 = 100.10 N·m;
+
+    a joist 0.3·(588.399 + 170.286) = 227.605 N. Below the box as before.
+    """
+    one = dry(TWO)
+    moments = [result(found(one, f"member/r/tier {tier}/beam"), "M_1") for tier in (1, 2)]
+    assert moments == pytest.approx([655.601, 100.10], rel=1e-3)
+    loads = [result(found(one, f"member/r/tier {tier}/joist"), "P") for tier in (1, 2)]
+    assert loads == pytest.approx([1374.984, 227.605], rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "symbol", "stresses"),
+    [
+        (PAIRED.replace("each bay", "whole length"), "f_b", [1_547_993, 1_547_993]),
+        (PAIRED.replace("each bay", "whole length"), "f_hung", [126_695, 169_658]),
+        (ON_TOP.replace("whole length", "whole length\n    beam_pairs: shared"), "f_v", [254_488]),
+        (ON_TOP.replace("whole length", "whole length\n    beam_pairs: shared"), "f_cperp", [505_301]),
+        (ON_TOP.replace("whole length", "each bay\n    beam_pairs: shared"), "f_v", [190_042]),
+        (ON_TOP.replace("whole length", "each bay\n    beam_pairs: shared"), "f_cperp", [524_878]),
+    ],
+)
+def test_all_stresses_of_a_pair_are_shared(text, symbol, stresses):
+    """4740.823 N/m: ends 3555.617 N, a quarter of it 888.904 on 7016.115 mm²: 126,695 Pa; three moments (553.213 + 3723.463 +
+
+    1149.217)/6 = 904.316 N·m add 602.877 N: (3555.617 + 2·602.877)/4 = 1190.343 N: 169,658 Pa; times 1.5: 254,488 Pa. Middle post
+    (3555.617 + 245.873 + 1838.747)/2 + 602.877 = 3422.995 N, half of it on 3387.09 mm²; each bay 888.904 N on 1693.545 mm².
+    333.339 N·m on 215,336 mm³ top and bottom.
+    """
+    assert results(found(dry(text), "member/r/beam"), symbol) == pytest.approx(stresses, rel=1e-5)
+
+
 def test_a_beam_in_one_piece_bends_over_its_middle_post():
     """Box of 1 m over the middle post, 8825.985 N/m on 0.5 m of either bay: by three moments (2·8825.985·0.25·2.5²/6)/6 = 766.145
 
@@ -374,6 +412,9 @@ def test_beams_on_top_of_their_posts():
     1,032,313 Pa of 418.75 psi; a single bay has all of it.
     """
     whole = found(dry(ON_TOP), "member/r/beam")
+    assert result(whole, "M_1") == pytest.approx(
+        655.601, rel=1e-5
+    )  # the simple span has more than the middle post's 441.08
     assert (result(whole, "f_v"), result(whole, "f_cperp")) == pytest.approx((499_502, 988_798), rel=1e-5)
     assert result(whole, "F_bearing") == pytest.approx(418.75 * 6894.757 * 1.1071429, rel=1e-5)
     each = found(dry(ON_TOP.replace("whole length", "each bay")), "member/r/beam")
