@@ -260,6 +260,13 @@ class RackActions:
         return self._acting(parts, where)
 
     @cached_property
+    def beams_from_ends(self) -> Array:
+        """How far each stretch of beams lies from the nearer end of the rack (m)."""
+        points = self.frame.topology.points[self.frame.topology.ends[self.frame.of("beam", rack=self.name)]]
+        along = points @ self._axes[0]
+        return np.asarray(np.minimum(along - along.min(), along.max() - along).min(axis=1))
+
+    @cached_property
     def joists(self) -> Acting:
         """Joists: N pull (N) of a single one, in every case."""
         rows = self.frame.of("joist", rack=self.name)

@@ -119,16 +119,22 @@ def _hung(case: RackCase, end: float, member: Member, values: Adjusted, V: float
     end is the shear at the beam's ends (N), V the largest. Within 5 d of the beam's end (3.4-6) takes off more than
     farther away (3.4-7).
     """
-    d, d_e = member.width, _depth_beyond(case, member)
-    if case.rack.one_piece and case.rack.bay_length >= 5 * d:
+    d, d_e = member.width, depth_beyond(case, member)
+    if far_from_ends(case, member):
         return [
-            _at_fasteners(member, values, end, d, d_e, at_end=True),
-            _at_fasteners(member, values, V, d, d_e, at_end=False),
+            at_fasteners(member, values, end, d, d_e, at_end=True),
+            at_fasteners(member, values, V, d, d_e, at_end=False),
         ]
-    return [_at_fasteners(member, values, V, d, d_e, at_end=True)]
+    return [at_fasteners(member, values, V, d, d_e, at_end=True)]
 
 
-def _depth_beyond(case: RackCase, member: Member) -> float:
+def far_from_ends(case: RackCase, member: Member) -> bool:
+    """Whether the middle posts' fasteners are 5 d and more from the beam's ends."""
+    return case.rack.one_piece and case.rack.bay_length >= 5 * member.width
+
+
+def depth_beyond(case: RackCase, member: Member) -> float:
+    """d_e (m): from the loaded edge to the farthest fastener; half of the depth where the fasteners are not known."""
     joint = case.joints.get("beam to post")
     if joint is None:
         return member.width / 2
@@ -137,7 +143,8 @@ def _depth_beyond(case: RackCase, member: Member) -> float:
     return (member.width + spread) / 2
 
 
-def _at_fasteners(member: Member, values: Adjusted, V: float, d: float, d_e: float, at_end: bool) -> Stress:
+def at_fasteners(member: Member, values: Adjusted, V: float, d: float, d_e: float, at_end: bool) -> Stress:
+    """V_1 (N) over the whole section against what may pass there, NDS 2018 (3.4-6) near an end, (3.4-7) away from it."""
     assert member.strength is not None
     whole = 2 / 3 * values.F_v * member.thickness * d_e
     allowed = float(shear_at_connection(values.F_v, member.thickness, d, d_e)) if at_end else whole

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from brimfast.assess.members.common import TOPIC, bending, shear, strongest_claim, without_values
 from brimfast.assess.parts import Resolved
 from brimfast.assess.timber.beam import section_modulus
-from brimfast.assess.timber.service import Service
+from brimfast.assess.timber.service import Service, service_of
 from brimfast.assess.timber.strength import adjusted
 from brimfast.shared.constants import GRAVITY, POUND_FORCE, WATER_DENSITY
 from brimfast.shared.findings import Finding, Step, Value, always, not_assessed, step
@@ -40,10 +40,20 @@ def lowest_share(board: ArrayLike, depth: ArrayLike) -> Array:
 def bed_findings(installation: Installation, resolved: Resolved) -> list[Finding]:
     """Each bed's long side as a flat plank between its ends and ties, under the mean pressure over its depth."""
     beds = [vessel for vessel in installation.vessels if vessel.kind == "bed"]
-    return [always(_side(vessel, resolved)) for vessel in beds if not vessel.weighed and not vessel.round]
+    return [
+        always(_side(vessel, resolved, _service(installation, vessel)))
+        for vessel in beds
+        if not vessel.weighed and not vessel.round
+    ]
 
 
-def _side(vessel: Vessel, resolved: Resolved) -> Finding:
+def _service(installation: Installation, vessel: Vessel) -> Service:
+    """Wet, and as warm as the rack that the bed stands on."""
+    rack = installation.racks.get(vessel.on)
+    return Service(True) if rack is None else replace(service_of(rack), wet=True)
+
+
+def _side(vessel: Vessel, resolved: Resolved, service: Service) -> Finding:
     id, question = f"member/{vessel.name}/side", "Do the bed's long sides hold fill and water?"
     subject = f"{vessel.name}, sides"
     parts = resolved.vessels[vessel.name]
@@ -84,7 +94,7 @@ def _side(vessel: Vessel, resolved: Resolved) -> Finding:
         )
     if member.strength is None:
         return without_values(id, subject, question, member)
-    values = adjusted(member.strength, "permanent", Service(True), member.incised)
+    values = adjusted(member.strength, "permanent", service, member.incised)
     board = min(member.width, vessel.depth)
     q_board, M, lowest = _lowest_board(thrust, vessel.depth, board, span)
     lying = replace(member, width=board)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from brimfast.assess.bodies import standing_area
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.common import TOPIC, named, sag
@@ -49,13 +51,14 @@ def deck(case: RackCase, tier: int, installation: Installation, vessels: dict[st
     if material not in ("plywood", "osb"):
         reason = f"published capacities are for plywood and OSB, not for {material}"
         return [not_assessed(id, TOPIC, subject, question, "pressure", reason, demand=w)]
-    span, spans = case.rack.joist.spacing, min(3, max(1, round(case.rack.length / case.rack.joist.spacing)))
+    span, wet = case.rack.joist.spacing, case.rack.wet
+    counts = _spans(case.rack.length, span)
     values = [row.used(f"panel capacities, span rating {row.span_rating}", f"F_b S {row.F_b_S:g} lb·in/ft")]
     values.append(factor_used("C_D_permanent"))
-    if case.rack.wet:
+    if wet:
         values += [factor_used("panel_wet_strength"), factor_used("panel_wet_stiffness")]
-    allowed, governs, lines = _strength(row, span, spans, case.rack.wet)
-    delta, line = _deflection(row, w, span, spans, case.rack.wet)
+    allowed, governs, lines = min((_strength(row, span, spans, wet) for spans in counts), key=lambda one: one[0])
+    delta, line = max((_deflection(row, w, span, spans, wet) for spans in counts), key=lambda one: one[0])
     strong = finding(
         id,
         TOPIC,
@@ -70,7 +73,14 @@ def deck(case: RackCase, tier: int, installation: Installation, vessels: dict[st
         values=tuple(values),
         details={"span rating": row.span_rating},
     )
-    return [strong, sag(id, subject, delta, span, case.rack.wet, (line,), tuple(values))]
+    return [strong, sag(id, subject, delta, span, wet, (line,), tuple(values))]
+
+
+def _spans(length: float, spacing: float) -> tuple[int, ...]:
+    """How many spans of the formulas stand for the deck's: where the last one is short, it lies between one fewer and
+    as many of full length, and the worse of both counts."""
+    whole = length / spacing
+    return tuple(sorted({min(3, max(1, count)) for count in (math.floor(whole + 1e-9), math.ceil(whole - 1e-9))}))
 
 
 def _strength(row: DeckPanel, span: float, spans: int, wet: bool) -> tuple[float, str, tuple[Step, ...]]:

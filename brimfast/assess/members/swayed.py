@@ -9,6 +9,7 @@ from brimfast.assess.frame import lines as frame_lines
 from brimfast.assess.frame.actions import Acting, RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import RackCase
+from brimfast.assess.members.beam import at_fasteners, depth_beyond, far_from_ends
 from brimfast.assess.members.common import TOPIC
 from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import section_modulus, shear_stress
@@ -65,8 +66,11 @@ def swayed_beams(case: RackCase) -> list[Finding]:
         line,
     )
     basis = "NDS 2018 section 3.9; 0.7 E_h, allowable level"
-    shear = sheared(
-        case, acts.beams, acts, picks, plies, member, (f"{id}/shear", subject, "Do the beams carry its shear?"), "beams"
+    asked = (f"{id}/shear", subject, "Do the beams carry its shear?")
+    shear = (
+        _sheared_at_fasteners(case, acts, picks, plies, asked)
+        if case.rack.beam_seat == "on the side"
+        else sheared(case, acts.beams, acts, picks, plies, member, asked, "beams")
     )
     return [
         finding(
@@ -89,6 +93,38 @@ def swayed_beams(case: RackCase) -> list[Finding]:
 def balanced(case: RackCase) -> NDArray[np.int64]:
     """Allowable-level cases of the directions in which the frame balances; none where there is no frame."""
     return case.frame.pick_balanced(*ALLOWABLE) if case.frame is not None else np.array([], dtype=np.int64)
+
+
+def _sheared_at_fasteners(
+    case: RackCase, acts: RackActions, picks: NDArray[np.int64], plies: float, asked: tuple[str, str, str]
+) -> Finding:
+    """Shear of beams that hang by fasteners, as under their weight: (3.4-6) up to 5 d from an end, (3.4-7) beyond."""
+    member = case.parts.beam
+    assert member.strength is not None
+    values = adjusted(member.strength, "earthquake", case.service(), member.incised)
+    d, d_e = member.width, depth_beyond(case, member)
+    V = np.abs(acts.beams.total["V"][:, picks]) / plies
+    beyond = acts.beams_from_ends >= 5 * d if far_from_ends(case, member) else np.zeros(len(V), dtype=bool)
+    largest = frame_lines.worst(V / np.where(beyond, 1.0, (d_e / d) ** 2)[:, None], picks)
+    place = largest.place
+    V_1 = float(V[place, largest.column])
+    note = frame_lines.said(acts, largest.number, acts.beams.where[place])
+    line = step("V_1", "V/n", {"V": (V_1 * plies, "N"), "n": plies}, (V_1, "N"), frame_lines.SOURCE, note)
+    stress = at_fasteners(member, values, V_1, d, d_e, at_end=not beyond[place])
+    id, subject, question = asked
+    return finding(
+        id,
+        TOPIC,
+        subject,
+        question,
+        stress.stress,
+        stress.allowed,
+        "stress",
+        "NDS 2018 section 3.4; 0.7 E_h, allowable level",
+        advice_key="beams",
+        steps=(*case.force.steps, line, *stress.steps),
+        values=values.values,
+    )
 
 
 def sheared(
