@@ -1,0 +1,220 @@
+"""What is read off a frame and put into it, by hand; where that is enough the frame is a stand-in."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from brimfast.assess.frame.actions import Acting, RackActions
+from brimfast.assess.frame.cases import LoadCase
+from brimfast.assess.frame.envelope import envelope
+from brimfast.assess.frame.gussets import gusset_ends, gusset_height
+from brimfast.assess.frame.model import Element
+from brimfast.shared.constants import INCH
+from tests.builders import GUSSETED, TIERS, dry
+
+STRAIGHT = np.eye(3)
+TURNED = np.array([[0.0, 1, 0], [1, 0, 0], [0, 0, 1]])  # a run that turns a corner: along is Y, across X
+ABOUT = np.diag([-1.0, -1, 1])  # half a turn
+
+
+def acting(axes=STRAIGHT, cases=(), result=None, **frame):
+    frame = SimpleNamespace(places={"r": SimpleNamespace(axes=axes)}, **frame)
+    return RackActions("r", frame, tuple(cases), result, (0.1, 0.2))
+
+
+def case(level="down", way=0, sign=1, variant="", feet="loose"):
+    return LoadCase(level, 0.9, 0.7, way, sign, variant, feet, "a combination")
+
+
+@pytest.mark.parametrize(
+    ("axes", "way", "sign", "said"),
+    [
+        (STRAIGHT, 0, 1, ("along", 1)),
+        (STRAIGHT, 1, -1, ("across", -1)),
+        (TURNED, 0, 1, ("across", 1)),
+        (TURNED, 1, -1, ("along", -1)),
+        (ABOUT, 0, 1, ("along", -1)),
+        (ABOUT, 1, -1, ("across", 1)),
+    ],
+)
+def test_the_rooms_push_in_the_racks_own_directions(axes, way, sign, said):
+    assert acting(axes).direction(case(way=way, sign=sign)) == said
+
+
+def stands(*feet_that_stand, part=1.0, stable=True, slides=False, level="down", variant=""):
+    """A rack pushed along both ways: with these feet it stands, with the others as said."""
+    cases = [
+        case(level, 0, sign, variant, feet) for feet in ("loose", "kept from slipping", "held down") for sign in (1, -1)
+    ]
+    well = np.array([one.feet in feet_that_stand or one.sign == 1 for one in cases])
+    result = SimpleNamespace(
+        part=np.where(well, 1.0, part), stable=well | stable, slides=~well & slides, movements=np.zeros((6, 6))
+    )
+    return acting(cases=cases, result=result, anchored={"r": False})
+
+
+@pytest.mark.parametrize("why", [{"part": 0.99}, {"stable": False}, {"slides": True}])
+def test_what_the_feet_have_to_be(why):
+    """Pushed to the right it stands anyhow; to the left it stands in part, gives way or slides with all other feet."""
+    assert stands("loose", **why).feet_words("along") == "loose"
+    assert stands("kept from slipping", **why).feet_words("along") == "kept from slipping"
+    assert stands("held down", **why).feet_words("along") == "held down"
+    assert stands("held down", **why).balances("along")
+    assert not stands(**why).balances("along")
+
+
+def test_only_the_stiffness_as_given_says_whether_it_stands():
+    assert stands(variant="joints soft", part=0.5).balances("along")
+    assert not stands(part=0.5).balances("along")
+
+
+def test_nails_of_gussets():
+    """Nails give the plate what is the opposite of their link's forces: H toward the bay's middle, M from along to up.
+
+    Left plate: (−30, 5, 40) N and 7 N·m about Y: 30 inward, 40 down; −7 about Y turns x to z: +7. Right plate: (10, 0, 20),
+    3 about Y: −10 is inward there; −3 about Y turns x to z by 3, seen in a mirror −3.
+    """
+    forces = np.array([[-30.0, 5, 40, 1, 7, 2], [10, 0, 20, 0, 3, 0], [-30, 5, 40, 1, 7, 2], [10, 0, 20, 0, 3, 0]])
+    elements = [Element("gusset post", "r", "front", 1, number) for number in (0, 0, 2, 2)]
+    result = SimpleNamespace(by_weight=forces, forces=forces[:, :, None])
+    nails = acting(result=result, elements=elements, of=lambda kind, rack: np.arange(4)).gusset_nails("post")
+    assert nails.by_weight["H"] == pytest.approx([30, 10, 30, 10])
+    assert nails.total["V"][:, 0] == pytest.approx([-40, -20, -40, -20])
+    assert nails.total["M"][:, 0] == pytest.approx([7, -3, 7, -3])
+    assert nails.where == (
+        "gusset 1 of the file, left one, nails on the post",
+        "gusset 1 of the file, right one, nails on the post",
+        "gusset 3 of the file, left one, nails on the post",
+        "gusset 3 of the file, right one, nails on the post",
+    )
+
+
+def test_nails_of_gussets_in_a_run_that_turns():
+    """Along is Y there, and Y turns to Z about +X: what nails give, 30 N along and −7 N·m about X, is H 30 and M −7."""
+    forces = np.array([[5.0, -30, 40, 7, 1, 2]])
+    elements = [Element("gusset post", "r", "front", 1, 0)]
+    result = SimpleNamespace(by_weight=forces, forces=forces[:, :, None])
+    nails = acting(TURNED, result=result, elements=elements, of=lambda kind, rack: np.arange(1)).gusset_nails("post")
+    assert [float(nails.total[name][0, 0]) for name in "HVM"] == pytest.approx([30, -40, -7])
+
+
+def test_a_storey_drifts_by_the_difference_of_its_ends():
+    """Two posts of a run that turns, points at 0, 0.7 and 1.6 m: from 0.6 to 1.5 m the nearest are the upper two.
+
+    Along is Y: 11 − 4 = 7 and 12 − 6 = 6 mm; across X: 1 − 3 = −2 and 2 − 5 = −3 mm.
+    """
+    points = np.array([[0.0, 0, z] for z in (0, 0.7, 1.6)] + [[0.0, 2, z] for z in (0, 0.7, 1.6)])
+    u = np.full((6, 6), 50.0)
+    u[[1, 2, 4, 5], 0], u[[1, 2, 4, 5], 1] = (3, 1, 5, 2), (4, 11, 6, 12)
+    acts = acting(
+        TURNED,
+        result=SimpleNamespace(movements=u.reshape(36, 1)),
+        topology=SimpleNamespace(points=points),
+        posts={("r", 0, "front"): (0, 1, 2), ("r", 1, "front"): (3, 4, 5), ("s", 0, "front"): (0, 2)},
+    )
+    drift = acts.between(0.6, 1.5)
+    assert drift[:, 0, 0] == pytest.approx([7, 6])
+    assert drift[:, 1, 0] == pytest.approx([-2, -3])
+    assert drift[:, 2, 0] == pytest.approx([0, 0])
+
+
+def kinds(**places):
+    """Actions of kinds of places: two cases, of which the first does not balance and is beyond all."""
+    named = {
+        name: Acting(
+            {}, {letter: np.array([[1e9, value] for value in values]) for letter, values in parts.items()}, where
+        )
+        for name, (where, parts) in places.items()
+    }
+    return SimpleNamespace(
+        pick_balanced=lambda *levels: np.array([1]),
+        push_words=lambda number: f"case {number}",
+        cases=(case(), case()),
+        gusset_nails=lambda leg: named["nails"],
+        bars=lambda kind: {
+            "brace": {1: np.array([[1e9, -0.5], [1e9, 0.3]])},
+            "panel": {0: np.array([[1e9, 4.0], [1e9, -6]])},
+        }.get(kind, {}),
+        **named,
+    )
+
+
+def test_the_largest_of_each_kind():
+    """Of two places the worse; a brace's pull and push alike; a foot's pull is what its push is below nothing; 0 is not said."""
+    post, none = (
+        ("left post", "right post"),
+        (("nowhere",), {key: [0.0] for key in "HVPMRN"} | {"across": [0.0], "along": [0.0]}),
+    )
+    acts = kinds(
+        posts=(post, {"P": [300, 500], "M_along": [-8, 7], "M_across": [0, 0]}),
+        beams=(post, {"M_up": [2, -3], "M_side": [0, 0], "N": [-20, 10]}),
+        feet=(post, {"N": [900, -250], "H": [30, 40]}),
+        nails=(("plate",), {"H": [-30], "V": [40], "M": [-6]}),
+        joints=none,
+        joists=none,
+        ties=none,
+        join=none,
+        corner=none,
+    )
+    assert {one.what: (round(one.value, 9), one.quantity, one.where) for one in envelope(acts)} == {
+        "post, push": (500, "force", "right post"),
+        "post, bending along the rack": (8, "moment", "left post"),
+        "beam, upright bending": (3, "moment", "right post"),
+        "beam, pull or push": (20, "force", "left post"),
+        "brace, pull or push": (0.5, "force", "brace 2 of the file"),
+        "panel, in each of its two diagonals": (6, "force", "panel 1 of the file"),
+        "gusset, force on the nails of its post": (50, "force", "plate"),
+        "gusset, turning of the nails of its post": (6, "moment", "plate"),
+        "gusset, force on the nails of its beam": (50, "force", "plate"),
+        "gusset, turning of the nails of its beam": (6, "moment", "plate"),
+        "foot, down": (900, "force", "left post"),
+        "foot, pull on its anchors": (250, "force", "right post"),
+        "foot, sideways": (40, "force", "right post"),
+    }
+
+
+def test_where_the_nails_of_a_gusset_are():
+    """Leg 14 in, half a post 1.75, half a beam 3.625 in: the nails' middles 1.75 + 0.75 + 10/2 = 7.5 in beside the post, and
+
+    3.625 + 0.75 + 8.125/2 = 8.4375 in below the beam. In bay 2 of 60 in: 67.5 and 112.5 in along.
+    """
+    gusset = SimpleNamespace(leg=14 * INCH, bay=2, storey=1)
+    parts = SimpleNamespace(post=SimpleNamespace(width=3.5 * INCH), beam=SimpleNamespace(width=7.25 * INCH))
+    one = SimpleNamespace(parts=parts, weight=SimpleNamespace(storey=lambda storey: (0.0, 22 * INCH)))
+    (left, x), (right, y) = gusset_ends(one, [0.0, 60 * INCH, 120 * INCH], gusset)
+    assert (left, right) == (1, 2)
+    assert [x / INCH, y / INCH] == pytest.approx([67.5, 112.5])
+    assert gusset_height(one, gusset) / INCH == pytest.approx(22 - 8.4375)
+
+
+def test_stiffness_of_a_gussets_nails():
+    """EN 1995-1-1 Table 7.1, not predrilled: ρ^1.5 d^0.8/30; ρ = 62.4·0.5/(1 + 0.5·0.108)·1.12 = 33.154 lb/ft³ = 531.1 kg/m³,
+
+    d 3.327 mm: 12238·2.6163/30 = 1067 N/mm a nail, 10.67 kN/mm for ten; on the post's filler half of it. Turning on the
+    beam 10·1.8125² + 4·(5² + 2.5²) = 157.85 in²: 1067·0.10184 m² = 108.7 kN·m/rad; on the post 90.18 in² and half: 31.05.
+    Near the strength two thirds. Out of the plane 1 kN/m and 1 kN·m/rad. The plate's 1e8 N over √(7.5² + 8.4375²) = 11.29 in.
+    """
+    frame = dry(GUSSETED).frames["r"].frame
+    nearly = {"rel": 2e-3}
+    for kind, slip, turn in (("gusset post", 5.337e6, 31.05e3), ("gusset beam", 10.673e6, 108.70e3)):
+        rows = frame.of(kind)
+        assert len(rows) == 8
+        for row in rows:
+            by_hand = np.array([slip, 1e3, slip, 0, 1e3, turn, 0, 1e3])[[0, 1, 2, 4, 5, 7]]
+            assert frame.coefficients[row][[0, 1, 2, 4, 5, 7]] == pytest.approx(by_hand, **nearly)
+            assert frame.soft[row][[0, 1, 2, 4, 5, 7]] == pytest.approx(by_hand * 2 / 3, **nearly)
+    for row in frame.of("gusset"):
+        assert 1e8 / frame.coefficients[row][0] / INCH == pytest.approx(11.29, abs=1.2)  # a joist's station within 3 cm
+
+
+def test_knees_lean_by_half_a_right_angle():
+    """A leg of 12 in from either corner: 12·√2 = 16.97 in long, and up as much as along (a joist's station within 3 cm)."""
+    acts = dry(TIERS).frames["r"]
+    knees = acts.frame.of("knee")
+    assert len(knees) == 2
+    assert acts.frame.lengths[knees] / INCH == pytest.approx(16.97, abs=1.2)
+    for knee in knees:
+        i, j = acts.frame.topology.points[acts.frame.topology.ends[knee]]
+        assert (j[2] - i[2]) / INCH == pytest.approx(12, abs=1.2)
+        assert abs(j[0] - i[0]) / INCH == pytest.approx(12, abs=1.2)
