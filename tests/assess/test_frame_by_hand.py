@@ -11,7 +11,7 @@ from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.frame.gussets import gusset_ends, gusset_height
 from brimfast.assess.frame.model import Element
 from brimfast.shared.constants import INCH
-from tests.builders import GUSSETED, TIERS, dry
+from tests.builders import GUSSETED, RACK, TIERS, dry
 
 STRAIGHT = np.eye(3)
 TURNED = np.array([[0.0, 1, 0], [1, 0, 0], [0, 0, 1]])  # a run that turns a corner: along is Y, across X
@@ -218,3 +218,145 @@ def test_knees_lean_by_half_a_right_angle():
         i, j = acts.frame.topology.points[acts.frame.topology.ends[knee]]
         assert (j[2] - i[2]) / INCH == pytest.approx(12, abs=1.2)
         assert abs(j[0] - i[0]) / INCH == pytest.approx(12, abs=1.2)
+
+
+def stiffness(frame, kind, place=0, face=None, tier=None, which="coefficients"):
+    rows = [
+        row
+        for row in frame.of(kind)
+        if face in (None, frame.elements[row].face) and tier in (None, frame.elements[row].tier)
+    ]
+    return getattr(frame, which)[rows[place]]
+
+
+def test_stiffness_of_posts_and_rails():
+    """E 1.6e6·0.9 psi, G E/16. A 4x4 over the 9.6563 in to a knee: EA 78.47e6 N, EI 1.44e6·12.505 lb in² = 51.68 kN·m²;
+
+    over 0.24527 m 319.9e6, 4 EI/L 842.8e3, 2 EI/L 421.4e3; J 3.5⁴/3·0.37 = 18.508 in⁴: GJ/L = 4780/0.24527 = 19.49e3.
+    A 2x4 rail of 60 in: EA/L 33.63e6/1.524 = 22.07e6; J 3.5·1.5³/3·(1 − 0.63·1.5/3.5) = 2.8744 in⁴: 742.4/1.524 = 487.1; its ends turn.
+    """
+    frame = dry(TIERS).frames["r"].frame
+    assert frame.lengths[frame.of("post")[0]] == pytest.approx(0.24527, rel=1e-4)
+    post = [319.9e6, 19.49e3, 842.8e3, 421.4e3, 842.8e3, 842.8e3, 421.4e3, 842.8e3]
+    assert stiffness(frame, "post") == pytest.approx(post, rel=1e-3)
+    assert stiffness(frame, "rail") == pytest.approx([22.07e6, 487.1, 0, 0, 0, 0, 0, 0], rel=1e-3)
+    assert stiffness(frame, "foot") == pytest.approx([1e8, 1e8, 1e8, 0, 0, 0, 0, 0])
+
+
+def test_stiffness_of_a_beam_that_ends_at_two_bolts():
+    """A 2x8, 12 in from its post: EI 196.85, flat 8.427 kN·m², GJ 1832 N·m². Two bolts of 1/2 in, 4 in apart:
+
+    K_ser 12238·12.7/23 = 6757 N/mm (EN 1995-1-1 Table 7.1), k = 2·6.757e6·0.0508² = 34.88 kN·m/rad. r = k L/(k L + 3 EI) =
+    10631/601190 = 0.017683; 12 r/(4 − r) = 0.053284, 6 r/(4 − r), 12/(4 − r) = 3.01332, times EI/L 645.8e3; flat 3 EI/L.
+    Turning freely 3 EI/L; near the strength k·2/3: r 0.011860, 12 r/(4 − r) = 0.035687, 3.00892. In its span 4 and 2 EI/L.
+    """
+    frame = dry(TIERS).frames["r"].frame
+    own = [228.5e6, 6011.0]
+    flat = [0, 0, 82.94e3]
+    assert stiffness(frame, "beam") == pytest.approx([*own, 34.41e3, 17.21e3, 1946.1e3, *flat], rel=1e-3)
+    assert stiffness(frame, "beam", which="hinged") == pytest.approx([*own, 0, 0, 1937.5e3, *flat], rel=1e-3)
+    assert stiffness(frame, "beam", which="soft") == pytest.approx([*own, 23.05e3, 11.52e3, 1943.3e3, *flat], rel=1e-3)
+    span = [*own, 2583.4e3, 1291.7e3, 2583.4e3, 110.6e3, 55.29e3, 110.6e3]
+    assert stiffness(frame, "beam", 1, "front") == pytest.approx(span, rel=1e-3)
+    last = stiffness(frame, "beam", 4, "front")  # ends at the middle post
+    assert last == pytest.approx([*own, 1946.1e3, 17.21e3, 34.41e3, 82.94e3, 0, 0], rel=1e-3)
+
+
+def test_stiffness_of_joints_of_beams_to_posts():
+    """Two bolts of 6757 N/mm slip 13.51 kN/mm in every direction, at a middle post those of both beams; two thirds when soft.
+
+    Beams of one bay turn at their own ends, so the joint holds 10 MN·m/rad (none when soft it stays so); a beam in one piece
+    turns there: 34.88 kN·m/rad, two thirds, or freely.
+    """
+    each, whole = dry(TIERS).frames["r"].frame, dry(GUSSETED).frames["r"].frame
+    near = {"rel": 1e-3}
+    for place, slip in ((0, 13.515e6), (1, 27.03e6), (2, 13.515e6)):
+        assert stiffness(each, "joint", place, "front", 1) == pytest.approx([slip] * 3 + [0, 0, 1e7, 0, 0], **near)
+        soft = stiffness(each, "joint", place, "front", 1, "soft")
+        assert soft == pytest.approx([slip * 2 / 3] * 3 + [0, 0, 1e7, 0, 0], **near)
+        hinged = stiffness(each, "joint", place, "front", 1, "hinged")
+        assert hinged == pytest.approx([slip] * 3 + [0, 0, 1e7, 0, 0], **near)
+        for which, share, turn in (("coefficients", 1, 34.88e3), ("soft", 2 / 3, 23.25e3), ("hinged", 1, 0)):
+            found = stiffness(whole, "joint", place, "front", 1, which)
+            assert found == pytest.approx([13.515e6 * share] * 3 + [0, 0, turn, 0, 0], **near)
+
+
+def test_stiffness_of_joists_and_deck():
+    """A 2x6 over 28.5 in: 1.44e6·8.25 lb = 52.84e6 N over 0.7239 m: 73.0e6. 23/32 in of plywood, 50 ksi: 6.294e6 N/m, a field
+
+    of 12 by 28.5 in: (144 + 812.25)/(2·12·28.5) = 1.3980 of it in each diagonal: 8.799e6.
+    """
+    frame = dry(TIERS).frames["r"].frame
+    assert stiffness(frame, "joist") == pytest.approx([73.0e6] + [0] * 7, rel=1e-3)
+    assert stiffness(frame, "deck") == pytest.approx([8.799e6] + [0] * 7, rel=1e-3)
+    (i, j), (k, m) = frame.topology.points[frame.topology.ends[frame.of("deck")[:2]]] / INCH
+    beams = 26 - 0.71875 - 3.625  # below the deck's top
+    assert np.array([i, j, k, m]) == pytest.approx(
+        np.array([[0, 0, beams], [12, 28.5, beams], [0, 28.5, beams], [12, 0, beams]]), abs=1e-9
+    )
+
+
+def test_stiffness_of_braces():
+    """A 2x4, EA 33.63e6 N, a 3/8 in lag screw at either end of K_ser 12238·9.525/23 = 5068 N/mm: L/EA + 2/K.
+
+    60 by 21.656 in: 63.79 in, 48.18e-9 + 394.6e-9 m/N: 2.258e6 N/m, with two thirds of K 1.563e6. 60 by 34 in: 68.96 in,
+    2.239e6. A knee of 16.97 in: 2.454e6. 28.5 in across by 21.656 or 34: 35.79 in 2.3716e6, 44.37 in 2.3358e6. In TIERS' order: knee, single, single above, X, X above, left, left above.
+    """
+    acts = dry(TIERS).frames["r"]
+    frame = acts.frame
+    rows = {(frame.elements[row].number, at): row for at, row in enumerate(frame.of("brace", "knee"))}
+    ks = {number: float(frame.coefficients[row, 0]) for (number, _), row in rows.items()}
+    assert ks == pytest.approx(
+        {0: 2.454e6, 1: 2.258e6, 2: 2.239e6, 3: 2.258e6, 4: 2.239e6, 5: 2.3716e6, 6: 2.3358e6}, rel=1e-3
+    )
+    soft = {number: list(frame.soft[row]) for (number, _), row in rows.items()}
+    assert soft[1] == pytest.approx([1.5630e6] + [0] * 7, rel=1e-3)
+    assert {number: bool(frame.one_way[row]) for (number, _), row in rows.items()} == {
+        number: number in (3, 4) for number in range(7)
+    }
+    z_1, z_2 = 21.65625, 55.65625
+    ends = [frame.topology.points[frame.topology.ends[row]] / INCH for (number, _), row in rows.items() if number > 0]
+    wanted = [
+        [[60, 0, 0], [120, 0, z_1]],
+        [[60, 0, z_1], [120, 0, z_2]],
+        [[0, 28.5, 0], [60, 28.5, z_1]],
+        [[60, 28.5, 0], [0, 28.5, z_1]],
+        [[0, 28.5, z_1], [60, 28.5, z_2]],
+        [[60, 28.5, z_1], [0, 28.5, z_2]],
+        [[0, 0, 0], [0, 28.5, z_1]],
+        [[0, 0, z_1], [0, 28.5, z_2]],
+    ]
+    assert np.array(ends) == pytest.approx(np.array(wanted), abs=1e-9)
+
+
+def test_stiffness_of_panels():
+    """SDPWS 2015 (C4.3.2-1) as in panel_stiffness: Gt 50 ksi · 15/32 in = 4.1046e6 N/m, nails of 1067.3 N/mm, 6 in apart.
+
+    0.7239 by 0.55007 m: 1/Gt + 2·0.1524·(1/0.7239 + 1/0.55007)/K = 0.24363e-6 + 0.91367e-6; 1.31601/1.15730e-6 = 1.1371e6;
+    a diagonal (0.52403 + 0.30258)/(2·0.52403) = 0.78870 of it: 896.9e3. Above, 0.8636 m high: 865.2e3·1.21160 = 1048.3e3.
+    """
+    frame = dry(TIERS).frames["r"].frame
+    near = {"rel": 1e-3}
+    assert stiffness(frame, "panel") == pytest.approx([896.9e3] + [0] * 7, **near)
+    assert stiffness(frame, "panel", 1) == pytest.approx([896.9e3] + [0] * 7, **near)
+    assert stiffness(frame, "panel", 2) == pytest.approx([1048.3e3] + [0] * 7, **near)
+    ends = frame.topology.points[frame.topology.ends[frame.of("panel")]] / INCH
+    z_1, z_2 = 21.65625, 55.65625
+    wanted = [[[120, y, low], [120, 28.5 - y, high]] for low, high in ((0, z_1), (z_1, z_2)) for y in (0, 28.5)]
+    assert ends == pytest.approx(np.array(wanted), abs=1e-9)
+
+
+def test_a_slender_single_brace_is_only_pulled_and_without_fasteners_gives_only_itself():
+    """Bays of 84 in: a diagonal of 86.75 in over 1.5 in is 57.8, over the 50 of NDS 2018 3.7.1.4; 33.63e6/2.2033 m = 15.26e6,
+
+    near the strength 1/(65.52e-9 + 2/2e6) = 938.5e3.
+    """
+    text = RACK.replace("bay_length: 5 ft", "bay_length: 7 ft").replace(
+        "    beam_runs: each bay",
+        "    beam_runs: each bay\n    braces: [{face: back, bay: 2, member: 2x4}, {face: right, member: 2x4}]",
+    )
+    frame = dry(text).frames["r"].frame
+    long, short = frame.of("brace")
+    assert list(frame.one_way[[long, short]]) == [True, False]
+    assert frame.coefficients[long][0] == pytest.approx(15.26e6, rel=1e-3)
+    assert frame.soft[long][0] == pytest.approx(938.5e3, rel=1e-3)
