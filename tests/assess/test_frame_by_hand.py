@@ -5,17 +5,32 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from brimfast.assess.demand.vertical import Vertical
+from brimfast.assess.frame import elements
 from brimfast.assess.frame.actions import Acting, RackActions
-from brimfast.assess.frame.cases import LoadCase
+from brimfast.assess.frame.analyse import Framed
+from brimfast.assess.frame.build import build
+from brimfast.assess.frame.cases import LoadCase, load_cases
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.frame.gussets import gusset_ends, gusset_height
-from brimfast.assess.frame.model import Element
+from brimfast.assess.frame.model import Element, Masses, NoFrameError
+from brimfast.assess.frame.period import natural_periods
+from brimfast.assess.frame.places import merged
+from brimfast.assess.frame.topology import GROUND, Topology
+from brimfast.assess.pipeline import in_frames, standing
 from brimfast.shared.constants import INCH
-from tests.builders import GUSSETED, RACK, TIERS, dry
+from tests.assess.test_frame_rack import CORNER
+from tests.builders import GUSSETED, JOINED, RACK, TIERS, read
 
 STRAIGHT = np.eye(3)
 TURNED = np.array([[0.0, 1, 0], [1, 0, 0], [0, 0, 1]])  # a run that turns a corner: along is Y, across X
 ABOUT = np.diag([-1.0, -1, 1])  # half a turn
+
+
+def framed(text):
+    """The frame alone, not solved."""
+    (group,) = in_frames(standing(read(text).installation))
+    return build(list(group))
 
 
 def acting(axes=STRAIGHT, cases=(), result=None, **frame):
@@ -195,7 +210,7 @@ def test_stiffness_of_a_gussets_nails():
     beam 10·1.8125² + 4·(5² + 2.5²) = 157.85 in²: 1067·0.10184 m² = 108.7 kN·m/rad; on the post 90.18 in² and half: 31.05.
     Near the strength two thirds. Out of the plane 1 kN/m and 1 kN·m/rad. The plate's 1e8 N over √(7.5² + 8.4375²) = 11.29 in.
     """
-    frame = dry(GUSSETED).frames["r"].frame
+    frame = framed(GUSSETED)
     nearly = {"rel": 2e-3}
     for kind, slip, turn in (("gusset post", 5.337e6, 31.05e3), ("gusset beam", 10.673e6, 108.70e3)):
         rows = frame.of(kind)
@@ -210,12 +225,12 @@ def test_stiffness_of_a_gussets_nails():
 
 def test_knees_lean_by_half_a_right_angle():
     """A leg of 12 in from either corner: 12·√2 = 16.97 in long, and up as much as along (a joist's station within 3 cm)."""
-    acts = dry(TIERS).frames["r"]
-    knees = acts.frame.of("knee")
+    frame = framed(TIERS)
+    knees = frame.of("knee")
     assert len(knees) == 2
-    assert acts.frame.lengths[knees] / INCH == pytest.approx(16.97, abs=1.2)
+    assert frame.lengths[knees] / INCH == pytest.approx(16.97, abs=1.2)
     for knee in knees:
-        i, j = acts.frame.topology.points[acts.frame.topology.ends[knee]]
+        i, j = frame.topology.points[frame.topology.ends[knee]]
         assert (j[2] - i[2]) / INCH == pytest.approx(12, abs=1.2)
         assert abs(j[0] - i[0]) / INCH == pytest.approx(12, abs=1.2)
 
@@ -235,7 +250,7 @@ def test_stiffness_of_posts_and_rails():
     over 0.24527 m 319.9e6, 4 EI/L 842.8e3, 2 EI/L 421.4e3; J 3.5⁴/3·0.37 = 18.508 in⁴: GJ/L = 4780/0.24527 = 19.49e3.
     A 2x4 rail of 60 in: EA/L 33.63e6/1.524 = 22.07e6; J 3.5·1.5³/3·(1 − 0.63·1.5/3.5) = 2.8744 in⁴: 742.4/1.524 = 487.1; its ends turn.
     """
-    frame = dry(TIERS).frames["r"].frame
+    frame = framed(TIERS)
     assert frame.lengths[frame.of("post")[0]] == pytest.approx(0.24527, rel=1e-4)
     post = [319.9e6, 19.49e3, 842.8e3, 421.4e3, 842.8e3, 842.8e3, 421.4e3, 842.8e3]
     assert stiffness(frame, "post") == pytest.approx(post, rel=1e-3)
@@ -250,7 +265,7 @@ def test_stiffness_of_a_beam_that_ends_at_two_bolts():
     10631/601190 = 0.017683; 12 r/(4 − r) = 0.053284, 6 r/(4 − r), 12/(4 − r) = 3.01332, times EI/L 645.8e3; flat 3 EI/L.
     Turning freely 3 EI/L; near the strength k·2/3: r 0.011860, 12 r/(4 − r) = 0.035687, 3.00892. In its span 4 and 2 EI/L.
     """
-    frame = dry(TIERS).frames["r"].frame
+    frame = framed(TIERS)
     own = [228.5e6, 6011.0]
     flat = [0, 0, 82.94e3]
     assert stiffness(frame, "beam") == pytest.approx([*own, 34.41e3, 17.21e3, 1946.1e3, *flat], rel=1e-3)
@@ -268,7 +283,7 @@ def test_stiffness_of_joints_of_beams_to_posts():
     Beams of one bay turn at their own ends, so the joint holds 10 MN·m/rad (none when soft it stays so); a beam in one piece
     turns there: 34.88 kN·m/rad, two thirds, or freely.
     """
-    each, whole = dry(TIERS).frames["r"].frame, dry(GUSSETED).frames["r"].frame
+    each, whole = framed(TIERS), framed(GUSSETED)
     near = {"rel": 1e-3}
     for place, slip in ((0, 13.515e6), (1, 27.03e6), (2, 13.515e6)):
         assert stiffness(each, "joint", place, "front", 1) == pytest.approx([slip] * 3 + [0, 0, 1e7, 0, 0], **near)
@@ -286,7 +301,7 @@ def test_stiffness_of_joists_and_deck():
 
     of 12 by 28.5 in: (144 + 812.25)/(2·12·28.5) = 1.3980 of it in each diagonal: 8.799e6.
     """
-    frame = dry(TIERS).frames["r"].frame
+    frame = framed(TIERS)
     assert stiffness(frame, "joist") == pytest.approx([73.0e6] + [0] * 7, rel=1e-3)
     assert stiffness(frame, "deck") == pytest.approx([8.799e6] + [0] * 7, rel=1e-3)
     (i, j), (k, m) = frame.topology.points[frame.topology.ends[frame.of("deck")[:2]]] / INCH
@@ -302,8 +317,7 @@ def test_stiffness_of_braces():
     60 by 21.656 in: 63.79 in, 48.18e-9 + 394.6e-9 m/N: 2.258e6 N/m, with two thirds of K 1.563e6. 60 by 34 in: 68.96 in,
     2.239e6. A knee of 16.97 in: 2.454e6. 28.5 in across by 21.656 or 34: 35.79 in 2.3716e6, 44.37 in 2.3358e6. In TIERS' order: knee, single, single above, X, X above, left, left above.
     """
-    acts = dry(TIERS).frames["r"]
-    frame = acts.frame
+    frame = framed(TIERS)
     rows = {(frame.elements[row].number, at): row for at, row in enumerate(frame.of("brace", "knee"))}
     ks = {number: float(frame.coefficients[row, 0]) for (number, _), row in rows.items()}
     assert ks == pytest.approx(
@@ -335,7 +349,7 @@ def test_stiffness_of_panels():
     0.7239 by 0.55007 m: 1/Gt + 2·0.1524·(1/0.7239 + 1/0.55007)/K = 0.24363e-6 + 0.91367e-6; 1.31601/1.15730e-6 = 1.1371e6;
     a diagonal (0.52403 + 0.30258)/(2·0.52403) = 0.78870 of it: 896.9e3. Above, 0.8636 m high: 865.2e3·1.21160 = 1048.3e3.
     """
-    frame = dry(TIERS).frames["r"].frame
+    frame = framed(TIERS)
     near = {"rel": 1e-3}
     assert stiffness(frame, "panel") == pytest.approx([896.9e3] + [0] * 7, **near)
     assert stiffness(frame, "panel", 1) == pytest.approx([896.9e3] + [0] * 7, **near)
@@ -355,8 +369,235 @@ def test_a_slender_single_brace_is_only_pulled_and_without_fasteners_gives_only_
         "    beam_runs: each bay",
         "    beam_runs: each bay\n    braces: [{face: back, bay: 2, member: 2x4}, {face: right, member: 2x4}]",
     )
-    frame = dry(text).frames["r"].frame
+    frame = framed(text)
     long, short = frame.of("brace")
     assert list(frame.one_way[[long, short]]) == [True, False]
     assert frame.coefficients[long][0] == pytest.approx(15.26e6, rel=1e-3)
     assert frame.soft[long][0] == pytest.approx(938.5e3, rel=1e-3)
+
+
+def ends(frame, kind):
+    """Both ends of the elements of a kind (in), and those elements."""
+    rows = frame.of(kind)
+    return frame.topology.points[frame.topology.ends[rows]] / INCH, [frame.elements[row] for row in rows]
+
+
+BEAMS = 21.65625  # in: below 26 in the deck's 23/32 and half of 7.25
+
+
+def test_a_run_that_turns_a_corner():
+    """The main rack 120 in long and 28.5 across; the run 72 long, 28.5 across, its two near posts beside the main one's beam.
+
+    From the right end it starts at 120 − 28.5 = 91.5 in, behind at 28.5 in, in front at −72; its far posts 72 in away.
+    """
+    for end, side, x, y in (
+        ("right", "back", 91.5, 28.5),
+        ("right", "front", 91.5, 0),
+        ("left", "back", 0, 28.5),
+        ("left", "front", 0, 0),
+    ):
+        frame = framed(CORNER.replace("SIDE", side).replace("end: right", f"end: {end}"))
+        away = 28.5 if side == "back" else -72
+        assert frame.places["s"].origin / INCH == pytest.approx([x, away, 0])
+        assert frame.places["s"].axes.tolist() == TURNED.tolist()
+        pairs, who = ends(frame, "corner")
+        assert who == [Element("corner", "s", face, 1, 0) for face in ("front", "back")]
+        assert pairs[:, 0] == pytest.approx(np.array([[x, y, BEAMS], [x + 28.5, y, BEAMS]]))
+        assert pairs[:, 1] == pytest.approx(pairs[:, 0], abs=1e-9)
+        for row in frame.of("corner"):
+            assert frame.coefficients[row].tolist() == [1e7, 1e7, 1e7, 0, 0, 0, 0, 0]
+
+
+def test_runs_meet_where_their_beams_lie_nearly_alike():
+    """A 2x12 lies 5.625 − 3.625 = 2 in = 51 mm lower, a 2x6 under joists of 3.5 in 3.5 + 2.75 − 3.625 = 2.625 in = 67 mm:
+
+    more than twice the 30 mm within which points are one.
+    """
+    main, run = CORNER.replace("SIDE", "back").split("  s:\n")
+    lower = run.replace("beam: 2x8", "beam: 2x12")
+    lowest = run.replace("beam: 2x8", "beam: 2x6").replace(
+        "2x6, spacing: 12 in, seat: between", "2x4, spacing: 12 in, seat: on"
+    )
+    assert framed(f"{main}  s:\n{lower}")
+    with pytest.raises(NoFrameError, match="another height"):
+        framed(f"{main}  s:\n{lowest}")
+
+
+def test_heights_that_are_one_point():
+    """Within 30 mm of a height that is there; those that are fixed stay as they are."""
+    assert merged([0.31, 0.1, 0.131], [0.0, 0.285]) == [0.0, 0.1, 0.131, 0.285]
+    assert merged([0.12, 0.1], []) == [0.1]
+
+
+def test_heights_of_the_points_of_posts():
+    """TIERS: beams at 21.656 and 55.656 in, rails at 80 and 84, a knee of 12 in in front: 9.656; 34 in above it a tier."""
+    frame = framed(TIERS)
+    heights = {side: frame.topology.points[list(frame.posts["r", 2, side]), 2] / INCH for side in ("front", "back")}
+    assert heights["front"] == pytest.approx([0, BEAMS - 12, BEAMS, BEAMS + 34, 80, 84])
+    assert heights["back"] == pytest.approx([0, BEAMS, BEAMS + 34, 80, 84])
+
+
+def test_a_knee_as_long_as_its_storey():
+    """21.656 in: a leg of 20 in leaves 42 mm below it, one of 21 in 17 mm, less than the 30 mm within which points are one."""
+    text = RACK.replace(
+        "    beam_runs", "    braces: [{face: front, bay: 1, kind: knee, leg: LEG in, member: 2x4}]\n    beam_runs"
+    )
+    assert framed(text.replace("LEG", "20"))
+    with pytest.raises(NoFrameError, match="as long as its storey"):
+        framed(text.replace("LEG", "21"))
+
+
+def test_how_many_bays_are_one_frame():
+    """15 bays on two decks are 30; 16 on two are 32."""
+    with pytest.raises(NoFrameError, match="32 bays"):
+        build([SimpleNamespace(rack=SimpleNamespace(bays=16, decks=(0.6, 1.2)))])
+    text = RACK.replace("bays: 2", "bays: 15").replace(
+        "    beam_runs", "    upper_tiers: [{deck_height: 60 in}]\n    beam_runs"
+    )
+    assert framed(text.replace("length: 24 ft", "length: 90 ft"))
+
+
+def test_stiffness_of_wall_ties():
+    """Four screws over two bays stand at 0, 2/3, 4/3 and 2 bays: one, two and one a post. Across 1000 kN/m each; along
+
+    K_ser of 3/8 in in spruce-pine-fir: 62.4·0.42/(1 + 0.42·0.108)·1.12 = 28.08 lb/ft³ = 449.8 kg/m³: 9539·9.525/23 = 3950 N/mm.
+    """
+    tie = "    wall_ties: [{height: 24 in, count: 4, into: stud, diameter: 0.375 in, length: 5 in}]\n    beam_runs"
+    frame = framed(RACK.replace("    beam_runs", tie))
+    for kind, way, k in (("tie", 1, 1e6), ("tie along", 0, 3.950e6)):
+        rows = frame.of(kind)
+        assert [(frame.elements[row].number, frame.elements[row].tier) for row in rows] == [(0, 1), (1, 2), (2, 1)]
+        for row, count in zip(rows, (1, 2, 1), strict=True):
+            wanted = np.zeros(8)
+            wanted[way] = k * count
+            assert frame.coefficients[row] == pytest.approx(wanted, rel=1e-3)
+            i, j = frame.topology.ends[row]
+            assert frame.topology.points[i] / INCH == pytest.approx([60 * frame.elements[row].number, 28.5, 24])
+            assert j == GROUND
+
+
+def test_stiffness_between_joined_racks():
+    """Two bolts of 1/2 in, 6757 N/mm each, beside every post of both: 13.515 kN/mm in every direction, no turn; two thirds soft."""
+    frame = framed(JOINED)
+    pairs, who = ends(frame, "join")
+    assert [one.number for one in who] == [0, 1, 2]
+    assert pairs == pytest.approx(np.array([[[60 * line, 28.5, BEAMS]] * 2 for line in range(3)]))
+    for row in frame.of("join"):
+        assert frame.coefficients[row] == pytest.approx([13.515e6] * 3 + [0] * 5, rel=1e-3)
+        assert frame.soft[row] == pytest.approx([9.010e6] * 3 + [0] * 5, rel=1e-3)
+    assert frame.places["s"].origin / INCH == pytest.approx([0, 28.5, 0])
+
+
+def test_many_joists_are_taken_two_by_two():
+    """25 joists 6 in apart on bays of 72 in: twelve a bay, over eight; stations at 6, 18, ... and at the posts, all 25 on them."""
+    text = RACK.replace("bay_length: 5 ft", "bay_length: 6 ft").replace("spacing: 12 in", "spacing: 6 in")
+    frame = framed(text)
+    x = frame.topology.points[[front for front, _ in frame.decks["r", 1]], 0] / INCH
+    assert x == pytest.approx([0, *range(6, 67, 12), 72, *range(78, 139, 12), 144])
+    counts = frame.joist_counts[frame.of("joist")]
+    assert counts.sum() == 25
+    k = frame.coefficients[frame.of("joist"), 0]
+    assert k == pytest.approx(counts * 73.0e6, rel=1e-3)  # of a 2x6, by hand above
+
+
+def test_eight_joists_a_bay_are_modelled_one_by_one():
+    """96 in at 12 in; at 10.7 in they are nine, and two share a place."""
+    text = RACK.replace("bay_length: 5 ft", "bay_length: 8 ft")
+    eight = framed(text)
+    assert list(eight.joist_counts[eight.of("joist")]) == [1] * 17
+    nine = framed(text.replace("spacing: 12 in", "spacing: 10.7 in"))
+    assert nine.joist_counts[nine.of("joist")].max() > 1
+
+
+def swaying(one_way=(), kinds=("a", "b", "a", "b"), k=8e5, W=900.0, joints_unknown=False):
+    """Two masses W one on the other, each on a link: k to the sides along X, 4 k along Y; the soft ones half of that."""
+    points = np.array([[0.0, 0, 1], [0, 0, 2]])
+    links = [np.array([k, 4 * k, 1e9, 1e9, 1e9, 1e9])] * len(kinds)
+    coefficients = elements.link_coefficients(np.array(links) / (len(kinds) // 2))
+    link_ends = np.array([(0, GROUND), (1, 0)] * (len(kinds) // 2))
+    compatibility = np.array([elements.link_compatibility()] * len(kinds))
+    pushed = np.zeros((2, 6, 2))
+    pushed[:, 0, 0] = pushed[:, 1, 1] = W
+    return SimpleNamespace(
+        topology=Topology(points, link_ends, compatibility, np.zeros((2, 6), dtype=bool)),
+        coefficients=coefficients,
+        soft=coefficients / 2,
+        joints_unknown=joints_unknown,
+        of=lambda kind: np.array([at for at, one in enumerate(kinds) if one == kind], dtype=int),
+        one_way=np.array([at in one_way for at in range(len(kinds))]),
+        masses=Masses(np.array(["r", "r"]), np.array([0, 1]), np.array([W, W]), pushed),
+        weight=np.zeros(12),
+    )
+
+
+def test_period_of_two_masses():
+    """Equal masses on equal springs: ω² = (3 − √5)/2 k g/W = 0.381966·8e5·9.80665/900 = 3329.6: T = 2π/57.703 = 0.10889 s;
+
+    along Y, four times as stiff, half of it. Half as stiff (only pulled, or joints not known) √2 times as long.
+    """
+    assert natural_periods(swaying()) == pytest.approx((0.10889, 0.054445), rel=1e-4)
+    assert natural_periods(swaying(joints_unknown=True)) == pytest.approx((0.15399, 0.076997), rel=1e-4)
+    assert natural_periods(swaying(one_way=(0, 1, 2, 3))) == pytest.approx((0.15399, 0.076997), rel=1e-4)
+
+
+def test_ties_in_the_period():
+    """Of a tie across a twentieth counts, one along not at all: (1 + 0.05)/2 of the stiffness, and 1/2."""
+    assert natural_periods(swaying(kinds=("a", "b", "tie", "tie")))[0] == pytest.approx(
+        0.10889 * (2 / 1.05) ** 0.5, rel=1e-4
+    )
+    assert natural_periods(swaying(kinds=("a", "b", "tie along", "tie along")))[0] == pytest.approx(0.15399, rel=1e-4)
+
+
+def test_nothing_that_holds_has_no_period():
+    free = swaying()
+    free.coefficients[:, 0] = 0.0
+    along, across = natural_periods(free)
+    assert along == float("inf")
+    assert across == pytest.approx(0.054445, rel=1e-4)
+
+
+def test_periods_of_a_run_that_turns_change_places():
+    frame = SimpleNamespace(places={"r": SimpleNamespace(axes=STRAIGHT), "s": SimpleNamespace(axes=TURNED)})
+    held = Framed((), frame, (0.3, 0.2))
+    assert (held.periods_of("r"), held.periods_of("s")) == ((0.3, 0.2), (0.2, 0.3))
+
+
+def test_load_cases():
+    """ASCE 7-16 2.4.5 and 2.3.6 with 12.4.2, S_DS 0.8: 1 + 0.7·0.16 = 1.112, 0.6 − 0.112 = 0.488, 1.2 + 0.16, 0.9 − 0.16.
+
+    As given 4 levels for either of two feet and 2 where feet are held down, 4 pushes each; soft joints 2 levels for all feet.
+    """
+    v = Vertical(0.2, "S_DS", 0.8, "", "")
+    cases = load_cases(v, ("", "joints soft"), ("loose", "kept from slipping", "held down"), False)
+    assert len(cases) == 4 * (4 + 4 + 2) + 4 * (2 + 2 + 2)
+    assert {one.level: (round(one.weight, 9), one.earthquake) for one in cases} == {
+        "down": (1.112, 0.7),
+        "up": (0.488, 0.7),
+        "strength down": (1.36, 1.0),
+        "strength up": (0.74, 1.0),
+    }
+    assert {(one.way, one.sign) for one in cases} == {(0, 1), (0, -1), (1, 1), (1, -1)}
+    assert not any(one.level.startswith("strength") and (one.variant or one.feet == "held down") for one in cases)
+    ties = load_cases(v, ("ties soft", "joints turning freely"), ("anchored",), True)
+    assert len(ties) == 4 * 5 + 4 * 3
+    assert {(round(one.weight, 9), one.earthquake) for one in ties if one.level == "anchors"} == {(0.488, 0.7)}
+
+
+def test_no_weight_resists_below_nothing():
+    """S_DS 6: 0.6 − 0.84 and 0.9 − 1.2 are below nothing."""
+    cases = load_cases(Vertical(0.2, "S_DS", 6.0, "", ""), ("",), ("loose",), False)
+    assert {one.level: one.weight for one in cases if "up" in one.level} == {"up": 0.0, "strength up": 0.0}
+
+
+def test_masses_pushed_and_moved():
+    """3 N and 5 N at a point, 2 N at another; pushed by half along X and a quarter along Y; how far each went."""
+    pushed = np.zeros((3, 6, 2))
+    pushed[:, 0, 0] = pushed[:, 1, 1] = (3, 5, 2)
+    pushed[1, 4, 0] = 10.0  # its height above the point as a moment: 2 m
+    masses = Masses(np.array(["r"] * 3), np.array([0, 0, 1]), np.array([3.0, 5, 2]), pushed)
+    loads = masses.onto(12, np.tile([0.5, 0.25], (3, 1)))
+    assert loads[:, 0] == pytest.approx([4, 0, 0, 0, 5, 0, 1, 0, 0, 0, 0, 0])
+    assert loads[:, 1] == pytest.approx([0, 2, 0, 0, 0, 0, 0, 0.5, 0, 0, 0, 0])
+    movements = np.zeros((12, 2))
+    movements[[0, 4, 6], 0], movements[[1, 7], 1] = (0.1, 0.01, 0.3), (0.2, 0.4)
+    assert masses.moved(movements) == pytest.approx(np.array([[0.1, 0.2], [0.12, 0.2], [0.3, 0.4]]))
