@@ -5,7 +5,14 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from brimfast.assess.sway.drift import _deck
+from brimfast.assess.demand.vertical import Vertical
+from brimfast.assess.pipeline import standing
+from brimfast.assess.sway.amount import _largest, farthest, play, storey_drift, sway
+from brimfast.assess.sway.drift import _deck, drift, stability_coefficient
+from brimfast.assess.sway.liner import _skew
+from brimfast.shared.constants import INCH
+from tests.assess.test_frame_rack import BRACED
+from tests.builders import RACK, TIERS, read
 
 MM = 1e-3
 
@@ -54,3 +61,203 @@ def test_a_deck_that_bows_twice_as_much_as_its_ends_is_not_yet_flexible(middle, 
 def test_a_deck_of_one_bay_has_no_bow():
     still = [[8], [8]]
     assert bowed(still, still, still, bays=1) == ()
+
+
+def plain(text):
+    """A rack of the file, with no frame."""
+    stands = standing(read(text).installation)
+    across = stands.bodies[0].directions[1].base
+    return SimpleNamespace(
+        rack=stands.installation.racks["r"],
+        parts=stands.resolved.racks["r"],
+        weight=stands.racks["r"],
+        joints=stands.installation.joints_of("r"),
+        across=across,
+    )
+
+
+def plays(text, storey=1):
+    """Along and across (in)."""
+    case = plain(text)
+    return [play(case, direction, storey) / INCH for direction in ("along", "across")]
+
+
+BOLTED = BRACED.replace(
+    "kind: lag screw, diameter: 0.5 in, length: 4 in", "kind: through-bolt, diameter: 0.5 in, length: 6 in"
+)
+
+
+def test_play_of_bolts_in_braces():
+    """1/16 in at both ends of a brace: 60 by 21.656 in is 63.789 in: 0.125·63.789/60 = 0.13289; 28.5 by 21.656 in from post
+
+    to post is 35.795: 0.15700. Screws have none; front alone is not braced: the joints'.
+    """
+    assert plays(BOLTED) == pytest.approx([0.13289, 0.15700], rel=1e-4)
+    assert plays(BRACED) == [0, 0]
+    without_back = BOLTED.replace("      - {face: back, bay: 1, kind: x, member: 2x4}\n", "")
+    assert plays(without_back) == pytest.approx([0.67676, 0.15700], rel=1e-4)
+
+
+def test_play_of_bolts_in_joints():
+    """Two of them 4 in apart: 2/16/4·21.656 = 0.67676 in along, nothing across; one bolt, nails or an unknown joint: nothing."""
+    assert plays(RACK) == pytest.approx([0.67676, 0], rel=1e-4)
+    assert plays(RACK.replace("count: 2, spread: 4 in", "count: 1")) == [0, 0]
+    nails = RACK.replace(
+        "kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2", "kind: nail, nail: 0.162 in x 3.5 in, count: 4"
+    )
+    assert plays(nails) == [0, 0]
+    a, b = RACK.index("  - rack: r\n"), RACK.index("  - {rack: r, where: joist")
+    assert plays(RACK[:a] + RACK[b:]) == [0, 0]
+
+
+def test_play_of_bolts_in_knees():
+    """Legs of 12 and 10 in, one bolt at either end, and one bolt alone between beam and post: 2 √2/16/10·21.656 = 0.38284 in."""
+    knees = "".join(
+        f"      - {{face: {face}, bay: 1, kind: knee, leg: {leg} in, member: 2x4}}\n"
+        for face, leg in (("front", 12), ("back", 10))
+    )
+    a, b = BOLTED.index("      - {face: front"), BOLTED.index("vessels:")
+    text = BOLTED[:a] + knees + BOLTED[b:]
+    one = text.replace("count: 2, spread: 4 in", "count: 1")
+    assert plays(one) == pytest.approx([0.38284, 0], rel=1e-4)
+    assert plays(
+        one.replace(
+            "kind: through-bolt, diameter: 0.5 in, length: 6 in}}", "kind: lag screw, diameter: 0.5 in, length: 4 in}}"
+        )
+    ) == [0, 0]
+    assert plays(text) == pytest.approx([0.67676, 0], rel=1e-4)  # the joints', as if there were no knees
+
+
+def test_play_adds_up_over_storeys():
+    """TIERS without braces, along: bolts 4 in apart let 34 in above lean by 2/16/4·34 = 1.0625 in more: 1.7393 in at the top."""
+    a, b = TIERS.index("    braces:"), TIERS.index("    panels:")
+    text = TIERS[:a] + TIERS[b:]
+    joint = "  - {rack: r, where: brace to post, fasteners: {kind: lag screw, diameter: 0.375 in, length: 4 in}}\n"
+    case = plain(text.replace(joint, ""))
+    case.force = SimpleNamespace(sways=2.5)
+    assert [play(case, "along", storey) / INCH for storey in (1, 2)] == pytest.approx([0.67676, 1.0625], rel=1e-4)
+    acts = still(points=3)
+    assert sway(case, acts, "along", 1).real / INCH == pytest.approx(0.67676, rel=1e-4)
+    assert sway(case, acts, "along", 2).real / INCH == pytest.approx(1.73926, rel=1e-4)
+    assert storey_drift(case, acts, "along", 2).real / INCH == pytest.approx(1.0625, rel=1e-4)
+
+
+def still(points, **more):
+    """Actions of a frame that does not move."""
+    zero = np.zeros((points, 3, 1))
+    told = {
+        "name": "r",
+        "cases": (SimpleNamespace(words="a combination"),) * 3,
+        "pick": lambda *_, **__: np.array([0]),
+        "moved": lambda tier: zero,
+        "between": lambda low, high: zero,
+        "push_words": lambda number: f"case {number}",
+        "periods": (0.3, 0.2),
+        "stays": lambda way: True,
+        "stays_upright": lambda way: True,
+    }
+    return SimpleNamespace(**(told | more))
+
+
+def test_sway_is_the_largest_times_what_the_force_was_lessened_by():
+    """R 2.5; −6 mm along and 4 mm across are the largest of the cases asked for: 2.5·6 + 3 = 18 mm; 2.5·4 = 10 mm."""
+    moved = np.array([[[90, 5, -6], [80, 4, 1], [70, 0, 0]], [[-95, 2, 3], [-85, -3, 2], [75, 0, 0]]]) * MM
+    acts = still(2, pick=lambda *_, **__: np.array([1, 2]))
+    case = SimpleNamespace(force=SimpleNamespace(sways=2.5))
+    along = _largest(case, acts, "along", moved, "", "", 0.003)
+    assert (along.real, along.elastic) == (pytest.approx(0.018), pytest.approx(0.006))
+    assert along.lines[0].inputs["play"].value == 0.003
+    assert "case 2" in along.lines[0].note
+    assert [value.name for value in along.values] and not _largest(case, acts, "across", moved, "", "", 0.0).values
+    assert _largest(case, acts, "across", moved, "", "", 0.0).real == pytest.approx(0.010)
+
+
+def test_stability_coefficient():
+    """ASCE 7-16 (12.8-16): 20 kN·12 mm/(3 kN·0.55 m) = 0.1455."""
+    assert float(stability_coefficient(20e3, 0.012, 3e3, 0.55)) == pytest.approx(0.14545, rel=1e-4)
+
+
+def tall(vertical=None, **more):
+    """Two storeys, 0.5 and 1.0 m high, that sway 8 and 30 mm along and 12 and 10 mm across, elastic."""
+    moves = {1: (8, 12), 2: (30, 10)}
+
+    def at(tier):
+        return np.array([[[moves[tier][0]], [moves[tier][1]], [0.0]]]) * MM
+
+    acts = still(1, moved=at, between=lambda low, high: at(2) if (low, high) == (0.5, 1.5) else None)
+    told = {
+        "name": "r",
+        "rack": SimpleNamespace(decks=(0.5, 1.5), bays=1, braces=(), panels=(), braced=lambda way: True),
+        "weight": SimpleNamespace(storey=lambda number: ((0.0, 0.5), (0.5, 1.5))[number - 1], beam_centre=0.5),
+        "parts": SimpleNamespace(deck_material="plywood"),
+        "joints": {},
+        "force": SimpleNamespace(sways=2.0, horizontal=3e3, steps=(), values=(), basis="", coefficient=0.3),
+        "body": SimpleNamespace(weight=20e3),
+        "vertical": Vertical(0.2, "S_DS", 0.8, "", ""),
+        "frame": None,
+        "across": 0.8,
+        "bay_length": 1.0,
+        "acts": lambda way: acts,
+        "without_frame": lambda way: "no frame",
+    }
+    told["rack"].bay_length = 1.0
+    return SimpleNamespace(**(told | more)), acts
+
+
+def test_drift_of_the_worst_storey():
+    """Along 2·8/500 = 0.032 below and 2·30/1000 = 0.060 above: the upper one, 60 mm of 0.020·1000 (ASCE 7-16 Table 12.12-1).
+
+    Across 24/500 = 0.048 and 20/1000 = 0.020: the lower one, 24 mm of 10.
+    """
+    case, _ = tall()
+    along, across = (drift(case, way)[0] for way in ("along", "across"))
+    assert (along.demand, along.capacity) == (pytest.approx(0.060), pytest.approx(0.020))
+    assert (across.demand, across.capacity) == (pytest.approx(0.024), pytest.approx(0.010))
+    assert along.details["natural period"] == "0.30 s"
+    assert across.details["natural period"] == "0.20 s"
+
+
+def test_the_weight_that_leans():
+    """(1.2 + 0.16)·20 kN = 27.2 kN; along 27.2·30 mm/(3 kN·1 m) = 0.272, of 0.10; across 27.2·12/(3·500 mm) = 0.2176."""
+    case, _ = tall()
+    along, across = (drift(case, way)[1] for way in ("along", "across"))
+    assert (along.demand, along.capacity) == (pytest.approx(0.272), 0.10)
+    assert across.demand == pytest.approx(0.2176)
+
+
+def test_the_farthest_of_both_directions():
+    """The deck of tier 2 moves 30 mm along and 10 across: 60 mm; that of tier 1 8 and 12: 24 mm. None where one gives way."""
+    case, acts = tall()
+    assert farthest(case, 2)[0].real == pytest.approx(0.060)
+    assert farthest(case, 1)[0].real == pytest.approx(0.024)
+    acts.stays = lambda way: way == "along"
+    assert farthest(case, 1)[0] is None
+    assert "across" in farthest(case, 1)[1]
+    case.acts = lambda way: None
+    assert farthest(case, 1) == (None, "no frame")
+
+
+def skewed(front, back):
+    """Stations 1.0, 1.5 and 2.5 m along of a deck 0.8 m wide; (along, across) of each in mm, in one case beside one not asked for."""
+    points = np.array([[x, y, 0.5] for x in (1.0, 1.5, 2.5) for y in (0.0, 0.8)])
+    both = np.stack([np.array(front), np.array(back)], axis=1) * MM  # stations, sides, ways
+    moved = np.zeros((6, 3, 2))
+    moved[:, :2, 1] = both.reshape(6, 2)
+    moved[:, :, 0] = np.arange(18).reshape(6, 3)
+    frame = SimpleNamespace(decks={("r", 1): ((0, 1), (2, 3), (4, 5))}, topology=SimpleNamespace(points=points))
+    return SimpleNamespace(name="r", frame=frame, moved=lambda tier: moved)
+
+
+def test_how_skew_a_deck_becomes():
+    """First field: across, the mean goes from 2 to 7 mm over 500: 0.010; along, back less front, (3 − 1 + 5 − 1)/2 = 3 over
+
+    800 mm: 0.00375; together 0.01375. Second: from 7 to 3 over 1000: −0.004; (5 − 1 + 9 − 1)/2 = 6 over 800: 0.0075.
+    """
+    acts = skewed([(1, 1), (1, 6), (1, 4)], [(3, 3), (5, 8), (9, 2)])
+    assert _skew(acts, 1, np.array([1])) == pytest.approx(0.01375)
+
+
+def test_a_deck_that_turns_as_a_whole_is_not_skew():
+    """By 0.002 rad: across grows by 2 mm/m along, along falls by 1.6 mm from front to back."""
+    acts = skewed([(0, 0), (0, 1), (0, 3)], [(-1.6, 0), (-1.6, 1), (-1.6, 3)])
+    assert _skew(acts, 1, np.array([1])) == pytest.approx(0.0, abs=1e-12)
