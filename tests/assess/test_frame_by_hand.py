@@ -12,7 +12,9 @@ from brimfast.assess.frame.analyse import Framed
 from brimfast.assess.frame.build import build
 from brimfast.assess.frame.cases import LoadCase, load_cases
 from brimfast.assess.frame.envelope import envelope
+from brimfast.assess.frame.feet import foot_by_frame
 from brimfast.assess.frame.gussets import gusset_ends, gusset_height
+from brimfast.assess.frame.lines import compared, total
 from brimfast.assess.frame.model import Element, Masses, NoFrameError
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.places import merged
@@ -601,3 +603,161 @@ def test_masses_pushed_and_moved():
     movements = np.zeros((12, 2))
     movements[[0, 4, 6], 0], movements[[1, 7], 1] = (0.1, 0.01, 0.3), (0.2, 0.4)
     assert masses.moved(movements) == pytest.approx(np.array([[0.1, 0.2], [0.12, 0.2], [0.3, 0.4]]))
+
+
+def beside_a_post(one_piece):
+    """Joints of the second post's front: a beam 0.5 m long ends there from the left, one of 0.8 m from the right."""
+    points = np.array([[1.5, 0, 0.6], [1.0, 0, 0.6], [1.5, 0, 0.6], [2.3, 0, 0.6], [5.0, 0, 0.6]])
+    ends = np.array([[0, 2], [1, 2], [2, 3], [3, 4]])
+    up = np.array([0.0, 0, 1])
+    compatibility = [elements.link_compatibility()]
+    for i, j in ends[1:]:
+        L, axes = elements.local_axes(points[i], points[j], up)
+        compatibility.append(elements.member_compatibility(float(L), axes))
+    forces = np.array([[-170.0, 14, -31, 3, 9, 2], [100, 0, 0, 20, 0, 5], [-60, 0, 8, 4, 0, 0], [9e9] * 6])
+    kinds = {"joint": [0], "beam": [1, 2, 3]}
+    return acting(
+        result=SimpleNamespace(by_weight=forces / 2, forces=forces[:, :, None]),
+        topology=Topology(points, ends, np.array(compatibility), np.zeros((5, 6), dtype=bool)),
+        elements=[Element("joint", "r", "front", 1, 1), *[Element("beam", "r", "front", 1, at) for at in (0, 1, 1)]],
+        of=lambda kind, rack: np.array(kinds[kind]),
+        one_piece={"r": one_piece},
+        decks={("r", 1): (), ("s", 1): ()},
+    ).joints
+
+
+def test_what_a_joint_gives_each_of_two_beams():
+    """Left beam's end: 100 along, −5/0.5 = −10 across, 20/0.5 = 40 up, −20 N·m. Right beam's: 60, 0, −12/0.8 = −15, −8 N·m.
+
+    The link gives 170, −14, 31; the rest, 10, −4, 6, is fastened there besides: half of it to either.
+    """
+    found = beside_a_post(one_piece=False)
+    assert found.where == ("front post 2, beam from the left", "front post 2, beam from the right")
+    wanted = {"H": [105, 65], "P": [-12, -2], "V": [43, -12], "M": [-20, -8]}
+    for name, values in wanted.items():
+        assert found.total[name][:, 0] == pytest.approx(values)
+        assert found.by_weight[name] == pytest.approx(np.array(values) / 2)
+
+
+def test_what_a_joint_gives_a_beam_in_one_piece():
+    """All of the link's: 170, −14, 31; −9 N·m about Y, which is 9 counter-clockwise seen from the front."""
+    found = beside_a_post(one_piece=True)
+    assert found.where == ("front post 2",)
+    assert [found.total[name][0, 0] for name in "HPVM"] == pytest.approx([170, -14, 31, 9])
+
+
+def parts(kind, forces, axes=STRAIGHT, number=1, **frame):
+    """Actions of one element of a kind, 0.5 m long."""
+    forces = np.array([forces], dtype=float)
+    return acting(
+        axes,
+        result=SimpleNamespace(by_weight=forces, forces=forces[:, :, None]),
+        elements=[Element(kind, "r", "back", 3, number)],
+        of=lambda *kinds, rack: np.arange(1),
+        lengths=np.array([0.5]),
+        **frame,
+    )
+
+
+def test_what_is_read_off_members():
+    """Pull −900 N; end moments 30 and −10 along, −6 and 18 across: shear √(20² + 12²)/0.5 = 46.65 N; upright 20/0.5 = 40 N."""
+    forces = [-900, 1, 30, -10, -6, 18]
+    posts, beams = parts("post", forces).posts, parts("beam", forces).beams
+    assert {name: float(value[0, 0]) for name, value in posts.total.items()} == pytest.approx(
+        {"P": 900, "M_along": 30, "M_across": 18, "V": 46.648}, rel=1e-4
+    )
+    assert {name: float(value[0, 0]) for name, value in beams.total.items()} == pytest.approx(
+        {"N": -900, "M_up": 30, "M_side": 18, "V": 40}
+    )
+    assert (posts.where, beams.where) == (("back post 2",), ("back beam, bay 2",))
+    joists = parts("joist", forces, joist_counts=np.array([3])).joists
+    assert (float(joists.total["N"][0, 0]), joists.where) == (-300, ("joist at place 2",))
+
+
+def test_what_is_read_off_feet_ties_and_corners():
+    """30 and 40 N sideways are 50; of a row of ties that stand for three each takes a third."""
+    feet = parts("foot", [30, 40, 700, 0, 0, 0]).feet
+    assert {name: float(value[0, 0]) for name, value in feet.total.items()} == {"N": 700, "H": 50}
+    ties = parts("tie", [2, -3, 6, 0, 0, 0]).ties  # √(4 + 9 + 36) = 7
+    assert ties.total["across"][0, 0] == pytest.approx(7 / 3)
+    assert ties.total["along"][0, 0] == pytest.approx(7 / 3)
+    assert parts("corner", [2, -3, 6, 0, 0, 0]).corner.total["R"][0, 0] == pytest.approx(7)
+    join = parts("join", [2, -3, 6, 0, 0, 0], TURNED, decks={("r", 1): (), ("r", 2): ()}).join
+    assert [float(join.total[name][0, 0]) for name in "HPV"] == [-3, 2, 6]
+    assert join.where == ("post 2, tier 3",)
+
+
+def test_slope_of_a_bar():
+    """3 m along, 2 m across and 6 m up: √13/7."""
+    topology = SimpleNamespace(ends=np.array([[0, 1], [1, 2]]), points=np.array([[1.0, 1, 1], [4, 3, 7], [4, 3, 9]]))
+    bars = [Element("brace", "r", "front", 1, 0), Element("brace", "r", "front", 1, 4)]
+    acts = acting(topology=topology, elements=bars, of=lambda kind, rack: np.arange(2))
+    assert acts.slope("brace", 0) == pytest.approx(13**0.5 / 7)
+    assert acts.slope("brace", 4) == 0
+
+
+def test_how_a_tiers_beams_move():
+    """In a run that turns along is Y, across X."""
+    u = np.arange(24.0).reshape(24, 1)
+    acts = acting(TURNED, result=SimpleNamespace(movements=u), decks={("r", 1): ((0, 2), (3, 1))})
+    assert acts.moved(1)[:, :, 0].tolist() == [[1, 0, 2], [13, 12, 14], [19, 18, 20], [7, 6, 8]]
+
+
+def test_which_cases_are_picked():
+    cases = [
+        case("down", 0, 1),
+        case("down", 1, 1),
+        case("up", 0, -1, feet="held down"),
+        case("strength down", 0, 1, feet="kept from slipping"),
+        case("down", 0, -1),
+    ]
+    whole = np.ones(5)
+    result = SimpleNamespace(
+        stable=np.array([1, 1, 1, 1, 0], dtype=bool), part=whole, slides=whole < 0, movements=np.zeros((6, 5))
+    )
+    acts = acting(cases=cases, result=result)
+    assert acts.pick(None).tolist() == [0, 1, 2, 3]
+    assert acts.pick("along").tolist() == [0, 2, 3]
+    assert acts.pick("along", "down", "up").tolist() == [0, 2]
+    assert acts.pick(None, feet=("held down", "kept from slipping")).tolist() == [2, 3]
+    assert acts.pick(None, "down", feet=("loose",)).tolist() == [0, 1]
+    assert acts.pick_balanced("down").tolist() == [1]  # along, the push to the left gives way
+    assert acts.stays_upright("along")
+    assert acting(result=result).pick_balanced("down").tolist() == []
+
+
+def test_a_foots_share_for_its_anchors():
+    """Uplift of 300 N at the second foot, on two anchors 150 each; sideways 80/2; where no foot lifts none."""
+    feet = SimpleNamespace(
+        total={"N": np.array([[-9e9, 500, 20], [0, -300, 90]]), "H": np.array([[9e9, 40, 80], [0, 10, 15]])},
+        where=("first", "second"),
+    )
+    acts = SimpleNamespace(
+        pick=lambda way, *levels: np.array([1, 2]),
+        feet=feet,
+        push_words=lambda number: f"case {number}",
+        cases=(case(),) * 3,
+    )
+    pull, line = foot_by_frame(acts, "N", "along", 2)
+    assert (pull, line.result.value, line.inputs["N_foot"].value) == (150, 150, -300)
+    assert line.note.startswith("second, case 1")
+    assert foot_by_frame(acts, "H", "along", 2)[0] == 40
+    feet.total["N"] = -feet.total["N"]
+    feet.total["N"][1] = feet.total["N"][0] = 7.0
+    assert foot_by_frame(acts, "N", "along", 2)[0] == 0
+
+
+def test_a_force_by_its_parts():
+    """0.9 of 200 N by the weight; 230 in all: 50 by the push."""
+    acting_there = Acting({"N": np.array([1.0, 200])}, {"N": np.array([[0.0, 0], [0, 230]])}, ("here", "there"))
+    acts = SimpleNamespace(cases=(case(), case()), push_words=lambda number: f"case {number}")
+    line = total("N", acting_there, acts, 1, 1)
+    assert {name: one.value for name, one in line.inputs.items()} == pytest.approx({"v": 0.9, "N_D": 200, "N_E": 50})
+    assert line.result.value == 230
+
+
+def test_the_frame_beside_plain_statics():
+    """150 N to 100; all of the push 148 N there: 150 is more than 1.01 times that (149.48), 149 is not."""
+    assert compared(149.0, 100.0, 148.0) == {"by the frame": "1.49 times plain statics"}
+    assert "more than stiffness explains" in compared(150.0, 100.0, 148.0)["by the frame"]
+    assert compared(150.0, 0.0, 148.0) == {}

@@ -8,8 +8,13 @@ import pytest
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.pipeline import standing
 from brimfast.assess.sway.amount import _largest, farthest, play, storey_drift, sway
+from brimfast.assess.sway.corner import corner
+from brimfast.assess.sway.deck import deck_shear
 from brimfast.assess.sway.drift import _deck, drift, stability_coefficient
-from brimfast.assess.sway.liner import _skew
+from brimfast.assess.sway.feet import loose_feet
+from brimfast.assess.sway.liner import _skew, liner
+from brimfast.assess.sway.pipes import pipes
+from brimfast.assess.sway.wall import wall
 from brimfast.shared.constants import INCH
 from tests.assess.test_frame_rack import BRACED
 from tests.builders import RACK, TIERS, read
@@ -261,3 +266,126 @@ def test_a_deck_that_turns_as_a_whole_is_not_skew():
     """By 0.002 rad: across grows by 2 mm/m along, along falls by 1.6 mm from front to back."""
     acts = skewed([(0, 0), (0, 1), (0, 3)], [(-1.6, 0), (-1.6, 1), (-1.6, 3)])
     assert _skew(acts, 1, np.array([1])) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_liner_follows_the_worst_deck_and_direction():
+    """Both decks carry beds; 0.01375 elastic at most, times 2: 0.0275 of 0.010."""
+    acts = skewed([(1, 1), (1, 6), (1, 4)], [(3, 3), (5, 8), (9, 2)])
+    acts.frame.decks["r", 2] = acts.frame.decks["r", 1]
+    moved = acts.moved(1)
+    acts.moved = lambda tier: moved * (0.5 if tier == 2 else 1)
+    acts.stays_upright = lambda way: True
+    acts.pick = lambda way, *_, **__: np.array([1]) if way == "along" else np.array([], dtype=int)
+    case, _ = tall(acts=lambda way: acts)
+    beds = [SimpleNamespace(kind="bed", tier=tier) for tier in (2, 1)]
+    (found,) = liner(case, SimpleNamespace(on_rack=lambda name: beds))
+    assert (found.demand, found.capacity) == (pytest.approx(0.0275), pytest.approx(0.010))
+    assert found.steps[-1].inputs["gamma_e"].value == pytest.approx(0.01375)
+    assert liner(case, SimpleNamespace(on_rack=lambda name: [SimpleNamespace(kind="tank", tier=1)])) == []
+
+
+def test_shear_of_a_deck():
+    """Diagonals of 1.25 m over 0.75 m across: (500 + 300)·0.75/1.25 = 480 N; the other field's 2 m: 1200·0.75/2 = 450 N."""
+    forces = np.zeros((5, 6, 3))
+    forces[1:, 0] = [[9e9, 500, 0], [0, -300, 1], [9e9, 0, 900], [0, 0, -300]]
+    acts = still(1, pick=lambda *_: np.array([1, 2]))
+    acts.frame = SimpleNamespace(of=lambda kind, rack: np.arange(1, 5), lengths=np.array([0, 1.25, 1.25, 2.0, 2.0]))
+    acts.result = SimpleNamespace(forces=forces)
+    case, _ = tall(frame=acts, across=0.75)
+    (found,) = deck_shear(case)
+    assert found.demand == pytest.approx(480)
+    assert "case 1" in found.reason
+    forces[1:, 0, 1:] = 700.0
+    forces[1, 0, 1:] += 1e-4  # rounding: less than a millionth
+    assert deck_shear(case)[0].demand == 0
+
+
+def standing_on(N, H, mu=0.3, W=20e3):
+    """The finding of loose feet: loads and sideways holds (N) of each foot, in one case beside one that does not balance."""
+    feet = SimpleNamespace(
+        total={"N": np.array([[-9e9, one] for one in N]), "H": np.array([[9e9, one] for one in H])},
+        where=tuple(f"foot {at}" for at in range(len(N))),
+    )
+    acts = still(1, feet=feet, pick_balanced=lambda *_: np.array([1]))
+    friction = SimpleNamespace(low=mu, foot="wood", on="stone", value=None)
+    case, _ = tall(frame=acts, parts=SimpleNamespace(friction=friction))
+    case.rack.feet = SimpleNamespace(anchored=False)
+    case.body.weight = W
+    (found,) = loose_feet(case)
+    return found
+
+
+def test_loose_feet_by_friction():
+    """0.3·2000 = 600 N against 300, 0.3·100 = 30 against 60 (the worst), 0.3·900 = 270 against 400."""
+    found = standing_on([2000, 100, 900], [300, 60, 400])
+    assert (found.demand, found.capacity, found.reason) == (60, pytest.approx(30), "")
+
+
+def test_feet_that_nothing_holds():
+    """Two lift: nothing holds them against 20 and 25 N; the one that is pushed more counts."""
+    found = standing_on([2000, -50, 0], [300, 20, 25])
+    assert (found.demand, found.capacity) == (25, 0)
+    assert found.reason.startswith("2 of 3 feet")
+    least = standing_on([2000, 0.02, 0.021], [300, 0, 0])  # a millionth of the weight is none
+    assert least.reason.startswith("1 of 3 feet")
+
+
+def test_a_foot_that_lifts_and_is_not_pushed_is_not_the_worst():
+    """0.02 N, a millionth of 20 kN, is no push."""
+    found = standing_on([2000, 0, 0], [300, 0.02, 0])
+    assert (found.demand, found.capacity) == (300, pytest.approx(600))
+
+
+def test_the_wall_beside():
+    """The upper deck moves 60 mm, the wall is 50 mm off."""
+    case, _ = tall()
+    case.rack.wall_gap = 0.05
+    (found,) = wall(case)
+    assert (found.demand, found.capacity) == (pytest.approx(0.060), 0.05)
+    case.rack.wall_gap = None
+    assert wall(case) == []
+
+
+def test_pipes_between_what_moves():
+    """Deck 1 moves 24 mm, deck 2 60 mm. Between both 84 mm; to the floor or a drain that of one; on one deck nothing."""
+    case, _ = tall()
+    vessels = [
+        SimpleNamespace(name=name, on=on, tier=tier)
+        for name, on, tier in (
+            ("bed", "r", 1),
+            ("other", "r", 1),
+            ("trays", "r", 2),
+            ("tank", "floor", 1),
+            ("sump", "floor", 1),
+        )
+    ]
+    links = [
+        ("tank", "bed"),
+        ("bed", "trays"),
+        ("trays", "drain"),
+        ("bed", "other"),
+        ("tank", "sump"),
+        ("tank", "drain"),
+    ]
+    pumps = [SimpleNamespace(name=f"{a} {b}", source=a, receiver=b, slack=0.05) for a, b in links]
+    found = pipes([case], SimpleNamespace(vessels=vessels, pumps=pumps, pipes=()))
+    assert {one.id.removeprefix("sway/pipe/"): (round(one.demand, 9), one.capacity) for one in found} == {
+        "tank bed": (0.024, 0.05),
+        "bed trays": (0.084, 0.05),
+        "trays drain": (0.060, 0.05),
+    }
+
+
+def test_bolts_at_a_corner():
+    """The largest of both posts in the cases that balance."""
+    acts = still(
+        1,
+        pick=lambda *_: np.array([1, 2]),
+        corner=SimpleNamespace(total={"R": np.array([[9e9, 70, 20], [9e9, 30, 90]])}),
+    )
+    case, _ = tall(frame=acts)
+    case.rack.turns_from = SimpleNamespace(rack="s")
+    (found,) = corner(case)
+    assert (found.verdict, found.demand) == ("not assessed", 90)
+    case.rack.turns_from = None
+    assert corner(case) == []
