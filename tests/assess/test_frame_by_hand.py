@@ -8,19 +8,23 @@ import pytest
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.frame import elements
 from brimfast.assess.frame.actions import Acting, RackActions
-from brimfast.assess.frame.analyse import Framed
+from brimfast.assess.frame.analyse import Framed, _stiffness, _variants
 from brimfast.assess.frame.build import build
+from brimfast.assess.frame.builder import Builder
 from brimfast.assess.frame.cases import LoadCase, load_cases
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.frame.feet import foot_by_frame
 from brimfast.assess.frame.gussets import gusset_ends, gusset_height
 from brimfast.assess.frame.lines import compared, total
+from brimfast.assess.frame.mechanism import mechanism
 from brimfast.assess.frame.model import Element, Masses, NoFrameError
 from brimfast.assess.frame.period import natural_periods
 from brimfast.assess.frame.places import merged
+from brimfast.assess.frame.states import Cases, _as_friction_lets, _asking
+from brimfast.assess.frame.tier import hats, spread_mass
 from brimfast.assess.frame.topology import GROUND, Topology
 from brimfast.assess.pipeline import in_frames, standing
-from brimfast.shared.constants import INCH
+from brimfast.shared.constants import INCH, POUND_FORCE
 from tests.assess.test_frame_rack import CORNER
 from tests.builders import GUSSETED, JOINED, RACK, TIERS, read
 
@@ -761,3 +765,162 @@ def test_the_frame_beside_plain_statics():
     assert compared(149.0, 100.0, 148.0) == {"by the frame": "1.49 times plain statics"}
     assert "more than stiffness explains" in compared(150.0, 100.0, 148.0)["by the frame"]
     assert compared(150.0, 0.0, 148.0) == {}
+
+
+def test_what_posts_weigh_at_their_points():
+    """TIERS: six 4x4 of 84 in, 62.4·0.5/(1 + 0.5·0.27)·1.3 = 35.74 lb/ft³: 21.28 lb a post, each stretch half at either end.
+
+    In front 9.656 of 84 in below the knee: 1.223 lb at the foot, 21.28·(9.656 + 12)/168 = 2.743 lb above it; nothing turns.
+    """
+    frame = framed(TIERS)
+    masses = frame.masses
+    for point, pounds in zip(frame.posts["r", 1, "front"], (1.223, 2.743), strict=False):
+        (at,) = np.flatnonzero(masses.points == point)
+        assert masses.weights[at] / POUND_FORCE == pytest.approx(pounds, rel=1e-3)
+        assert masses.pushed[at, :3, :2] == pytest.approx(masses.weights[at] * np.eye(3)[:, :2])
+        assert masses.pushed[at, 3:] == pytest.approx(0.0, abs=1e-9)
+
+
+def test_what_posts_weigh_above_their_points():
+    """RACK: 25.281 in long, points at 0 and 21.656 in: half of 6.405 lb at either; its middle 1.8125 in above theirs turns."""
+    frame = framed(RACK)
+    (at,) = np.flatnonzero(frame.masses.points == frame.posts["r", 1, "back"][0])
+    weight = frame.masses.weights[at]
+    assert weight / POUND_FORCE == pytest.approx(3.2024, rel=1e-3)
+    turn = weight * 1.8125 * INCH
+    assert frame.masses.pushed[at, 3:, 0] == pytest.approx([0, turn, 0], abs=1e-9)
+    assert frame.masses.pushed[at, 3:, 1] == pytest.approx([-turn, 0, 0], abs=1e-9)
+
+
+def loads_on(stations, share):
+    builder, points = Builder(), [(2 * at, 2 * at + 1) for at in range(len(stations))]
+    spread_mass(builder, SimpleNamespace(name="r", across=0.8), STRAIGHT, stations, points, 100.0, 0.2, np.array(share))
+    return {point: (weight, moved) for _, point, weight, moved in builder.loads}
+
+
+def test_a_mass_spread_over_a_deck():
+    """100 N 0.2 m above beams 0.8 m apart, 40 and 60 N at 1.0 and 2.0 m: their middle at 1.6 m, Σ share x² = 0.4·0.36 + 0.6·0.16 =
+
+    0.24. Along, 20 N·0.2·0.6/0.24 = 10 N up on either beam at the left, 30·0.2·0.4/0.24 = 10 down at the right: 20 N·m. Across
+    40·0.2/0.8 = 10 N up in front and down behind, 15 at the right: 20 N·m.
+    """
+    found = loads_on([1.0, 1.5, 2.0], [0.4, 0.0, 0.6])
+    assert set(found) == {0, 1, 4, 5}
+    for point, weight, along, across in ((0, 20, 10, 10), (1, 20, 10, -10), (4, 30, -10, 15), (5, 30, -10, -15)):
+        assert found[point][0] == pytest.approx(weight)
+        assert found[point][1][:, 0] == pytest.approx([weight, 0, along, 0, 0, 0])
+        assert found[point][1][:, 1] == pytest.approx([0, weight, across, 0, 0, 0])
+
+
+def test_a_mass_at_one_place_of_a_deck():
+    """Nothing to spread over: 50 N·0.2 m turn either beam."""
+    found = loads_on([1.0, 2.0], [1.0, 0.0])
+    assert set(found) == {0, 1}
+    assert found[0][1][:, 0] == pytest.approx([50, 0, 0, 0, 10, 0])
+    assert found[1][1][:, 1] == pytest.approx([0, 50, -12.5 * 2, 0, 0, 0])
+
+
+def test_an_even_load_on_stations():
+    """From 0.2 to 1.1 m over 0, 0.4, 1.0, 1.6: 0.2 m about 0.3 (3/4 to the right), 0.6 about 0.7, 0.1 about 1.05 (1/12), of 0.9 m."""
+    wanted = np.array([0.05, 0.15 + 0.3, 0.3 + 0.1 * 11 / 12, 0.1 / 12]) / 0.9
+    assert hats([0.0, 0.4, 1.0, 1.6], 0.2, 1.1) == pytest.approx(wanted)
+
+
+def moves(along=((0, 0, 0), (0, 0, 0)), across=(0, 0, 0), feet=0.0, lift=0.0, inside=0.0):
+    """Six posts' tops (front and back, lines 0 to 2), the feet, and a point inside."""
+    posts = {
+        ("r", line, side): (2 * at + 6 * line, 2 * at + 6 * line + 1)
+        for line in range(3)
+        for at, side in enumerate(("front", "back"))
+    }
+    n = max(top for _, top in posts.values()) + 2
+    u = np.zeros((n, 6))
+    for (_, line, side), (foot, top) in posts.items():
+        u[top, 0], u[top, 1] = along[side == "back"][line], across[line]
+        u[foot, 1], u[foot, 2] = feet, lift
+    u[n - 1, 2] = inside
+    posts["s", 0, "front"] = (n - 1, n - 1)
+    return SimpleNamespace(places={"r": SimpleNamespace(axes=STRAIGHT)}, posts=posts), u.ravel()
+
+
+@pytest.mark.parametrize(
+    ("movement", "said"),
+    [
+        ({}, "no part of it moves"),
+        ({"across": (2, 2, 2), "feet": 1.1}, "nothing stops its feet from sliding"),
+        ({"across": (2, 2, 2), "feet": 0.9}, "its short ends have nothing"),
+        ({"across": (2, 2, 2), "lift": 0.42}, "it tips over the feet"),
+        ({"across": (2, 2, 2), "lift": 0.38}, "its short ends have nothing"),
+        ({"inside": 2, "across": (0.19,) * 3, "along": ((0.19,) * 3,) * 2}, "a point inside it is held by nothing"),
+        ({"inside": 2, "across": (0.21,) * 3}, "its short ends have nothing"),
+        ({"inside": 2, "along": ((0.21,) * 3,) * 2}, "its long sides have nothing"),
+        ({"along": ((2, 2, 2), (0.62, 0.62, 0.62))}, "its long sides have nothing"),
+        ({"along": ((2, 2, 2), (0.58, 0.58, 0.58)), "across": (1.9,) * 3}, "its front has nothing"),
+        ({"along": ((-0.1,) * 3, (-1, -3, -2)), "across": (1.9,) * 3}, "its back has nothing"),
+        ({"across": (0.62, 0, 2)}, "its short ends have nothing"),
+        ({"across": (0.58, 0, 2)}, "its right end has nothing"),
+        ({"across": (-2, 0, 0.58)}, "its left end has nothing"),
+        ({"across": (2, 0, 0.62)}, "its short ends have nothing"),
+        ({"across": (2, 0, -0.62)}, "it turns in plan"),
+        ({"across": (0.58, 2, 0.4)}, "its middle posts lean"),
+        ({"across": (0.4, 2, 0.62)}, "its right end has nothing"),
+    ],
+)
+def test_how_a_rack_gives_way(movement, said):
+    """Shares of the largest movement, 2: feet half of the tops, lifted a fifth, inside a tenth, one end or side three tenths."""
+    frame, u = moves(**movement)
+    assert mechanism(frame, "r", u).startswith(said)
+
+
+def test_variants_of_the_stiffness():
+    """Only those that the frame has a use for."""
+
+    def variants(kinds, unknown=False):
+        of = lambda *wanted: [kind for kind in kinds if kind in wanted]  # noqa: E731
+        return _variants(SimpleNamespace(of=of, joints_unknown=unknown))
+
+    assert variants(()) == ("",)
+    assert variants(("tie",)) == ("", "ties soft")
+    assert variants(("panel",)) == variants(("brace",)) == ("", "joints turning freely")
+    assert variants((), unknown=True) == ("", "joints soft")
+
+
+def test_stiffness_of_every_case():
+    """Element 0 a joint (as given 6, hinged 1, soft 4), 1 a tie across, 2 one along (6 each): soft ties 6/20 and nothing."""
+    given, hinged, soft = (np.full((3, 8), float(k)) for k in (6, 1, 4))
+    hinged[1:] = soft[1:] = 6.0
+    kinds = {"tie": 1, "tie along": 2}
+    frame = SimpleNamespace(coefficients=given, hinged=hinged, soft=soft, of=lambda kind: np.array([kinds[kind]]))
+    cases = [
+        case(),
+        case("strength down"),
+        case(variant="joints soft"),
+        case(variant="joints turning freely"),
+        case(variant="ties soft"),
+        case("strength up", variant="ties soft"),
+    ]
+    found = _stiffness(frame, tuple(cases))
+    assert found[:, 0] == pytest.approx(np.array([[6, 4, 4, 1, 6, 4], [6, 6, 6, 0.3, 0.3, 0.3], [6, 6, 6, 0, 0, 0]]))
+
+
+def test_what_friction_passes_on():
+    """Pushed by 300 and 400 N on two points: 500 in all, of 400 N for the whole weight: with 0.5 of it 200, at least 0.6 of it 240.
+
+    Under 0.9 of it 360, under 1.5 of it all; where something else holds the rack all of it.
+    """
+    push = np.zeros((12, 4))
+    push[0], push[7], push[2] = 300, 400, 9e9
+    weight, passed = np.array([0.5, 0.9, 1.5, 0.5]), np.array([400, 400, 400, np.inf])
+    coefficients, feet = np.zeros((1, 8, 4)), np.zeros((1, 4))
+    cases, part = _as_friction_lets(Cases(weight, push, coefficients, feet, passed, feet > 0), 0.6)
+    assert part == pytest.approx([0.48, 0.72, 1, 1])
+    assert cases.weight == pytest.approx([0.6, 0.9, 1.5, 0.5])
+    assert cases.push[0] == pytest.approx([144, 216, 300, 300])
+
+
+def test_which_feet_ask_to_change():
+    """All over the least at once, or only the largest; of those alike the first."""
+    values = np.array([[3.0, 1, 0.5], [5, 2, 2], [4, 2, -9]])
+    assert _asking(values, 2.0, True).tolist() == [[True, False, False], [True, False, False], [True, False, False]]
+    assert _asking(values, 0.6, False).tolist() == [[False, False, False], [True, True, True], [False, False, False]]
+    assert not _asking(values, 2.0, False)[:, 1:].any()
