@@ -195,6 +195,15 @@ def test_the_largest_of_each_kind():
     }
 
 
+def ends(frame, kind):
+    """Both ends of the elements of a kind (in), and those elements."""
+    rows = frame.of(kind)
+    return frame.topology.points[frame.topology.ends[rows]] / INCH, [frame.elements[row] for row in rows]
+
+
+BEAMS = 21.65625  # in: below 26 in the deck's 23/32 and half of 7.25
+
+
 def test_where_the_nails_of_a_gusset_are():
     """Leg 14 in, half a post 1.75, half a beam 3.625 in: the nails' middles 1.75 + 0.75 + 10/2 = 7.5 in beside the post, and
 
@@ -230,15 +239,22 @@ def test_stiffness_of_a_gussets_nails():
 
 
 def test_knees_lean_by_half_a_right_angle():
-    """A leg of 12 in from either corner: 12·√2 = 16.97 in long, and up as much as along (a joist's station within 3 cm)."""
+    """A leg of 12 in from either corner: 12·√2 = 16.97 in long, up as much as along, toward the bay's middle."""
     frame = framed(TIERS)
-    knees = frame.of("knee")
-    assert len(knees) == 2
-    assert frame.lengths[knees] / INCH == pytest.approx(16.97, abs=1.2)
-    for knee in knees:
-        i, j = frame.topology.points[frame.topology.ends[knee]]
-        assert (j[2] - i[2]) / INCH == pytest.approx(12, abs=1.2)
-        assert abs(j[0] - i[0]) / INCH == pytest.approx(12, abs=1.2)
+    assert frame.lengths[frame.of("knee")] / INCH == pytest.approx([16.97] * 2, abs=0.01)
+    found, _ = ends(frame, "knee")
+    wanted = [[[0, 0, BEAMS - 12], [12, 0, BEAMS]], [[60, 0, BEAMS - 12], [48, 0, BEAMS]]]
+    assert found == pytest.approx(np.array(wanted))
+
+
+def test_knees_of_a_run_that_turns():
+    """Behind the right end its back is at 120 in, its first post at 28.5, its second 36 in on: 28.5 + 10 and 64.5 − 10."""
+    knee = "braces: [{face: back, bay: 1, kind: knee, leg: 10 in, member: 2x4}, {face: right"
+    frame = framed(CORNER.replace("SIDE", "back").replace("braces: [{face: right", knee))
+    found, who = ends(frame, "knee")
+    assert {one.rack for one in who} == {"s"}
+    wanted = [[[120, 28.5, BEAMS - 10], [120, 38.5, BEAMS]], [[120, 64.5, BEAMS - 10], [120, 54.5, BEAMS]]]
+    assert found == pytest.approx(np.array(wanted))
 
 
 def stiffness(frame, kind, place=0, face=None, tier=None, which="coefficients"):
@@ -380,15 +396,6 @@ def test_a_slender_single_brace_is_only_pulled_and_without_fasteners_gives_only_
     assert list(frame.one_way[[long, short]]) == [True, False]
     assert frame.coefficients[long][0] == pytest.approx(15.26e6, rel=1e-3)
     assert frame.soft[long][0] == pytest.approx(938.5e3, rel=1e-3)
-
-
-def ends(frame, kind):
-    """Both ends of the elements of a kind (in), and those elements."""
-    rows = frame.of(kind)
-    return frame.topology.points[frame.topology.ends[rows]] / INCH, [frame.elements[row] for row in rows]
-
-
-BEAMS = 21.65625  # in: below 26 in the deck's 23/32 and half of 7.25
 
 
 def test_a_run_that_turns_a_corner():
