@@ -931,3 +931,26 @@ def test_which_feet_ask_to_change():
     assert _asking(values, 2.0, True).tolist() == [[True, False, False], [True, False, False], [True, False, False]]
     assert _asking(values, 0.6, False).tolist() == [[False, False, False], [True, True, True], [False, False, False]]
     assert not _asking(values, 2.0, False)[:, 1:].any()
+
+
+def test_stiffness_of_sills():
+    """A 2x6 along the floor from post to post, 60 in: 1.44e6·8.25 lb = 52.84e6 N over 1.524 m: 34.68e6."""
+    feet = "    feet: {anchored: yes, sill: 2x6 douglas fir-larch, bolt: 0.5 in x 7.5 in}\n    beam_runs"
+    frame = framed(RACK.replace("    beam_runs", feet))
+    found, who = ends(frame, "sill")
+    assert [(one.face, one.number) for one in who] == [("front", 0), ("front", 1), ("back", 0), ("back", 1)]
+    wanted = [[[x, y, 0], [x + 60, y, 0]] for y in (0, 28.5) for x in (0, 60)]
+    assert found == pytest.approx(np.array(wanted))
+    for row in frame.of("sill"):
+        assert frame.coefficients[row] == pytest.approx([34.68e6] + [0] * 7, rel=1e-3)
+    assert frame.anchored == {"r": True}
+
+
+def test_a_beam_of_two_plies_on_both_sides_of_its_post():
+    """Twice as stiff as one; the bolts have two shear planes, so they slip and turn half as much: k 69.76 kN·m/rad.
+
+    k L 21262, 3 EI 2·590559: r = 21262/1202380 = 0.017683 as before: everything twice.
+    """
+    one, two = framed(TIERS), framed(TIERS.replace("    beam_runs", "    beam_pairs: shared\n    beam_runs"))
+    assert stiffness(two, "beam") == pytest.approx(2 * stiffness(one, "beam"), rel=1e-6)
+    assert stiffness(two, "joint")[:3] == pytest.approx([27.03e6] * 3, rel=1e-3)
