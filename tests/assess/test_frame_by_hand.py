@@ -15,7 +15,7 @@ from brimfast.assess.frame.cases import LoadCase, load_cases
 from brimfast.assess.frame.envelope import envelope
 from brimfast.assess.frame.feet import foot_by_frame
 from brimfast.assess.frame.gussets import gusset_ends, gusset_height
-from brimfast.assess.frame.lines import compared, total
+from brimfast.assess.frame.lines import compared, said, to_compare, total, worst
 from brimfast.assess.frame.mechanism import mechanism
 from brimfast.assess.frame.model import Element, Masses, NoFrameError
 from brimfast.assess.frame.period import natural_periods
@@ -25,6 +25,7 @@ from brimfast.assess.frame.tier import hats, spread_mass
 from brimfast.assess.frame.topology import GROUND, Topology
 from brimfast.assess.pipeline import in_frames, standing
 from brimfast.shared.constants import INCH, POUND_FORCE
+from brimfast.shared.findings import step
 from tests.assess.test_frame_rack import CORNER
 from tests.builders import GUSSETED, JOINED, RACK, TIERS, read
 
@@ -559,6 +560,7 @@ def test_ties_in_the_period():
         0.10889 * (2 / 1.05) ** 0.5, rel=1e-4
     )
     assert natural_periods(swaying(kinds=("a", "b", "tie along", "tie along")))[0] == pytest.approx(0.15399, rel=1e-4)
+    assert natural_periods(swaying(kinds=("tie along", "tie along"))) == (float("inf"), float("inf"))
 
 
 def test_nothing_that_holds_has_no_period():
@@ -752,10 +754,13 @@ def test_a_foots_share_for_its_anchors():
     pull, line = foot_by_frame(acts, "N", "along", 2)
     assert (pull, line.result.value, line.inputs["N_foot"].value) == (150, 150, -300)
     assert line.note.startswith("second, case 1")
-    assert foot_by_frame(acts, "H", "along", 2)[0] == 40
+    assert (line.symbol, line.expression) == ("T_frame", "-N_foot/n_a")
+    hold, line = foot_by_frame(acts, "H", "along", 2)
+    assert (hold, line.symbol, line.expression, line.inputs["H_foot"].value) == (40, "V_frame", "H_foot/n_a", 80)
     feet.total["N"] = -feet.total["N"]
     feet.total["N"][1] = feet.total["N"][0] = 7.0
-    assert foot_by_frame(acts, "N", "along", 2)[0] == 0
+    none, line = foot_by_frame(acts, "N", "along", 2)
+    assert (none, line.inputs["N_foot"].value) == (0, 0)
 
 
 def test_a_force_by_its_parts():
@@ -770,7 +775,10 @@ def test_a_force_by_its_parts():
 def test_the_frame_beside_plain_statics():
     """150 N to 100; all of the push 148 N there: 150 is more than 1.01 times that (149.48), 149 is not."""
     assert compared(149.0, 100.0, 148.0) == {"by the frame": "1.49 times plain statics"}
-    assert "more than stiffness explains" in compared(150.0, 100.0, 148.0)["by the frame"]
+    more = compared(150.0, 100.0, 148.0)["by the frame"]
+    assert more == "1.50 times plain statics; more than stiffness explains: an engineer should look"
+    assert compared(101.0, 100.0, 100.0) == {"by the frame": "1.01 times plain statics"}
+    assert compared(0.6, 0.5, 1.0) == {"by the frame": "1.20 times plain statics"}
     assert compared(150.0, 0.0, 148.0) == {}
 
 
@@ -954,3 +962,55 @@ def test_a_beam_of_two_plies_on_both_sides_of_its_post():
     one, two = framed(TIERS), framed(TIERS.replace("    beam_runs", "    beam_pairs: shared\n    beam_runs"))
     assert stiffness(two, "beam") == pytest.approx(2 * stiffness(one, "beam"), rel=1e-6)
     assert stiffness(two, "joint")[:3] == pytest.approx([27.03e6] * 3, rel=1e-3)
+
+
+def test_the_first_of_places_alike():
+    """5 less a ten-billionth is 5; endless is no number to take a part of."""
+    first = worst(np.array([[1.0, 5 - 5e-10], [5, 2]]), np.array([3, 8]))
+    assert (first.place, first.column, first.number, first.value) == (0, 1, 8, 5 - 5e-10)
+    endless = worst(np.array([[1e300, 2], [3, np.inf]]), np.array([3, 8]))
+    assert (endless.place, endless.number, endless.value) == (1, 8, np.inf)
+
+
+def test_how_a_case_is_said():
+    acts = acting(
+        cases=[case(), case(feet="held down", variant="ties soft", sign=-1)], result=SimpleNamespace(part=[1.0, 0.75])
+    )
+    assert said(acts, 0) == "pushed to the right; a combination"
+    assert said(acts, 0, "here") == "here, pushed to the right; a combination"
+    share = "by 75% of the push, all it stands without sliding or tipping, at least 0.6 D"
+    assert acts.push_words(1) == f"pushed to the left {share}, feet held down, ties soft"
+    lines = to_compare((step("T", "a", {"a": 1.0}, 1.0), step("V", "a", {"a": 1.0}, 1.0, "", "why")))
+    assert [(line.symbol, line.note) for line in lines] == [("T_s", "to compare only"), ("V_s", "to compare only; why")]
+
+
+def test_the_case_that_says_how_it_gives_way():
+    """The first along that gives way with its feet held, the stiffness as given, at allowable level: there its long sides lean."""
+    frame, leans = moves(along=((2, 2, 2), (2, 2, 2)))
+    _, tips = moves(across=(2, 2, 2), lift=1)
+    cases = [
+        case(sign=-1),
+        case(sign=-1, feet="held down", variant="joints soft"),
+        case("strength down", sign=-1, feet="held down"),
+        case(way=1, feet="held down"),
+        case(feet="held down"),
+        case(sign=-1, feet="held down"),
+    ]
+    result = SimpleNamespace(
+        stable=np.array([0, 0, 0, 0, 1, 0], dtype=bool),
+        part=np.ones(6),
+        slides=np.zeros(6, dtype=bool),
+        movements=np.stack([tips] * 5 + [leans], axis=1),
+    )
+    acts = RackActions("r", frame, tuple(cases), result, (0.1, 0.2))
+    assert acts.gives_way("along").startswith("its long sides")
+    result.stable[5] = True
+    assert acts.gives_way("along") == ""
+
+
+def test_the_push_on_one_of_two_racks():
+    """All that the rack behind weighs pushes it, and nothing on the posts of the one in front."""
+    frame = framed(JOINED)
+    push = frame.pushed("s")
+    assert push[0::6, 0].sum() == pytest.approx(frame.masses.weights[frame.masses.racks == "s"].sum())
+    assert not push[6 * np.array(frame.posts["r", 1, "front"])].any()
