@@ -952,6 +952,10 @@ def test_stiffness_of_sills():
     for row in frame.of("sill"):
         assert frame.coefficients[row] == pytest.approx([34.68e6] + [0] * 7, rel=1e-3)
     assert frame.anchored == {"r": True}
+    # two of 120 in weigh 2·120·8.25/1728·35.74 = 40.95 lb, a sixth at every foot, beside 3.202 lb of its post
+    feet = frame.topology.ends[frame.of("foot"), 0]
+    at_feet = [frame.masses.weights[frame.masses.points == foot].sum() / POUND_FORCE for foot in feet]
+    assert at_feet == pytest.approx([40.95 / 6 + 3.202] * 6, rel=1e-3)
 
 
 def test_a_beam_of_two_plies_on_both_sides_of_its_post():

@@ -148,6 +148,25 @@ def test_play_adds_up_over_storeys():
     assert storey_drift(case, acts, "along", 2).real / INCH == pytest.approx(1.0625, rel=1e-4)
 
 
+def test_play_in_an_upper_storey():
+    """34 in high. Bolted braces, 60 in along: 0.125·68.964/60 = 0.14367 in; 28.5 across: 0.125·44.365/28.5 = 0.19458.
+
+    Bolted knees of 10 in below and 8 in above: 2 √2/16/10·21.656 = 0.38284 and 2 √2/16/8·34 = 0.75130.
+    """
+    bolts = TIERS.replace(
+        "kind: lag screw, diameter: 0.375 in, length: 4 in", "kind: through-bolt, diameter: 0.5 in, length: 6 in"
+    )
+    assert plays(bolts, 2) == pytest.approx([0.14367, 0.19458], rel=1e-4)
+    a, b = bolts.index("      - {face: front, bay: 1, kind: knee"), bolts.index("    panels:")
+    knees = "".join(
+        f"      - {{face: front, bay: 1, storey: {storey}, kind: knee, leg: {leg} in, member: 2x4}}\n"
+        for storey, leg in ((1, 10), (2, 8))
+    )
+    text = (bolts[:a] + knees + bolts[b:]).replace("count: 2, spread: 4 in", "count: 1")
+    assert plays(text, 1) == pytest.approx([0.38284, 0], rel=1e-4)
+    assert plays(text, 2) == pytest.approx([0.75130, 0], rel=1e-4)
+
+
 def still(points, **more):
     """Actions of a frame that does not move."""
     zero = np.zeros((points, 3, 1))
