@@ -13,6 +13,7 @@ from brimfast.assess.sway.corner import corner
 from brimfast.assess.sway.deck import deck_shear
 from brimfast.assess.sway.drift import _deck, drift, stability_coefficient
 from brimfast.assess.sway.feet import loose_feet
+from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.sway.liner import _skew, liner
 from brimfast.assess.sway.pipes import pipes
 from brimfast.assess.sway.wall import wall
@@ -448,3 +449,11 @@ def test_bolts_at_a_corner():
     assert (found.verdict, found.demand) == ("not assessed", 90)
     case.rack.turns_from = None
     assert corner(case) == []
+
+
+def test_what_is_asked_of_sway():
+    case, _ = tall()
+    case.rack.wall_gap, case.rack.turns_from = 0.05, None
+    nothing = SimpleNamespace(on_rack=lambda name: [], vessels=[], pumps=(), pipes=())
+    wanted = ["along", "along/lean", "across", "across/lean", "wall"]
+    assert [one.id.removeprefix("sway/r/") for one in sway_findings([case, case], nothing)] == wanted * 2
