@@ -1018,3 +1018,28 @@ def test_the_push_on_one_of_two_racks():
     push = frame.pushed("s")
     assert push[0::6, 0].sum() == pytest.approx(frame.masses.weights[frame.masses.racks == "s"].sum())
     assert not push[6 * np.array(frame.posts["r", 1, "front"])].any()
+
+
+def test_a_single_tie_is_in_the_middle():
+    tie = "    wall_ties: [{height: 24 in, count: 1, into: stud, diameter: 0.375 in, length: 5 in}]\n    beam_runs"
+    frame = framed(RACK.replace("    beam_runs", tie))
+    assert [(frame.elements[row].number, frame.elements[row].tier) for row in frame.of("tie")] == [(1, 1)]
+    pair = framed(RACK.replace("    beam_runs", tie.replace("count: 1", "count: 2")))
+    assert [(pair.elements[row].number, pair.elements[row].tier) for row in pair.of("tie")] == [(0, 1), (2, 1)]
+
+
+def test_weight_hangs_down_at_its_points():
+    frame = framed(RACK)
+    wanted = np.zeros((len(frame.topology.points), 6))
+    for point, weight in zip(frame.masses.points, frame.masses.weights, strict=True):
+        wanted[point, 2] -= weight
+    assert frame.weight == pytest.approx(wanted.ravel())
+    assert frame.one_piece == {"r": False}
+
+
+def test_a_posts_width_lies_along_the_rack():
+    """A 4x6 is 5.5 in wide: 3.5·5.5³/12 = 48.526 in⁴ along, 5.5·3.5³/12 = 19.651 across: 2.4694 times as stiff."""
+    frame = framed(RACK.replace("post: 4x4", "post: 4x6"))
+    (post, *_), A = frame.of("post"), frame.topology.compatibility
+    assert frame.coefficients[post][2] / frame.coefficients[post][5] == pytest.approx(2.4694, rel=1e-4)
+    assert A[post][2, 3:6] == pytest.approx([0, -1, 0])  # its first turn is about Y: it bends along
