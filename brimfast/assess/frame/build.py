@@ -24,7 +24,6 @@ from brimfast.assess.frame.topology import GROUND, Topology
 from brimfast.assess.joints.stiffness import ULTIMATE, UNKNOWN_SLIP, fastener_slip, joints_unknown, slip_in
 from brimfast.assess.wall_support import counted_tie
 from brimfast.data_tables.loader import factor_si, wood_species
-from brimfast.shared.installation.rack import FACES
 
 Array = NDArray[np.float64]
 MOST_BAYS = 30  # of all tiers and runs: more would take minutes
@@ -171,8 +170,7 @@ def _post_heights(one: RackInput) -> dict[str, list[float]]:
             foot, top = weight.storey(brace.storey)
             if brace.leg >= top - foot - SAME:
                 raise NoFrameError("a knee's leg is as long as its storey is high")
-            for side in SIDES if brace.face in FACES["across"] else (brace.face,):
-                more[side].append(top - brace.leg)
+            more[brace.face].append(top - brace.leg)
     for gusset in rack.gussets:
         more[gusset.face].append(gusset_height(one, gusset))
     return {side: merged(found, fixed) for side, found in more.items()}
