@@ -178,3 +178,11 @@ def test_a_tanks_pan_less_its_walls():
     tank = f"  - {{name: sump, kind: tank, length: 1.2 m, width: 0.8 m, depth: 600 mm, water: 450 mm, {pan}}}\n"
     text = RACKED[: RACKED.index("racks:")] + "vessels:\n" + tank
     assert dry(text).question.network.catches["sump"].margin == pytest.approx(0.240475)
+
+
+@pytest.mark.parametrize("high, past", [(1, 14.961), (2, 8.461)])
+def test_what_a_pan_does_not_hold_runs_on_over_the_floor(high, past):
+    """The bed's return clogs: 24.086 ft³ are pumped, 2.625 find room in it, 21.461 run over into 13 · 6 ft of pan, which holds 6.5 ft³ an inch."""
+    one = run_of(assessed(PANNED.replace("height: 4 in", f"height: {high} in")), "return clogged/pump")
+    assert one.reached / FOOT**3 == pytest.approx(past, abs=0.003)
+    assert {name: after for name, _, after in one.held}["pan under rack r"] / FOOT**3 == pytest.approx(6.5 * high)

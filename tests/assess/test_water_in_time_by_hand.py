@@ -1,0 +1,360 @@
+"""Water in time against numbers worked out by hand: flows of every kind of link, steps, turns, and what a run comes to."""
+
+import math
+
+import numpy as np
+import pytest
+
+from brimfast.assess.network.flows import Flows, gradual
+from brimfast.assess.network.integrate import _balanced, integrate
+from brimfast.assess.network.lanes import lanes
+from brimfast.assess.network.marks import marks
+from brimfast.assess.network.model import (
+    DRAINED,
+    HOUSE,
+    MAINS,
+    OUTSIDE,
+    OVER_RIM,
+    OVER_SILL,
+    PUMPED,
+    RETURNED,
+    ROOM,
+    RUNS,
+    SEWER,
+    SUPPLIED,
+    Event,
+    Link,
+    Network,
+    Node,
+)
+from brimfast.assess.network.rosenbrock import step
+from brimfast.assess.network.runs import run
+from tests.networks import NOTHING_WRONG, floor
+
+near = pytest.approx
+HIGH = Node("high", 2.0, 1.8, 0.5, 1.5)  # water at 1.4 m
+LOW = Node("low", 1.5, 0.6, 0.0, 0.8)  # water at 0.4 m
+WET = Node(ROOM, 20.0, 0.6, is_room=True)  # 30 mm on the floor
+
+
+def flows_of(links, nodes=(HIGH, LOW, WET), t=0.0, full=()):
+    packed = lanes(Network(nodes, tuple(links)), [NOTHING_WRONG])
+    over = np.array([[node.name in full for node in nodes]])
+    q = Flows(packed, packed.running(), over).rates(np.array([t]), packed.starts)[0]
+    return {link.name: float(flow) for link, flow in zip(packed.each[0], q, strict=True)}
+
+
+def test_from_none_to_all():
+    """x² (3 − 2 x): at 0.4 0.16 · 2.2 = 0.352."""
+    assert gradual(np.array([-1.0, 0.0, 0.4, 0.5, 1.0, 7.0])) == near([0.0, 0.0, 0.352, 0.5, 1.0, 1.0])
+
+
+def test_flow_through_pipes():
+    """No length, K 3.2, 30 mm (7.06858e-4 m²). Free end at 0.5: 0.9 m of head: √(19.6133 · 0.9/3.2) = 2.348668 m/s: 1.660175e-3 m³/s;
+    its end 0.1 up, under the 0.4 m of water there: 1.0 m: 1.749979e-3; through a mouth of 0.2 m and 5e-4 m² with 0.05 m over it: weir
+    1.66 · 0.2 · 0.05^1.5 = 3.711873e-3, opening 0.67 · 5e-4 · √(19.6133 · 0.05) = 3.317456e-4. Full from the start it needs no mouth, and
+    runs on below it. None without head, none with the mouth above the water."""
+    wide = {"bore": 0.03, "losses": 3.2, "rim": 9.0, "opening": 9.0}
+    found = flows_of(
+        [
+            Link("free", RUNS, "high", HOUSE, z_in=0.6, z_out=0.5, **wide),
+            Link("under", RUNS, "high", "low", z_in=0.6, z_out=0.1, **wide),
+            Link("mouth", RUNS, "high", HOUSE, z_in=1.35, z_out=0.5, bore=0.03, losses=3.2, rim=0.2, opening=5e-4),
+            Link("siphon", RUNS, "high", HOUSE, z_in=1.35, z_out=0.5, bore=0.03, losses=3.2, siphon=True),
+            Link("no head", RUNS, "low", HOUSE, z_in=0.3, z_out=0.5, **wide),
+            Link("dry", RUNS, "high", HOUSE, z_in=1.45, z_out=0.5, **wide),
+        ]
+    )
+    assert found == near(
+        {
+            "free": 1.660175e-3,
+            "under": 1.749979e-3,
+            "mouth": 3.317456e-4,
+            "siphon": 1.660175e-3,
+            "no head": 0,
+            "dry": 0,
+        },
+        rel=1e-6,
+    )
+
+
+def test_flow_of_pumps():
+    """By flow; 4 mm over the intake of the 10 over which it fades: 0.352 of it. By curve: static 1.4 − 0.4 = 1.0 m, between 0.8 m, 6e-4
+    and 2.0 m, 2e-4: 6e-4 − 4e-4/6 = 5.33333e-4; with its end at 1.6 m 1.2 m: 4.66667e-4; torn 1e-3 whatever the curve."""
+    table = ((2.0, 2e-4), (0.8, 6e-4))
+    found = flows_of(
+        [
+            Link("plain", PUMPED, "low", "high", z_in=0.1, flow=1e-3),
+            Link("fades", PUMPED, "low", "high", z_in=0.396, flow=1e-3),
+            Link("drowned", PUMPED, "low", "high", z_in=0.1, z_out=0.5, flow=1e-3, table=table),
+            Link("high", PUMPED, "low", "high", z_in=0.1, z_out=1.6, flow=1e-3, table=table),
+            Link("torn", PUMPED, "low", ROOM, z_in=0.1, flow=1e-3, table=table, bare=True),
+            Link("dry", PUMPED, "low", "high", z_in=0.41, flow=1e-3),
+        ]
+    )
+    expected = {"plain": 1e-3, "fades": 3.52e-4, "drowned": 5.333333e-4, "high": 4.666667e-4, "torn": 1e-3, "dry": 0}
+    assert found == near(expected, rel=1e-6)
+
+
+@pytest.mark.parametrize(("t", "runs"), [(99.0, 1), (100.0, 0), (101.0, 0)])
+def test_flow_of_supplies(t, runs):
+    """Until 100 s. A float valve 10 mm below its level of the 25 over which it opens: 0.352 of it; at its level none."""
+    found = flows_of(
+        [
+            Link("hose", SUPPLIED, MAINS, "low", z_in=0.3, flow=1e-4, until=100.0),
+            Link("valve", SUPPLIED, MAINS, "low", z_in=0.41, flow=1e-4, until=100.0, float_valve=True),
+            Link("shut", SUPPLIED, MAINS, "low", z_in=0.4, flow=1e-4, until=1e9, float_valve=True),
+        ],
+        t=t,
+    )
+    assert found == near({"hose": 1e-4 * runs, "valve": 3.52e-5 * runs, "shut": 0.0})
+
+
+def test_flow_of_drains_and_doors():
+    """Under 30 mm: weir 1.66 · 0.1 · 0.03^1.5 = 8.625613e-4; opening 0.67 · 1e-3 · √(19.6133 · 0.03) = 5.139380e-4; pipe 4e-4. 10 mm lower
+    the opening has 40 mm over it, and all the floor is wet: 5.934445e-4. Sill at 10 mm, 0.8 m wide: 1.45 · 0.8 · 0.02^1.5 = 3.280975e-3;
+    with 15 mm on the other side 1.16 · √0.02 · 0.015 = 2.460732e-3, and nothing comes back."""
+    hall = Node("hall", 10.0, 0.15, is_room=True)
+    drain = {"rim": 9.0, "opening": 9.0}
+    found = flows_of(
+        [
+            Link("weir", DRAINED, ROOM, SEWER, rim=0.1, opening=9.0),
+            Link("opening", DRAINED, ROOM, SEWER, rim=9.0, opening=1e-3),
+            Link("pipe", DRAINED, ROOM, SEWER, pipe_flow=4e-4, **drain),
+            Link("low", DRAINED, ROOM, SEWER, z_in=-0.01, rim=9.0, opening=1e-3),
+            Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.01, width=0.8),
+            Link("to", OVER_SILL, ROOM, "hall", z_in=0.01, width=0.8),
+            Link("from", OVER_SILL, "hall", ROOM, z_in=0.01, width=0.8),
+        ],
+        (HIGH, LOW, WET, hall),
+    )
+    assert found == near(
+        {
+            "weir": 8.625613e-4,
+            "opening": 5.139380e-4,
+            "pipe": 4e-4,
+            "low": 5.934445e-4,
+            "door": 3.280975e-3,
+            "to": 2.460732e-3,
+            "from": 0.0,
+        },
+        rel=1e-6,
+    )
+
+
+def test_the_last_film_over_a_sunk_drain():
+    """0.4 mm of the 1 mm that a mop takes: 0.352 of what runs under 10.4 mm: 0.67 · 1e-3 · √(19.6133 · 0.0104) = 3.025985e-4: 1.065147e-4."""
+    film = Node(ROOM, 20.0, 0.008, is_room=True)
+    found = flows_of([Link("low", DRAINED, ROOM, SEWER, z_in=-0.01, rim=9.0, opening=1e-3)], (film,))
+    assert found["low"] == near(1.065147e-4, rel=1e-6)
+
+
+def test_what_follows_other_flows():
+    """Of 1e-3 that a pump brings all runs back while the water stands at 1.4 m or more; 6 mm below it the share at 1 − 0.6: 0.352; a rim
+    passes on what comes less what goes, 1e-3 + 1e-4 − 3.52e-4, once the vessel is full."""
+    pump = Link("pump", PUMPED, "low", "high", z_in=0.1, flow=1e-3)
+    hose = Link("hose", SUPPLIED, MAINS, "high", flow=1e-4)
+    over = Link("over", OVER_RIM, "high", ROOM)
+    backs = [Link("back", RETURNED, "high", "low", z_in=z, follows="pump") for z in (1.4, 1.406, 1.41)]
+    found = [flows_of([pump, hose, back, over], full=("high",)) for back in backs]
+    assert [one["back"] for one in found] == near([1e-3, 3.52e-4, 0.0])
+    assert [one["over"] for one in found] == near([1e-4, 7.48e-4, 1.1e-3])
+    assert flows_of([pump, hose, backs[0], over])["over"] == 0.0
+    leak = Link("leak", RUNS, "high", HOUSE, z_in=0.6, z_out=0.5, bore=0.1, rim=9.0, opening=9.0)
+    assert flows_of([hose, leak, over], full=("high",))["over"] == 0.0
+
+
+EVERY = (
+    Link("pipe", RUNS, "high", "low", z_in=0.6, z_out=0.1, bore=0.03, length=2.0, losses=3.2, rim=9.0, opening=9.0),
+    Link("hole", RUNS, "low", ROOM, z_in=0.0, z_out=0.0, bore=0.02, losses=2.6, rim=9.0, opening=9.0),
+    Link("pump", PUMPED, "low", "high", z_in=0.395, z_out=0.5, flow=1e-3, table=((2.0, 2e-4), (0.8, 6e-4))),
+    Link("other", PUMPED, "low", "full", z_in=0.1, flow=7e-4),
+    Link("back", RETURNED, "high", "low", z_in=1.405, follows="pump"),
+    Link("valve", SUPPLIED, MAINS, "low", z_in=0.41, flow=1e-4, float_valve=True),
+    Link("drain", DRAINED, ROOM, SEWER, rim=0.1, opening=9.0),
+    Link("to", OVER_SILL, ROOM, "hall", z_in=0.01, width=0.8),
+    Link("out", RUNS, "full", HOUSE, z_in=0.2, z_out=0.1, bore=0.01, losses=2.6, rim=9.0, opening=9.0),
+    Link("over", OVER_RIM, "full", ROOM),
+)
+
+
+def test_slopes_are_those_of_the_flows():
+    """∂q/∂V of every link by every vessel: from the flows themselves, a little more and a little less water in one after the other.
+
+    In the pores of a fill (porosity 0.4) a level rises 2.5 times as fast. By hand: a weir's slope is 1.5 q/d over the floor's area:
+    1.5 · 8.625613e-4/0.03/20 = 2.156403e-3.
+    """
+    porous = Node("high", 2.0, 0.72, 0.5, 1.5, 0.4, 0.95)
+    nodes = (porous, LOW, Node("full", 1.0, 0.5, 0.0, 0.5), WET, Node("hall", 10.0, 0.15, is_room=True))
+    packed = lanes(Network(nodes, EVERY), [NOTHING_WRONG])
+    flows = Flows(packed, packed.running(), np.array([[False, False, True, False, False]]))
+    t, V = np.zeros(1), packed.starts
+    found = flows.slopes(t, V, flows.rates(t, V))[0]
+    for node in range(5):
+        more, less = V.copy(), V.copy()
+        more[0, node] += 1e-6
+        less[0, node] -= 1e-6
+        expected = (flows.rates(t, more) - flows.rates(t, less))[0] / 2e-6
+        assert found[:, node] == near(expected, rel=2e-3, abs=1e-9), nodes[node].name
+    names = [link.name for link in packed.each[0]]
+    assert found[names.index("drain"), 3] == near(2.156403e-3, rel=1e-4)
+
+
+def emptying():
+    """2 m of water in 1 m², C 0.62, 0.01 m²: √z falls by 0.0062 √(9.80665/2) = 0.01372894 a second."""
+    link = Link("hole", RUNS, "tank", HOUSE, bore=math.sqrt(0.04 / math.pi), losses=1 / 0.62**2, rim=1e3, opening=1e3)
+    packed = lanes(Network((Node("tank", 1.0, 2.0, 0.0, 9.0), floor()), (link,)), [NOTHING_WRONG])
+    return packed, Flows(packed, packed.running(), np.zeros((1, 2), dtype=bool))
+
+
+@pytest.mark.parametrize(("h", "gone", "off"), [(10.0, 0.369465, 2e-5), (40.0, 1.251678, 2e-3)])
+def test_one_step_of_an_emptying_tank(h, gone, off):
+    """2 − (√2 − 0.01372894 t)²: 0.369465 m³ after 10 s, 1.251678 after 40; half way 0.189444 and 0.701233. It knows how far it is off."""
+    packed, flows = emptying()
+    X = np.zeros((1, len(packed.each[0])))
+    q = flows.rates(np.zeros(1), packed.starts)
+    made = step(flows, np.zeros(1), X, np.array([h]), q)
+    assert made.change[0, 0] == near(gone, abs=off)
+    assert abs(made.change[0, 0] - gone) <= made.error[0] <= 50 * off
+    half = {10.0: 0.189444, 40.0: 0.701233}[h]
+    assert made.at(np.array([0]), np.array([0.5]))[0, 0] == near(half, abs=3 * off)
+    assert made.at(np.array([0]), np.array([1.0]))[0, 0] == near(gone, abs=off)
+    for value, expected in ((0, 2.0 - half), (2, half)):  # the tank's height; what has gone through the hole
+        of = made.values(packed, np.array([0]), np.array([value]))
+        assert of(np.array([0.5]))[0] == near(expected, abs=3 * off)
+        assert of(np.array([0.0]))[0] == near((2.0, 0.0)[value // 2])
+
+
+def test_steps_get_four_orders_better():
+    """A step half as long is off by a 32nd (order 4: h⁵)."""
+    off = []
+    for h in (20.0, 10.0):
+        packed, flows = emptying()
+        made = step(flows, np.zeros(1), np.zeros((1, 1)), np.array([h]), flows.rates(np.zeros(1), packed.starts))
+        off.append(abs(made.change[0, 0] - (2.0 - (math.sqrt(2.0) - 0.62 * 0.01 * math.sqrt(9.80665 / 2) * h) ** 2)))
+    assert 16 < off[0] / off[1] < 64
+
+
+LOOP = np.array([[-1.0, 1.0, 0.0], [0.0, -1.0, 1.0], [1.0, 0.0, -1.0]])  # a to b, b to c, c to a
+
+
+@pytest.mark.parametrize("size", [1.0, 1e-9, 1e6])
+def test_a_mean_turn_is_mended_so_that_no_vessel_gains(size):
+    """2.0, 1.9 and 2.2 round a loop must be one x: the least Σ (x − q)²/q² has x = Σ 1/q ÷ Σ 1/q² = 1.480861/0.733620 = 2.018567.
+
+    1.0 and 1.4 would be 1.714286/1.510204 = 1.135135, 19 % less than 1.4: too much. What a supply gives by time stays: with 2.0 given all are 2.0.
+    A link through which nothing went stays so; a supply of 0.1 with nowhere to go cannot be mended.
+    """
+    none = np.zeros(3, dtype=bool)
+    assert _balanced(size * np.array([2.0, 1.9, 2.2]), LOOP, none) / size == near([2.018567] * 3, rel=1e-6)
+    given = np.array([True, False, False])
+    assert _balanced(size * np.array([2.0, 1.9, 2.2]), LOOP, given) / size == near([2.0] * 3, rel=1e-9)
+    there_and_back = np.array([[-1.0, 1.0], [1.0, -1.0]])
+    assert _balanced(size * np.array([1.0, 1.4]), there_and_back, none[:2]) is None
+    idle = np.vstack([there_and_back, [0.0, 1.0]])
+    mended = _balanced(size * np.array([1.0, 1.02, 0.0]), idle, none)
+    assert mended / size == near([1.009802, 1.009802, 0.0], rel=1e-6)
+    assert _balanced(size * np.array([1.0, 1.0, 0.1]), idle, np.array([False, False, True])) is None
+
+
+def through(links, nodes, hours=200.0):
+    packed = lanes(Network(nodes, tuple(links)), [NOTHING_WRONG])
+    trace = integrate(packed, marks(packed, ()), np.array([hours * 3600]))
+    return {link.name: trace.X[0, at] for at, link in enumerate(packed.each[0])}, trace
+
+
+BED = Node("bed", 1.0, 0.1, 1.0, 1.5)
+BELL = Link("bell", RUNS, "bed", HOUSE, False, 1.05, 0.2, 0.03, losses=3.0, siphon=True, starts=1.3)
+
+
+def test_turns_before_a_supply_ends_say_nothing_of_those_after_it():
+    """A siphon empties 0.25 m³ again and again. 0.1 L/s for 5 h are 1.8 m³, 0.02 L/s for 100 h 7.2 m³, however many turns are taken at once."""
+    supplies = [
+        Link("a", SUPPLIED, MAINS, "bed", flow=1e-4, until=5 * 3600.0),
+        Link("b", SUPPLIED, MAINS, "bed", flow=2e-5, until=100 * 3600.0),
+    ]
+    gone, trace = through([BELL, *supplies], (BED, floor()))
+    assert (gone["a"], gone["b"]) == near((1.8, 7.2), rel=1e-9)
+    assert trace.steps < 500
+    # 9.0 came onto 0.1: what has left is whole turns and 0.1 less what stands at the end
+    assert 0.05 <= 9.1 - gone["bell"] <= 0.3 + 1e-6
+
+
+def test_turns_go_on_until_a_drain_backs_up():
+    """Each turn puts 0.25 m³ on the floor. The drain takes 2.5 m³ of them and not a drop more; 7.2 m³ came."""
+    onto = Link("bell", RUNS, "bed", ROOM, False, 1.05, 0.2, 0.03, losses=3.0, siphon=True, starts=1.3)
+    links = [
+        onto,
+        Link("b", SUPPLIED, MAINS, "bed", flow=2e-5, until=100 * 3600.0),
+        Link("drain", DRAINED, ROOM, SEWER, rim=0.3, opening=9.0, takes=2.5),
+    ]
+    gone, trace = through(links, (BED, floor()))
+    assert (gone["b"], gone["drain"]) == near((7.2, 2.5), rel=1e-6)
+    assert trace.V[0, 1] == near(gone["bell"] - 2.5, rel=1e-9)
+
+
+def test_what_a_filling_floor_comes_to():
+    """1 L/s for 600 s onto 20 m²: 1 cm after 200 s, a socket at 22 mm after 440 s, 30 mm deep at 600 s, and there it stays."""
+    hose = Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3, until=600.0)
+    one = run(Network((floor(),), (hose,)), [NOTHING_WRONG], (("socket", 0.022), ("high", 0.031)))[0]
+    assert (one.reached, one.at_once, one.rate, one.lies, one.need) == near((0.6, 0.0, 1e-3, 0.6, 0.6), rel=1e-9)
+    assert (one.depth, one.deepest_at, one.cm_at) == near((0.03, 600.0, 200.0), rel=1e-6)
+    assert dict(one.wets) == near({"socket": 440.0}, rel=1e-6)
+    assert math.isnan(one.dry_at)
+    assert not one.all_at_once
+    assert (one.leaves, one.outside, one.drained) == (0, 0, 0)
+    assert 594.0 - 1e-3 <= one.about_deepest_at <= 600.0
+
+
+def test_what_a_burst_comes_to():
+    """0.5 of 0.54 m³ at once on 20 m²: 25 mm. A drain of 0.5 L/s that nothing else limits: 1 mm is left after (0.5 − 0.02)/5e-4 = 960 s."""
+    vessel = Node("tank", 1.08, 0.54, 0.0, 1.0)
+    drain = Link("drain", DRAINED, ROOM, SEWER, rim=100.0, opening=100.0, pipe_flow=5e-4)
+    burst = Event("e", "k", "s", "t", at_once={"tank": 0.5})
+    marked = (("low", 0.024), ("high", 0.026))
+    one, other = run(Network((vessel, floor()), (drain,)), [burst, NOTHING_WRONG], marked)
+    assert (one.reached, one.at_once, one.depth, one.cm_at, one.dry_at) == near((0.5, 0.5, 0.025, 0.0, 960.0), rel=1e-3)
+    assert one.held == (("tank", near(0.04), near(0.04)),)
+    assert dict(one.wets) == {"low": 0.0}
+    assert one.all_at_once
+    assert one.drained + one.lies == near(0.5)
+    assert one.lies < 0.02
+    assert abs(one.lost) < 1e-12
+    assert (one.paths, one.need, one.need_drained) == ((("at once", 0.5),), 0.5, 0.0)
+    assert (other.reached, other.depth, other.dry_at) == (0, 0, 0)
+    assert dict(other.highest) == near({"tank": 0.5})
+
+
+def test_what_leaves_by_two_doors():
+    """2 m³ at once on 20 m², 0.1 m: over a sill of 20 mm to the outside and one of 40 mm into a hall of 10 m². In the end 0.4 m³ lie here.
+
+    The hall stays below its threshold, so what came into it stays; the rest of 1.6 m³ is outside.
+    """
+    vessel, hall = Node("tank", 2.0, 2.0, 0.0, 2.0), Node("hall", 10.0, 0.0, is_room=True)
+    ways = (
+        Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.02, width=0.9),
+        Link("to", OVER_SILL, ROOM, "hall", z_in=0.04, width=0.5),
+        Link("from", OVER_SILL, "hall", ROOM, z_in=0.04, width=0.5),
+    )
+    one = run(Network((vessel, floor(), hall), ways), [Event("e", "k", "s", "t", at_once={"tank": 2.0})])[0]
+    assert (one.reached, one.depth, one.need) == near((2.0, 0.1, 2.0), rel=1e-6)
+    assert one.lies == near(0.4, abs=0.01)
+    deep = dict(one.next_rooms)["hall"]
+    assert 0.0 < deep < 0.04
+    assert one.outside + 10.0 * deep + one.lies == near(2.0, rel=1e-6)
+    assert one.leaves == near(2.0 - one.lies, rel=1e-6)
+
+
+def test_which_vessels_run_over_and_when():
+    """1e-3 m³/s into 0.1 m³ of room: from 100 s; over into one with 0.05 of room: from 150 s; then onto the floor: 450 of 600 s, 0.45 m³."""
+    nodes = (Node("first", 1.0, 0.9, 0.0, 1.0), Node("second", 0.5, 0.2, 0.0, 0.5), floor())
+    links = (
+        Link("hose", SUPPLIED, MAINS, "first", flow=1e-3, until=600.0),
+        Link("over first", OVER_RIM, "first", "second"),
+        Link("over second", OVER_RIM, "second", ROOM),
+    )
+    one = run(Network(nodes, links), [NOTHING_WRONG])[0]
+    assert [name for name, _ in one.overflows] == ["first", "second"]
+    assert [at for _, at in one.overflows] == near([100.0, 150.0], rel=1e-6)
+    assert one.paths == (("over second", near(0.45, rel=1e-6)),)
+    assert {name: after for name, _, after in one.held} == near({"first": 1.0, "second": 0.25}, rel=1e-9)
