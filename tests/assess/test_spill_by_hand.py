@@ -12,6 +12,7 @@ from brimfast.assess.network.model import (
     OVER_RIM,
     OVER_SILL,
     ROOM,
+    RUNS,
     SEWER,
     SUPPLIED,
     Catch,
@@ -22,8 +23,12 @@ from brimfast.assess.network.model import (
 )
 from brimfast.assess.network.runs import run
 from brimfast.assess.spill.contain import Contained, contained
+from brimfast.assess.spill.drains import drain_capacity
+from brimfast.assess.spill.lines import run_lines
 from brimfast.assess.spill.pans import caught
-from brimfast.shared.constants import INCH
+from brimfast.assess.spill.room import RoomBasin
+from brimfast.shared.constants import FOOT, INCH
+from tests.builders import PANNED, RACK, WEIGHED, assessed, found
 from tests.networks import NOTHING_WRONG, floor
 
 near = pytest.approx
@@ -124,3 +129,132 @@ def test_what_a_pan_has_to_hold():
     assert (one.pan, one.event, one.volume) == ("pan", "all of it", near(0.08, rel=1e-6))
     (one,) = caught(network, [none])
     assert (one.event, one.volume) == ("", 0.0)
+
+
+def step_of(lines, symbol):
+    (one,) = [line for line in lines if line.symbol == symbol]
+    return one.result.value, {name: number.value for name, number in one.inputs.items()}
+
+
+ROOM_30 = RoomBasin(20.0, 0.03, 0.6, drain_capacity([], 0.03))
+
+
+def test_lines_of_many_ways():
+    """Eight hoses of 0.1 to 0.8 L/s for 1000 s: 3.6 m³, the six largest named, 0.2 + 0.1 more; a drain takes 1 L/s, 1.0 of them meanwhile;
+    2.6 m³ were to hold, 20 m² · 30 mm = 0.6 are held. The largest brings 0.8 L/s at first."""
+    hoses = tuple(Link(f"hose {n}", SUPPLIED, MAINS, ROOM, flow=n * 1e-4, until=1000.0) for n in range(1, 9))
+    drain = Link("drain", DRAINED, ROOM, SEWER, rim=1e4, opening=1e4, pipe_flow=1e-3)
+    network = Network((floor(),), (*hoses, drain))
+    lines = run_lines(run(network, [NOTHING_WRONG])[0], network, ROOM_30)
+    came, parts = step_of(lines, "V_came")
+    assert came == near(3.6, rel=1e-6)
+    assert parts == near(
+        {"V_1": 0.8, "V_2": 0.7, "V_3": 0.6, "V_4": 0.5, "V_5": 0.4, "V_6": 0.3, "V_more": 0.3}, rel=1e-6
+    )
+    assert step_of(lines, "V_need") == (near(2.6, rel=1e-3), near({"V_came": 3.6, "V_drained": 1.0}, rel=1e-3))
+    assert step_of(lines, "V_hold") == (near(0.6), near({"A": 20.0, "h_s": 0.03}))
+    assert step_of(lines, "Q_0") == (near(8e-4), near({"Q": 8e-4}))
+    # six and no more: nothing is left over
+    six = Network((floor(),), hoses[:6])
+    assert "V_more" not in step_of(run_lines(run(six, [NOTHING_WRONG])[0], six, ROOM_30), "V_came")[1]
+
+
+def lines_of(link, z=1.4):
+    """Of a vessel with water at 1.4 m, from which all comes by one link."""
+    vessel = Node("v", 2.0, 2.0 * (z - 0.5), 0.5, 2.0)
+    network = Network((vessel, floor(1e6)), (link,))
+    return run_lines(run(network, [NOTHING_WRONG])[0], network, ROOM_30)
+
+
+def test_lines_of_a_pipe():
+    """As in test_water_by_hand: 0.9 m of head, 30 mm of steel, 4 m, K 3.2: f = 0.0326997, V = 1.528047 m/s · 7.068583e-4 m² = 1.080113e-3 m³/s
+    (two passes: within 0.1 %). With 50 mm over its mouth of 0.2 m and 5e-4 m²: min(3.711873e-3, 3.317456e-4)."""
+    pipe = Link("p", RUNS, "v", ROOM, True, 0.6, 0.5, 0.03, 4.0, 3.2, 0.00015, 9.0, 9.0)
+    Q, sizes = step_of(lines_of(pipe), "Q_pipe")
+    assert near(1.080113e-3, rel=1e-3) == Q
+    assert sizes == near(
+        {"A": 7.068583e-4, "g": 9.80665, "H": 0.9, "K": 3.2, "f": 0.0326997, "L": 4.0, "D": 0.03}, rel=2e-3
+    )
+    assert not any(line.symbol == "Q_mouth" for line in lines_of(pipe))
+    narrow = replace(pipe, z_in=1.35, rim=0.2, opening=5e-4)
+    Q, sizes = step_of(lines_of(narrow), "Q_mouth")
+    assert near(3.317456e-4, rel=1e-6) == Q
+    assert sizes == near({"C_w": 1.66, "P": 0.2, "d": 0.05, "C_o": 0.67, "A_m": 5e-4, "g": 9.80665})
+    # as a siphon it is full from the start
+    assert not any(line.symbol == "Q_mouth" for line in lines_of(replace(narrow, siphon=True)))
+
+
+def test_lines_of_a_hole():
+    """No length: Torricelli. 6.4516e-4 m², K 2.601457, 0.9 m: 6.4516e-4 · √(19.6133 · 0.9/2.601457) = 1.680567e-3."""
+    hole = Link("h", RUNS, "v", ROOM, True, 0.5, 0.5, 0.02866083, 0.0, 2.601457, 0.0, 9.0, 9.0)
+    Q, sizes = step_of(lines_of(hole), "Q_pipe")
+    assert near(1.680567e-3, rel=1e-5) == Q
+    assert sizes == near({"A": 6.4516e-4, "g": 9.80665, "H": 0.9, "K": 2.601457}, rel=1e-6)
+
+
+def test_lines_of_a_burst():
+    """1.5 m², gravel 0.25 m deep, water to 0.29: 1.5 · (0.4 · 0.25 + 0.04) = 0.21 m³. Two vessels at once: no such line."""
+    bed, tank = Node("bed", 1.5, 0.21, 0.7, 1.0, 0.4, 0.25), Node("tank", 1.0, 0.5, 0.0, 0.6)
+    network = Network((bed, tank, floor()), ())
+    one, both = run(
+        network, [Event("e", "k", "s", "t", at_once=at_once) for at_once in ({"bed": 0.21}, {"bed": 0.21, "tank": 0.5})]
+    )
+    V, sizes = step_of(run_lines(one, network, ROOM_30), "V")
+    assert near(0.21) == V
+    assert sizes == near({"A": 1.5, "n": 0.4, "h_w": 0.29, "h_f": 0.25})
+    assert not any(line.symbol == "V" for line in run_lines(both, network, ROOM_30))
+
+
+def test_findings_of_a_rack():
+    """Tank 28.274 ft³, bed 6 ft³, room 371.04 ft², 92.76 ft³ below its sill (test_spill). The tank bursts and the bed's 3.75 ft³ above its pipe
+    follow: 32.024; the earthquake 34.274: 0.3452 and 0.3695 of it. That lies 0.092373 ft deep, 28.155 mm, and weighs 276.11 N/m²; planned is for
+    40 lb/ft² = 1915.2: 0.1442."""
+    known = assessed(RACK)
+    single, quake, weight = (found(known, f"spill/{what}") for what in ("single", "earthquake", "weight"))
+    assert single.capacity / FOOT**3 == near(92.76, abs=0.01)
+    assert (single.demand / FOOT**3, single.ratio) == near((32.024, 0.3452), rel=5e-3)
+    assert (quake.demand / FOOT**3, quake.ratio) == near((34.274, 0.3695), rel=2e-4)
+    assert (weight.demand, weight.capacity, weight.ratio) == near((276.11, 1915.2, 0.14417), rel=2e-4)
+    assert not any(one.id == "spill/pair" for one in known.findings)
+
+
+def test_the_drain_of_a_weighed_tank():
+    """50 gal over 48 · 18 in stand 339.548 mm: a torn seam lets 6.4516e-4 · √(19.6133 · 0.339548/2.601457) = 1.032251e-3 m³/s out at first.
+
+    Its grate of 4 in, half open, half blocked, takes 0.67 · π/4 · 0.1016² · 0.25 · √(19.6133 · 0.0254) = 9.584828e-4 at the sill of 1 in.
+    """
+    drained = assessed(WEIGHED.replace("sill: 1 in", "sill: 1 in, drains: [{bore: 2 in, grate: 4 in}]"))
+    one = found(drained, "spill/drains")
+    assert (one.demand, one.capacity, one.ratio) == near((1.032251e-3, 9.584828e-4, 1.076964), rel=1e-4)
+    assert one.verdict == "short"
+    without = found(assessed(WEIGHED), "spill/drains")
+    assert (without.verdict, without.demand) == ("not assessed", near(1.032251e-3, rel=1e-4))
+
+
+def test_findings_of_pans():
+    """24.086 ft³ pumped less 2.625 of room in the bed, 21.461 in 13 · 6 ft · 4 in = 26 ft³: 0.8254. 2 in high: 1.6508. Nothing runs into the other."""
+    known = assessed(PANNED)
+    one, other = found(known, "spill/pan under rack r"), found(known, "spill/pan under tank")
+    assert (one.demand / FOOT**3, one.capacity / FOOT**3, one.ratio) == near((21.461, 26.0, 0.8254), rel=2e-4)
+    assert one.reason == ""
+    assert other.demand == 0
+    low = found(assessed(PANNED.replace("height: 4 in", "height: 2 in")), "spill/pan under rack r")
+    assert (low.ratio, low.verdict) == (near(1.6508, rel=2e-4), "short")
+    assert "runs on" in low.reason
+
+
+def test_what_is_carried_on():
+    """The worst single mishap and the earthquake; each with clogged drains beside it; what would keep each in."""
+    spill = assessed(RACK.replace("sill: 3 in,", "sill: 0.5 in, drains: [{bore: 2 in}],")).spill
+    assert spill.worst in spill.singles
+    assert not any(one.event.pair or one.event.kind in ("earthquake", "slosh") for one in spill.singles)
+    clogged = spill.clogged(spill.worst)
+    assert clogged.event.id == f"{spill.worst.event.id}, drains clogged"
+    assert spill.clogged(clogged) is None
+    assert clogged not in spill.with_open_drains
+    assert spill.worst in spill.with_open_drains
+    assert list(spill.floods) == ["single", "earthquake"]
+    kept_in = spill.contained("us")
+    assert set(kept_in) == {"single", "earthquake"}
+    assert 0.5 * INCH < kept_in["single"].sill <= kept_in["earthquake"].sill
+    assert spill.contained("us") is kept_in
