@@ -22,7 +22,7 @@ from brimfast.assess.network.model import (
     Node,
 )
 from brimfast.assess.network.pans import catches, fastest, pan_volume, seam_throw, throw_step
-from tests.builders import dry
+from tests.builders import RACK, dry
 
 near = pytest.approx
 
@@ -448,3 +448,21 @@ def test_a_pan_under_a_stand():
     """A stand of 1.4 · 0.9 m is larger than the sump, 1.21905 · 0.81905, and its pan reaches (1.3 − 0.9)/2 = 0.2 m beyond."""
     text = PANS.replace("pan: {", "stand: {height: 100 mm, footprint: 1.4 m x 0.9 m}, pan: {")
     assert dry(text).question.network.catches["sump"].margin == near(0.2)
+
+
+def test_a_pan_no_larger_than_its_tank():
+    """1.2 · 0.8 m is what the tank takes inside, less than its walls: nothing is free; a hundredth of it, 0.0096 m², counts."""
+    text = PANS.replace("length: 1.8 m, width: 1.3 m", "length: 1.2 m, width: 0.8 m")
+    assert dry(text).question.network.node("pan under sump").area == near(0.0096)
+
+
+def test_a_rack_that_comes_down():
+    """22.5 ft² · 8 in · 0.4 = 6 ft³ = 0.169901 m³ of the bed at once; what the pump brings to it reaches the floor; the tank stands."""
+    one = events(RACK)["collapse/r"]
+    assert one.at_once == near({"bed": 0.169901}, rel=1e-5)
+    assert same(
+        dict(one.changes), {"pump": TO_THE_FLOOR, "pump, way back": {"on": False}, "pump, on": {"target": ROOM}}
+    )
+    assert not one.pair
+    tank = RACK.replace("name: bed, kind: bed, on: r, length: 9 ft", "name: bed, kind: bed, on: floor, length: 9 ft")
+    assert "collapse/r" not in events(tank)

@@ -358,3 +358,121 @@ def test_which_vessels_run_over_and_when():
     assert [at for _, at in one.overflows] == near([100.0, 150.0], rel=1e-6)
     assert one.paths == (("over second", near(0.45, rel=1e-6)),)
     assert {name: after for name, _, after in one.held} == near({"first": 1.0, "second": 0.25}, rel=1e-9)
+
+
+def test_where_the_integration_stops():
+    """Heights of mouths; a pump's intake and 10 mm above it, its switch; a siphon's start and its mouth; one that begins where a pump is down to
+    a tenth of those 10 mm; a float valve's level and 25 mm below; rims. A drain (0.1 m, 1e-3 m², 4e-4 m³/s, 10 mm low) where
+    weir and opening meet, 0.67e-3 · √19.6133/0.166 = 17.8749 mm, weir and pipe, (4e-4/0.166)^(2/3) = 17.9736, opening and pipe,
+    (4e-4/2.967223e-3)² = 18.1727; and when it has taken 0.3 m³."""
+    links = (
+        Link("pipe", RUNS, "high", "low", z_in=0.6),
+        Link("bell", RUNS, "high", "low", False, 1.05, 0.2, siphon=True, starts=1.3),
+        Link("pump, back", RUNS, "high", "low", False, 1.2, 0.1, siphon=True, after="pump"),
+        Link("pump", PUMPED, "low", "high", z_in=0.1, stops_at=1.45, again_at=1.42),
+        Link("hose", SUPPLIED, MAINS, "low", z_in=0.33),
+        Link("valve", SUPPLIED, MAINS, "low", z_in=0.45, float_valve=True),
+        Link("drain", DRAINED, ROOM, SEWER, z_in=-0.01, rim=0.1, opening=1e-3, pipe_flow=4e-4, takes=0.3),
+        Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.02),
+    )
+    packed = lanes(Network((HIGH, LOW, WET), links), [NOTHING_WRONG])
+    asked = marks(packed, (("socket", 0.15),))
+    names = [link.name for link in packed.each[0]]
+    places = ["high", "low", ROOM]
+    found = []
+    for at in range(asked.at.shape[1]):
+        value, what = int(asked.value[0, at]), ("bend", "stop", "start", "full")[asked.what[at]]
+        of = places[value] if value < 3 else f"through {names[value - 3]}"
+        found.append((asked.names[at], what, int(asked.way[at]), of, float(asked.at[0, at])))
+    expected = [
+        ("pipe", "bend", 0, "high", 0.6),
+        ("bell", "stop", -1, "high", 1.05),
+        ("bell", "start", 1, "high", 1.3),
+        ("pump, back", "stop", -1, "high", 1.2),
+        ("pump, back", "start", -1, "low", 0.101),
+        ("pump", "stop", -1, "low", 0.101),
+        ("pump", "bend", 0, "low", 0.1),
+        ("pump", "bend", 0, "low", 0.11),
+        ("pump", "stop", 1, "high", 1.45),
+        ("pump", "start", -1, "high", 1.42),
+        ("valve", "bend", 0, "low", 0.45),
+        ("valve", "bend", 0, "low", 0.425),
+        ("drain", "bend", 0, ROOM, -0.01),
+        ("drain", "stop", 1, "through drain", 0.3),
+        ("drain", "bend", 0, ROOM, 0.0078749),
+        ("drain", "bend", 0, ROOM, 0.0079736),
+        ("drain", "bend", 0, ROOM, 0.0081727),
+        ("door", "bend", 0, ROOM, 0.02),
+        ("high", "full", 1, "high", 1.5),
+        ("low", "full", 1, "low", 0.8),
+        ("socket", "bend", 0, ROOM, 0.15),
+    ]
+    assert [one[:4] for one in sorted(found)] == [one[:4] for one in sorted(expected)]
+    assert [one[4] for one in sorted(found)] == near([one[4] for one in sorted(expected)], abs=1e-7)
+    # what stops or starts is that very link
+    for at in range(asked.at.shape[1]):
+        if asked.what[at] in (1, 2):
+            assert names[asked.place[at]] == asked.names[at]
+
+
+def test_what_runs_at_first():
+    """Water at 1.4 m above, 0.4 below. A siphon only with its mouth under water, one that starts at 1.4 and not at 1.41; a pump not where its
+    switch is up, at 1.4, but at 1.41; what is off is off."""
+    links = (
+        Link("wet", RUNS, "high", "low", True, 1.39, 0.2, siphon=True),
+        Link("dry", RUNS, "high", "low", True, 1.4, 0.2, siphon=True),
+        Link("pipe", RUNS, "high", "low", True, 1.45, 0.2),
+        Link("starts", RUNS, "high", "low", False, 1.05, 0.2, siphon=True, starts=1.4),
+        Link("waits", RUNS, "high", "low", False, 1.05, 0.2, siphon=True, starts=1.41),
+        Link("up", PUMPED, "low", "high", stops_at=1.4),
+        Link("runs", PUMPED, "low", "high", stops_at=1.41),
+        Link("off", PUMPED, "low", "high", False),
+        Link("plain", PUMPED, "low", "high"),
+    )
+    packed = lanes(Network((HIGH, LOW, WET), links), [NOTHING_WRONG])
+    on = {link.name for link, runs in zip(packed.each[0], packed.running()[0], strict=True) if runs}
+    assert on == {"wet", "pipe", "starts", "runs", "plain"}
+    above, below = packed.ends(packed.starts)
+    assert (above[0, 0], below[0, 0]) == near((1.4, 0.4))
+
+
+def test_levels_of_fills_and_what_moved():
+    """1.5 m² with 0.4 of pores up to 0.25 m on a base at 0.7: 0.12 m³ stand at 0.9, with 0.09 more, 0.21, at 0.99. A burst puts 0.05 m³ of it on
+    the floor before anything runs."""
+    bed = Node("bed", 1.5, 0.12, 0.7, 1.0, 0.4, 0.25)
+    links = (Link("hose", SUPPLIED, MAINS, "bed"), Link("pipe", RUNS, "bed", ROOM))
+    events = [NOTHING_WRONG, Event("b", "k", "s", "t", at_once={"bed": 0.05})]
+    packed = lanes(Network((bed, floor()), links), events)
+    names = [link.name for link in packed.each[0]]
+    X = np.zeros((2, 2))
+    assert packed.levels(packed.volumes(X)).tolist() == [near([0.9, 0.0]), near([0.7 + 0.07 / 0.6, 0.0025])]
+    X[0, names.index("hose")], X[0, names.index("pipe")] = 0.11, 0.02
+    assert packed.volumes(X)[0] == near([0.21, 0.02])
+    assert packed.levels(packed.volumes(X))[0] == near([0.99, 0.001])
+    assert (packed.in_pores[0, 0], packed.porous_area[0, 0], packed.rim_volume[0, 0]) == near((0.15, 0.6, 0.225))
+    assert packed.rim_volume[0, 1] == np.inf
+
+
+def test_what_never_comes_back():
+    """Onto a floor from a vessel, into the network and out of it; not between vessels nor between floors."""
+    hall = Node("hall", 10.0, 0.0, is_room=True)
+    links = (
+        Link("pipe", RUNS, "high", "low"),
+        Link("leak", RUNS, "high", ROOM),
+        Link("gone", RUNS, "high", HOUSE),
+        Link("hose", SUPPLIED, MAINS, "low"),
+        Link("out", OVER_SILL, ROOM, OUTSIDE),
+        Link("to", OVER_SILL, ROOM, "hall"),
+    )
+    packed = lanes(Network((HIGH, LOW, WET, hall), links), [NOTHING_WRONG])
+    once = {link.name for link, only in zip(packed.each[0], packed.one_way[0], strict=True) if only}
+    assert once == {"leak", "gone", "hose", "out"}
+    moves = {link.name: packed.moves[0, at].tolist() for at, link in enumerate(packed.each[0])}
+    assert moves == {
+        "pipe": [-1, 1, 0, 0],
+        "leak": [-1, 0, 1, 0],
+        "gone": [-1, 0, 0, 0],
+        "hose": [0, 1, 0, 0],
+        "out": [0, 0, -1, 0],
+        "to": [0, 0, -1, 1],
+    }
