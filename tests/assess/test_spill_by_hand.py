@@ -22,12 +22,13 @@ from brimfast.assess.network.model import (
     Node,
 )
 from brimfast.assess.network.runs import run
+from brimfast.assess.spill.assess import floods
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.drains import drain_capacity
 from brimfast.assess.spill.lines import run_lines
 from brimfast.assess.spill.pans import caught
 from brimfast.assess.spill.room import RoomBasin
-from brimfast.shared.constants import FOOT, INCH
+from brimfast.shared.constants import FOOT, GALLON, INCH
 from tests.builders import PANNED, RACK, WEIGHED, assessed, found
 from tests.networks import NOTHING_WRONG, floor
 
@@ -258,3 +259,56 @@ def test_what_is_carried_on():
     assert set(kept_in) == {"single", "earthquake"}
     assert 0.5 * INCH < kept_in["single"].sill <= kept_in["earthquake"].sill
     assert spill.contained("us") is kept_in
+
+
+def test_the_lowest_sill_counts():
+    """12 by 10 ft less 48 · 18 in: 114 ft². Next to a hall over 2 in, its own door 1 in: 1/12 ft · 114 = 9.5 ft³; without a door out 19 ft³."""
+    hall = "next: [{name: hall, length: 10 ft, width: 6 ft, sill: 2 in}]"
+    texts = ("sill: 1 in, door: 32 in, " + hall, "sill: 1 in, " + hall, "sill: 1 in")
+    basins = [assessed(WEIGHED.replace("sill: 1 in", text)).spill.room for text in texts]
+    assert [one.area / FOOT**2 for one in basins] == near([114.0] * 3)
+    assert [one.sill / INCH for one in basins] == near([1.0, 2.0, 1.0])
+    assert [one.held / FOOT**3 for one in basins] == near([9.5, 19.0, 9.5])
+
+
+def test_floors_that_get_wet():
+    """50 gal on 114 ft²: 6.684 ft³ stand 0.05863 ft, 17.871 mm, deep; over 1/4 in part of it goes into a hall of 60 ft², that stays drier."""
+    hall = "sill: 1 in, next: [{name: hall, length: 10 ft, width: 6 ft, sill: 0.25 in}]"
+    known = assessed(WEIGHED.replace("sill: 1 in", hall))
+    flood = floods(known.spill, known.installation)["single"]
+    here, there = flood.wet
+    assert (flood.volume / GALLON, flood.leaves) == near((50.0, 0.0), rel=1e-6)
+    assert (here.area / FOOT**2, here.depth, here.here) == (near(114.0), near(0.017871, rel=1e-3), True)
+    assert (there.room, there.area / FOOT**2, there.here) == ("hall", near(60.0), False)
+    # in the end both floors lie alike: (6.684 ft³)/(174 ft²) = 11.709 mm; the hall holds 60 ft² of that at most at any time
+    assert there.depth == near(0.011709, rel=0.02)
+    dry_hall = assessed(WEIGHED.replace("sill: 1 in", hall.replace("0.25 in", "0.8 in")))
+    assert len(floods(dry_hall.spill, dry_hall.installation)["single"].wet) == 1
+
+
+def test_sockets_against_the_deepest_water():
+    """17.871 mm (as above): one at 12 mm gets wet at once, one on the floor too; one at 19 mm stays dry: 0.9406 of its height."""
+    sockets = "sockets: [{name: low, height: 12 mm}, {name: high, height: 19 mm}, {name: floor, height: 0 mm}]"
+    known = assessed(WEIGHED.replace("sill: 1 in", f"sill: 1 in, {sockets}"))
+    low, high, on_floor = (found(known, f"spill/socket/{name}") for name in ("low", "high", "floor"))
+    assert (low.demand, low.capacity, low.ratio) == near((0.017871, 0.012, 1.4893), rel=1e-3)
+    assert low.reason == "wet at once at the earliest"
+    assert (high.ratio, high.reason) == (near(0.9406, rel=1e-3), "")
+    assert (on_floor.verdict, on_floor.capacity) == ("short", 0.0)
+    (line,) = high.steps
+    assert line.result.value == near(0.017871, rel=1e-3)
+    assert {name: number.value for name, number in line.inputs.items()} == near(
+        {"V_d": 50 * GALLON, "A": 114 * FOOT**2}, rel=1e-3
+    )
+
+
+def test_a_network_that_spills_by_itself():
+    """600 gal/h into a bed whose return, half an inch wide, takes less at the rim: what reaches the floor, against none."""
+    text = (
+        RACK + "pipes:\n  - {name: q, from: bed, to: tank, bore: 1/2 in, intake: 8 in, outlet: 28 in, length: 4 ft}\n"
+    )
+    one = found(assessed(text), "spill/as described")
+    run_of_it = next(run for run in assessed(text).spill.runs if run.event.id == "as described")
+    assert (one.demand, one.capacity, one.verdict) == (run_of_it.reached, 0.0, "short")
+    assert one.demand > 0.1
+    assert not any(finding.id == "spill/as described" for finding in assessed(RACK).findings)
