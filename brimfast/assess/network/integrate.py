@@ -25,7 +25,7 @@ LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 QUIET = 1e-3  # m that a level may still change, and
 DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
 ALIKE = 1e-5  # m: levels that have come round
-LITTLE = 1e-3  # m³ of supplies in many turns
+LITTLE = 1e-3  # m³ that supplies would still bring
 MANY_TURNS = 40  # from which their mean stands for the rest
 MENDED = 0.15  # of what goes through each link: how much a mean may be mended to close
 HALVINGS = 45
@@ -254,8 +254,9 @@ class _Run:
         lately, since = X - late[1], t - late[0]
         arrives = (np.maximum(lanes.moves[row][:, self.rooms], 0.0) * lately[:, None]).sum()
         end = float(self._ends()[row])
-        idle = arrives <= DROPS * since / max(self.horizon[row] - t, since)
-        if idle and (end >= self.horizon[row] or lately[given].sum() <= LITTLE):
+        left = max(self.horizon[row] - t, since)
+        idle = arrives <= DROPS * since / left
+        if idle and (end >= self.horizon[row] or lately[given].sum() * left / since <= LITTLE):
             self.repeats[row] = True
             return
         balanced = _balanced(through, lanes.moves[row], given)
