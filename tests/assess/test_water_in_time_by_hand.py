@@ -385,10 +385,71 @@ def test_what_leaves_by_two_doors():
     one = run(Network((vessel, floor(), hall), ways), [Event("e", "k", "s", "t", at_once={"tank": 2.0})])[0]
     assert (one.reached, one.depth, one.need) == near((2.0, 0.1, 2.0), rel=1e-6)
     assert one.lies == near(0.4, abs=0.01)
+    assert one.rate == 0  # doors are no way onto the floor
     deep = dict(one.next_rooms)["hall"]
     assert 0.0 < deep < 0.04
     assert one.outside + 10.0 * deep + one.lies == near(2.0, rel=1e-6)
     assert one.leaves == near(2.0 - one.lies, rel=1e-6)
+
+
+def test_the_highest_water_between_two_steps():
+    """A tank as in `emptying` over a floor of 20 m², 10 mm under water, whose drain takes 0.02 m³/s: highest where 2 · 0.01372894 √z has come down to that,
+    √z = 0.7283883, z = 0.5305497, after (√2 − 0.7283883)/0.01372894 = 49.95471 s: 2 − 0.5305497 − 0.02 · 49.95471 = 0.4703563 m³ more: 33.5178 mm."""
+    tank = Node("tank", 1.0, 2.0, 5.0, 9.0)
+    hole = Link(
+        "hole",
+        RUNS,
+        "tank",
+        ROOM,
+        z_in=5.0,
+        z_out=5.0,
+        bore=math.sqrt(0.04 / math.pi),
+        losses=1 / 0.62**2,
+        rim=1e3,
+        opening=1e3,
+    )
+    drain = Link("drain", DRAINED, ROOM, SEWER, rim=100.0, opening=100.0, pipe_flow=0.02)
+    one = run(Network((tank, Node(ROOM, 20.0, 0.2, is_room=True)), (hole, drain)), [NOTHING_WRONG])[0]
+    assert one.depth == near(0.03351781, rel=1e-4)
+    assert one.deepest_at == near(49.9547, abs=0.01)
+
+
+def test_a_vessel_that_falls_below_its_rim_has_to_fill_again():
+    """1.2e-3 m³/s come, 3e-4 are pumped on: 0.09 m³ of room are full at 100 s, 9e-4 run over until 300 s: 0.18 m³. Then 2e-4 come and it falls,
+    until the pump's switch stops it at 0.18 m in the other, at 600 s: 0.03 lower. From 750 s on it is full again, until 1000 s: 0.05 m³ more."""
+    nodes = (Node("first", 1.0, 0.91, 0.0, 1.0), Node("other", 1.0, 0.0, 0.0, 2.0), floor())
+    links = (
+        Link("a", SUPPLIED, MAINS, "first", flow=1e-3, until=300.0),
+        Link("b", SUPPLIED, MAINS, "first", flow=2e-4, until=1000.0),
+        Link("pump", PUMPED, "first", "other", z_in=0.0, flow=3e-4, stops_at=0.18, again_at=0.1),
+        Link("over", OVER_RIM, "first", ROOM),
+        Link("over other", OVER_RIM, "other", ROOM),
+    )
+    one = run(Network(nodes, links), [NOTHING_WRONG])[0]
+    assert dict(one.paths) == near({"over": 0.23}, rel=1e-6)
+    assert one.rate == near(9e-4, rel=1e-9)
+    assert [name for name, _ in one.overflows] == ["first"]
+    assert {name: after for name, _, after in one.held} == near({"first": 1.0, "other": 0.18}, rel=1e-6)
+
+
+def test_a_vessel_that_is_full_from_the_start():
+    """1 L/s for 100 s into a tank at its rim: 0.1 m³ over it."""
+    links = (Link("hose", SUPPLIED, MAINS, "tank", flow=1e-3, until=100.0), Link("over", OVER_RIM, "tank", ROOM))
+    one = run(Network((Node("tank", 1.0, 0.5, 0.0, 0.5), floor()), links), [NOTHING_WRONG])[0]
+    assert one.reached == near(0.1, rel=1e-9)
+
+
+def test_a_siphon_after_a_pump_only_where_the_event_says_so():
+    """Beside an event in which the pump's pipe may siphon back, one in which it does not: no such stop there."""
+    links = (
+        Link("pump, back", RUNS, "high", "low", False, 1.2, 0.1, siphon=True),
+        Link("pump", PUMPED, "low", "high", z_in=0.1),
+    )
+    after = Event("e", "k", "s", "t", {"pump, back": {"after": "pump"}})
+    asked = marks(lanes(Network((HIGH, LOW, WET), links), [after, NOTHING_WRONG]), ())
+    at = [index for index, name in enumerate(asked.names) if name == "pump" and asked.what[index] == 1]
+    assert asked.at[0, at].tolist() == near([0.101])
+    assert np.isnan(asked.at[1, at]).all()
 
 
 def test_which_vessels_run_over_and_when():
