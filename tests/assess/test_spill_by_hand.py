@@ -216,7 +216,15 @@ def test_findings_of_a_rack():
     assert (single.demand / FOOT**3, single.ratio) == near((32.024, 0.3452), rel=5e-3)
     assert (quake.demand / FOOT**3, quake.ratio) == near((34.274, 0.3695), rel=2e-4)
     assert (weight.demand, weight.capacity, weight.ratio) == near((276.11, 1915.2, 0.14417), rel=2e-4)
+    assert known.spill.pair is None
     assert not any(one.id == "spill/pair" for one in known.findings)
+    spill = known.spill
+    assert all(one.reached > 0 for one in spill.runs)
+    assert [one.reached for one in spill.runs] == sorted((one.reached for one in spill.runs), reverse=True)
+    assert spill.earthquake.event.id == "earthquake"
+    # neither stands, so neither splashes: 34.274 ft³
+    assert (spill.failing, spill.splashing, spill.splash_volume) == (("bed", "tank"), (), 0)
+    assert spill.failing_volume / FOOT**3 == near(34.274, rel=1e-4)
 
 
 def test_the_drain_of_a_weighed_tank():

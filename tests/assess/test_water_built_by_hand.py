@@ -5,6 +5,7 @@ from dataclasses import astuple, fields
 
 import pytest
 
+from brimfast.assess.network.build import free_floor
 from brimfast.assess.network.faults import faults
 from brimfast.assess.network.model import (
     HOUSE,
@@ -466,3 +467,40 @@ def test_a_rack_that_comes_down():
     assert not one.pair
     tank = RACK.replace("name: bed, kind: bed, on: r, length: 9 ft", "name: bed, kind: bed, on: floor, length: 9 ft")
     assert "collapse/r" not in events(tank)
+
+
+def test_ways_into_a_vessel_that_stands_up():
+    """The sump on a stand of 100 mm: intake 0.15, the return's end 0.75, the seam 0.1, the supply up to 0.55 m."""
+    found = links(
+        TEXT.replace("depth: 600 mm, water: 450 mm}", "depth: 600 mm, water: 450 mm, stand: {height: 100 mm}}")
+    )
+    heights = (
+        found["lift"].z_in,
+        found["lift, back"].z_out,
+        found["return"].z_out,
+        found["sump, torn seam"].z_in,
+        found["tap"].z_in,
+    )
+    assert heights == near((0.15, 0.15, 0.75, 0.1, 0.55))
+
+
+def test_pumps_that_do_not_lead_back():
+    """From the sump into the bed, from a tank into the sump: neither bed nor sump leads back to where its pump draws; a third, from the bed
+    into that tank, closes the round for all."""
+    part = TEXT[TEXT.index("pipes:") : TEXT.index("supplies:")]
+    tank = "  - {name: tank, kind: tank, length: 1 m, width: 0.5 m, depth: 500 mm, water: 300 mm}\npumps:"
+    side = "  - {name: side, from: tank, to: sump, flow: 360 L/h}\nsupplies:"
+    text = TEXT.replace(part, "").replace("pumps:", tank).replace("supplies:", side)
+
+    def back(text):
+        return {name for name, one in links(text).items() if one.kind == RETURNED}
+
+    assert back(text) == {"lift, way back", "side, way back"}
+    assert back(text.replace("supplies:", "  - {name: third, from: bed, to: tank, flow: 360 L/h}\nsupplies:")) == set()
+
+
+def test_a_floor_that_pans_cover_altogether():
+    """A hundredth of 6 · 4 m counts at least: 0.24 m². With a pan of 1 m² it is 21.00523 less 1."""
+    known = dry(TEXT)
+    assert free_floor(known.installation, known.vessels, [Node("pan", 30.0, 0.0)]) == near(0.24)
+    assert free_floor(known.installation, known.vessels, [Node("pan", 1.0, 0.0)]) == near(20.00523, rel=1e-6)

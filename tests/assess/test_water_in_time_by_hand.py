@@ -1,6 +1,7 @@
 """Water in time against numbers worked out by hand: flows of every kind of link, steps, turns, and what a run comes to."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -207,7 +208,7 @@ def emptying():
     return packed, Flows(packed, packed.running(), np.zeros((1, 2), dtype=bool))
 
 
-@pytest.mark.parametrize(("h", "gone", "off"), [(10.0, 0.369465, 2e-5), (40.0, 1.251678, 2e-3)])
+@pytest.mark.parametrize(("h", "gone", "off"), [(10.0, 0.369465, 1e-5), (40.0, 1.251678, 2e-3)])
 def test_one_step_of_an_emptying_tank(h, gone, off):
     """2 − (√2 − 0.01372894 t)²: 0.369465 m³ after 10 s, 1.251678 after 40; half way 0.189444 and 0.701233. It knows how far it is off."""
     packed, flows = emptying()
@@ -217,11 +218,11 @@ def test_one_step_of_an_emptying_tank(h, gone, off):
     assert made.change[0, 0] == near(gone, abs=off)
     assert abs(made.change[0, 0] - gone) <= made.error[0] <= 50 * off
     half = {10.0: 0.189444, 40.0: 0.701233}[h]
-    assert made.at(np.array([0]), np.array([0.5]))[0, 0] == near(half, abs=3 * off)
+    assert made.at(np.array([0]), np.array([0.5]))[0, 0] == near(half, abs=0.3 * off)
     assert made.at(np.array([0]), np.array([1.0]))[0, 0] == near(gone, abs=off)
     for value, expected in ((0, 2.0 - half), (2, half)):  # the tank's height; what has gone through the hole
         of = made.values(packed, np.array([0]), np.array([value]))
-        assert of(np.array([0.5]))[0] == near(expected, abs=3 * off)
+        assert of(np.array([0.5]))[0] == near(expected, abs=0.3 * off)
         assert of(np.array([0.0]))[0] == near((2.0, 0.0)[value // 2])
 
 
@@ -233,6 +234,19 @@ def test_steps_get_four_orders_better():
         made = step(flows, np.zeros(1), np.zeros((1, 1)), np.array([h]), flows.rates(np.zeros(1), packed.starts))
         off.append(abs(made.change[0, 0] - (2.0 - (math.sqrt(2.0) - 0.62 * 0.01 * math.sqrt(9.80665 / 2) * h) ** 2)))
     assert 16 < off[0] / off[1] < 64
+
+
+def test_heights_within_a_step_over_a_fill():
+    """0.09 m³ in 90 s at 1 L/s, evenly, into 1.5 m² of gravel (0.4) up to 0.25 m on a base at 0.7: from 0.12 m³, 0.9 m, after a third of it to
+    0.15 m³, 0.95, and at last to 0.21, 0.99."""
+    bed = Node("bed", 1.5, 0.12, 0.7, 1.0, 0.4, 0.25)
+    links = (Link("hose", SUPPLIED, MAINS, "bed", flow=1e-3),)
+    packed = lanes(Network((bed, floor()), links), [NOTHING_WRONG])
+    flows = Flows(packed, packed.running(), np.zeros((1, 2), dtype=bool))
+    q = flows.rates(np.zeros(1), packed.starts)
+    made = step(flows, np.zeros(1), np.zeros((1, 1)), np.array([90.0]), q)
+    level = made.values(packed, np.array([0]), np.array([0]))
+    assert [float(level(np.array([share]))[0]) for share in (0.0, 1 / 3, 1.0)] == near([0.9, 0.95, 0.99])
 
 
 LOOP = np.array([[-1.0, 1.0, 0.0], [0.0, -1.0, 1.0], [1.0, 0.0, -1.0]])  # a to b, b to c, c to a
@@ -349,6 +363,7 @@ def test_what_a_filling_floor_comes_to():
     assert math.isnan(one.dry_at)
     assert not one.all_at_once
     assert (one.leaves, one.outside, one.drained) == (0, 0, 0)
+    assert abs(one.lost) < 1e-12
     assert 594.0 - 1e-3 <= one.about_deepest_at <= 600.0
 
 
@@ -368,7 +383,38 @@ def test_what_a_burst_comes_to():
     assert abs(one.lost) < 1e-12
     assert (one.paths, one.need, one.need_drained) == ((("at once", 0.5),), 0.5, 0.0)
     assert (other.reached, other.depth, other.dry_at) == (0, 0, 0)
+    assert other.held == (("tank", near(0.54), near(0.54)),)
+    t, depth = one.course  # its own alone
+    assert (np.diff(t) >= 0).all()
+    assert (depth[0], depth[-1]) == near((0.025, one.lies / 20.0))
     assert dict(other.highest) == near({"tank": 0.5})
+
+
+def test_what_just_wets_the_floor():
+    """On 20 m² 0.2 m³ stand 10 mm, which is 1 cm at once; 0.02 m³ 1 mm, the film that counts as dry at once; 0.03 m³, 1.5 mm, never dry."""
+    network = Network((Node("tank", 1.0, 0.5, 0.0, 1.0), floor()), ())
+    cm, film, puddle = run(
+        network, [Event(str(V), "k", "s", "t", at_once={"tank": V}) for V in (0.2, 0.02, 0.03)], (("socket", 0.01),)
+    )
+    assert (cm.cm_at, dict(cm.wets)) == (0.0, {"socket": 0.0})
+    assert math.isnan(cm.dry_at)
+    assert film.dry_at == 0
+    assert math.isnan(puddle.dry_at)
+    # where a drain of 1e-5 m³/s takes it, 1 mm is left of the puddle after 1000 s
+    drain = Link("drain", DRAINED, ROOM, SEWER, rim=100.0, opening=100.0, pipe_flow=1e-5)
+    one = run(replace(network, links=(drain,)), [Event("e", "k", "s", "t", at_once={"tank": 0.03})])[0]
+    assert one.dry_at == near(1000.0, rel=1e-4)
+
+
+def test_what_had_to_be_held_counts_what_has_left():
+    """0.6 m³ in 600 s behind a sill of 10 mm: 0.2 stay, 0.4 leave; the room would have had to hold all 0.6."""
+    links = (
+        Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3, until=600.0),
+        Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.01, width=0.9),
+    )
+    one = run(Network((floor(),), links), [NOTHING_WRONG])[0]
+    assert one.need == near(0.6, rel=1e-6)
+    assert (one.lies, one.leaves, one.outside) == near((0.2, 0.4, 0.4), abs=0.01)
 
 
 def test_what_leaves_by_two_doors():
@@ -385,7 +431,7 @@ def test_what_leaves_by_two_doors():
     one = run(Network((vessel, floor(), hall), ways), [Event("e", "k", "s", "t", at_once={"tank": 2.0})])[0]
     assert (one.reached, one.depth, one.need) == near((2.0, 0.1, 2.0), rel=1e-6)
     assert one.lies == near(0.4, abs=0.01)
-    assert one.rate == 0  # doors are no way onto the floor
+    assert (one.rate, one.drained) == (0, 0)  # doors are no way onto the floor, and no drain
     deep = dict(one.next_rooms)["hall"]
     assert 0.0 < deep < 0.04
     assert one.outside + 10.0 * deep + one.lies == near(2.0, rel=1e-6)
