@@ -113,6 +113,7 @@ def test_vessels_and_floors():
     for node in network.nodes:
         assert astuple(node)[1:] == near(astuple(expected[node.name])[1:], rel=1e-6), node.name
     assert [node.name for node in network.vessels] == ["sump", "bed", "barrel"]
+    assert network.notes == ()
 
 
 def test_heights_in_pores_and_above():
@@ -166,6 +167,9 @@ def test_a_pump_of_which_little_is_known():
     assert math.isnan(found["lift"].stops_at) and math.isnan(found["lift"].again_at)
     assert (back.kind, back.source, back.target, back.follows) == (RETURNED, "bed", "sump", "lift")
     assert back.z_in == near(0.9)
+    bore, runs_back = dry(text).question.network.notes
+    assert "1 in" in bore
+    assert "runs back" in runs_back or "run back" in runs_back
 
 
 PIPE = {
@@ -249,6 +253,7 @@ def test_doors_and_drains():
 def test_a_door_is_36_in_wide_and_there_where_no_room_is_next():
     bare = TEXT.replace("  door: 800 mm\n", "")
     assert "the door" not in links(bare)
+    assert len(dry(bare).question.network.notes) == 1
     other = links(bare)["other ways out"]
     assert (other.source, other.target, other.z_in, other.width) == (ROOM, OUTSIDE, near(0.3048), near(0.9144))
     alone = links(bare.replace("  next: [{name: hall, length: 3 m, width: 1.5 m, door: 700 mm, sill: 20 mm}]\n", ""))
@@ -362,6 +367,7 @@ def test_two_pumps_stop_one_by_one_and_lead_back():
     found = events(text)
     assert same(dict(found["stops/lift"].changes), {"lift": OFF, "lift, on": {"on": True}})
     assert same(dict(found["stops/down"].changes), {"down": OFF})
+    assert {"lift", "down", "lift, back", "down, back"} <= set(links(text))
     part = text[text.index("pipes:") : text.index("supplies:")]
     assert not any(link.kind == RETURNED for link in links(text.replace(part, "")).values())
     assert len(faults(dry(text).installation, dry(text).question.network)) > 20
@@ -391,6 +397,10 @@ def test_a_pan_under_a_tank():
     assert found["sump, over its rim"].target == "pan under sump"
     assert found["sump, torn seam"].target == ROOM
     assert found["bed, over its rim"].target == ROOM
+    wide = links(
+        PANS.replace("length: 1.8 m, width: 1.3 m", "length: 2.3 m, width: 1.9 m")
+    )  # 0.54 m beyond: the jet too
+    assert wide["sump, torn seam"].target == "pan under sump"
     assert (found["pan under sump, over its rim"].kind, found["pan under sump, over its rim"].target) == (
         OVER_RIM,
         ROOM,
@@ -460,6 +470,7 @@ def test_a_pan_no_larger_than_its_tank():
 def test_a_rack_that_comes_down():
     """22.5 ft² · 8 in · 0.4 = 6 ft³ = 0.169901 m³ of the bed at once; what the pump brings to it reaches the floor; the tank stands."""
     one = events(RACK)["collapse/r"]
+    assert {"as described", "rupture/bed", "tear/tank", "power cut", "line off/pump"} <= set(events(RACK))
     assert one.at_once == near({"bed": 0.169901}, rel=1e-5)
     assert same(
         dict(one.changes), {"pump": TO_THE_FLOOR, "pump, way back": {"on": False}, "pump, on": {"target": ROOM}}
