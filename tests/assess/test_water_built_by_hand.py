@@ -272,6 +272,7 @@ TORN_OFF = {"tap": {"on": False}, "tap, torn": {"on": True}}
 CHANGES = {
     "as described": {},
     "rupture/sump": {"lift, back": {"target": ROOM}, "return": {"target": ROOM}, **TORN_OFF},
+    "tear/sump": {"sump, torn seam": {"on": True}},
     "tear/bed": {"bed, torn seam": {"on": True}},
     "rupture/bed": {"lift": TO_THE_FLOOR, "lift, on": {"target": ROOM}, "return, back": {"target": ROOM}},
     "line off/lift": {"lift": TO_THE_FLOOR},
@@ -319,6 +320,14 @@ def test_which_mishaps_there_are():
     assert events()["earthquake"].volume == near(0.642)
 
 
+def test_what_an_earthquake_changes():
+    """Nothing holds water, so nothing is pumped, and all that still runs reaches the floor; the supply is torn off."""
+    changes = dict(events()["earthquake"].changes)
+    assert same(changes.pop("lift"), OFF)
+    onto = ("lift, back", "lift, on", "return", "return, back")
+    assert changes == {**{name: {"target": ROOM} for name in onto}, **TORN_OFF}
+
+
 def test_an_unguarded_pump():
     """No hole, no valve: it siphons back when it stops, when its sump tears and it draws air, and onto the floor when that bursts."""
     found = events(TEXT.replace("    check_valve: yes\n", ""))
@@ -346,6 +355,7 @@ def test_a_pump_without_a_switch_or_a_known_way_back():
     bare = events(TEXT.replace(part, ""))
     gone = {"lift, way back": {"on": False}}
     assert same(dict(bare["line off/lift"].changes), {"lift": TO_THE_FLOOR} | gone)
+    assert dict(bare["rupture/sump"].changes) == {"lift, back": {"target": ROOM}, **TORN_OFF}
     assert same(dict(bare["power cut"].changes), {"lift": OFF} | gone | {"lift, on": {"on": True}})
     assert same(dict(bare["runs on/lift"].changes), gone | {"lift": {"stops_at": math.nan, "again_at": math.nan}})
 
@@ -368,6 +378,17 @@ def test_two_pumps_stop_one_by_one_and_lead_back():
     assert same(dict(found["stops/lift"].changes), {"lift": OFF, "lift, on": {"on": True}})
     assert same(dict(found["stops/down"].changes), {"down": OFF})
     assert {"lift", "down", "lift, back", "down, back"} <= set(links(text))
+    both = {"lift": OFF, "lift, on": {"on": True}, "down": OFF}
+    assert same(dict(found["power cut"].changes), both)
+    # both bring nothing more to what bursts, but the floor
+    burst = dict(
+        events(text.replace("from: bed, to: sump, flow", "from: barrel, to: bed, flow"))["rupture/bed"].changes
+    )
+    assert {"lift", "down", "lift, on", "return, back"} <= set(burst)
+    # without a hole the second draws the bed dry where the return shears off, and siphons back into it
+    free = events(text.replace("anti_siphon: yes", "anti_siphon: no"))
+    assert dict(free["sheared above/return"].changes)["down, back"] == {"after": "down"}
+    assert "down, back" not in free["sheared below/return"].changes
     part = text[text.index("pipes:") : text.index("supplies:")]
     assert not any(link.kind == RETURNED for link in links(text.replace(part, "")).values())
     assert len(faults(dry(text).installation, dry(text).question.network)) > 20
