@@ -6,12 +6,12 @@ from scipy.optimize import minimize_scalar
 
 from brimfast.assess.measures.propose import propose
 from brimfast.assess.network.model import ROOM, over_rim
-from brimfast.assess.network.pans import over_rim_throw, seam_throw
+from brimfast.assess.network.pans import over_rim_throw, pan_nodes, seam_throw
 from brimfast.assess.pipeline import assess
 from brimfast.assess.plan.bench import changed
 from brimfast.shared.constants import FOOT, GRAVITY, INCH
 from brimfast.shared.reading import read_bytes
-from tests.builders import PANNED, RACK, assessed, found
+from tests.builders import PANNED, RACK, assessed, dry, found
 
 BIG = PANNED.replace("length: 8 ft, width: 8 ft", "length: 12 ft, width: 12 ft")
 
@@ -71,9 +71,9 @@ def test_a_burst_passes_the_pan():
 
 
 def test_a_torn_seam_is_caught_only_where_the_pan_reaches_as_far_as_its_jet():
-    """The tank's water is 27 in deep and stands on the floor: a jet flies 27 in; the pan reaches 24 in, or 48."""
+    """The tank's water is 27 in deep and stands on the floor: a jet flies 27 in; the pan reaches 24 in, or 48, less 3/8 of wall."""
     near, far = (assessed(text) for text in (PANNED, BIG))
-    assert near.spill.network.catches["tank"].margin == pytest.approx(24 * INCH, abs=1e-9)
+    assert near.spill.network.catches["tank"].margin == pytest.approx(23.625 * INCH, abs=1e-9)
     assert not near.spill.network.catches["tank"].torn_seam
     assert far.spill.network.catches["tank"].torn_seam
     seam = next(link for link in far.spill.network.links if link.name == "tank, torn seam")
@@ -128,3 +128,61 @@ def test_the_measure_reaches_far_enough_and_holds_what_comes():
     after = assess(changed(source.raw, measures))
     assert after.spill.network.catches["bed"].overflow
     assert found(after, "spill/pan under rack r").verdict == "holds"
+
+
+RACKED = """
+installation: t
+units: si
+site: {standard: asce7-16, S_DS: 1.0}
+room: {length: 6 m, width: 5 m, sill: 60 mm}
+racks:
+  r:
+    bays: 2
+    bay_length: 1.5 m
+    width: 800 mm
+    deck_height: 700 mm
+    post: 4x4 douglas fir-larch No.2
+    beam: 2x8 douglas fir-larch No.2
+    joist: {size: 2x6, spacing: 300 mm, seat: between beams}
+    deck: 23/32 in plywood
+    beam_runs: each bay
+    pan: {length: PAN, height: 60 mm}
+vessels:
+  - {name: bed, kind: bed, on: r, BED, depth: 250 mm, water: 200 mm, fill: gravel}
+"""
+
+
+def test_a_racks_pan_less_the_walls_that_stand_over():
+    """Pan 3.4 · 1.5 m, rack 3 · 0.8 m: 0.2 m at its ends, 0.35 at its sides. The bed's walls are 1 1/2 in: from its left end on they
+    stand 38.1 mm over, 0.1619 m are left; from 100 mm on, 2.9 m long, the wall's outside ends at 3.0381 too. 0.76 m wide, 0.8362 with its walls,
+    and a pan of 1.1 m: (1.1 − 0.8362)/2 = 0.1319 m. Well inside the pan's own 0.2 m. The pan counts whole: 5.1 m²."""
+
+    def margin(bed, pan="3.4 m, width: 1.5 m"):
+        known = dry(RACKED.replace("BED", bed).replace("PAN", pan))
+        ((node, reaches, on),) = pan_nodes(known.installation, known.vessels).values()
+        assert (node.name, on) == ("pan under rack r", ("bed",))
+        assert node.rim == pytest.approx(0.06)
+        return reaches, node.area
+
+    assert margin("offset: 0 m, length: 2.5 m, width: 0.6 m") == pytest.approx((0.1619, 5.1))
+    assert margin("offset: 100 mm, length: 2.9 m, width: 0.6 m") == pytest.approx((0.1619, 5.1))
+    assert margin("offset: 100 mm, length: 2.5 m, width: 0.6 m") == pytest.approx((0.2, 5.1))
+    assert margin("offset: 100 mm, length: 2.5 m, width: 0.76 m", "3.4 m, width: 1.1 m") == pytest.approx(
+        (0.1319, 3.74)
+    )
+
+
+def test_a_tanks_pan_less_its_walls():
+    """1.3 m across, the tank 0.8 and two walls of 3/8 in, 0.81905: (1.3 − 0.81905)/2 = 0.240475 m."""
+    pan = "pan: {length: 1.8 m, width: 1.3 m, height: 60 mm}"
+    tank = f"  - {{name: sump, kind: tank, length: 1.2 m, width: 0.8 m, depth: 600 mm, water: 450 mm, {pan}}}\n"
+    text = RACKED[: RACKED.index("racks:")] + "vessels:\n" + tank
+    assert dry(text).question.network.catches["sump"].margin == pytest.approx(0.240475)
+
+
+@pytest.mark.parametrize("high, past", [(1, 14.961), (2, 8.461)])
+def test_what_a_pan_does_not_hold_runs_on_over_the_floor(high, past):
+    """The bed's return clogs: 24.086 ft³ are pumped, 2.625 find room in it, 21.461 run over into 13 · 6 ft of pan, which holds 6.5 ft³ an inch."""
+    one = run_of(assessed(PANNED.replace("height: 4 in", f"height: {high} in")), "return clogged/pump")
+    assert one.reached / FOOT**3 == pytest.approx(past, abs=0.003)
+    assert {name: after for name, _, after in one.held}["pan under rack r"] / FOOT**3 == pytest.approx(6.5 * high)

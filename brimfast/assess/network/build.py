@@ -187,8 +187,8 @@ def _vessel(
     if vessel.water is None or vessel.depth is None:
         area = weight.base_area
         return Node(vessel.name, area, start, base, base + start / area)
-    porosity = parts[vessel.name].porosity if vessel.fill is not None else 1.0
-    return Node(vessel.name, weight.area, start, base, base + vessel.depth, porosity, min(vessel.filled, vessel.depth))
+    porosity, filled = parts[vessel.name].porosity, min(vessel.filled, vessel.depth)
+    return Node(vessel.name, weight.area, start, base, base + vessel.depth, porosity, filled)
 
 
 def _runs(

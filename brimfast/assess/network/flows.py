@@ -57,8 +57,11 @@ class Flows:
         if OVER_RIM in lanes.groups:
             at = lanes.groups[OVER_RIM]
             vessel = lanes.source[0, at]
-            net = np.matmul(lanes.moves[:, : at.start].swapaxes(1, 2), G[:, : at.start])
-            G[:, at] = np.where((q[:, at] > 0)[:, :, None], net[:, vessel], 0.0)
+            net = np.matmul(lanes.moves[:, : at.start].swapaxes(1, 2), G[:, : at.start])[:, vessel]
+            over = (q[:, at] > 0)[:, :, None]
+            G[:, at] = np.where(over, net, 0.0)
+            for into in lanes.rims_over_rims:
+                G[:, at] = np.where(over, net + np.matmul(into, G[:, at]), 0.0)
         return np.asarray(G)
 
     def _direct(self, t: Array, above: Array, below: Array) -> Array:
@@ -124,7 +127,10 @@ class Flows:
             q[:, lanes.groups[RETURNED]] = q[:, lanes.follows] * self._runs_back(above)
         if OVER_RIM in lanes.groups:
             at = lanes.groups[OVER_RIM]
-            net = np.matmul(q[:, None, : at.start], lanes.moves[:, : at.start])[:, 0]
             vessel = lanes.source[0, at]
-            q[:, at] = np.where(self.full[:, vessel], np.maximum(net[:, vessel], 0.0), 0.0)
+            net = np.matmul(q[:, None, : at.start], lanes.moves[:, : at.start])[:, 0, vessel]
+            q[:, at] = np.where(self.full[:, vessel], np.maximum(net, 0.0), 0.0)
+            for into in lanes.rims_over_rims:
+                more = np.matmul(into, q[:, at, None])[:, :, 0]
+                q[:, at] = np.where(self.full[:, vessel], np.maximum(net + more, 0.0), 0.0)
         return q

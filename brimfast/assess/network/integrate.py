@@ -25,13 +25,14 @@ LANDED = 1e-6  # m or m³: what is so near a mark stands at it
 QUIET = 1e-3  # m that a level may still change, and
 DROPS = 1e-4  # m³ that may still reach a floor, in a lane that is left
 ALIKE = 1e-5  # m: levels that have come round
-LITTLE = 1e-3  # m³ of supplies in many turns
+LITTLE = 1e-3  # m³ that supplies would still bring
 MANY_TURNS = 40  # from which their mean stands for the rest
 MENDED = 0.15  # of what goes through each link: how much a mean may be mended to close
 HALVINGS = 45
 MOST_STEPS = 4_000
 RTOL, ATOL = 1e-5, 1e-6
 TINY = 1e-300
+STILL = 1e-12  # m³/s: less is rounding of flows that keep a vessel full
 
 
 def integrate(
@@ -100,7 +101,7 @@ class _Run:
         self.flows = Flows(self.lanes, self.on, self.full)
         self.q = self.flows.rates(self.t, self.V)
         change = np.matmul(self.q[:, None], self.lanes.moves)[:, 0]
-        falls = self.full & (change < 0)
+        falls = self.full & (change < -STILL)
         if falls.any():
             self.full &= ~falls
         self.change = change
@@ -157,8 +158,9 @@ class _Run:
             self._keep(~quiet)
 
     def _passed(self, before: Array, after: Array) -> Flags:
-        up = (before < -NEAR) & (after >= 0)
-        down = (before > NEAR) & (after <= 0)
+        """Or come so near that the next step would not count as passing."""
+        up = (before < -NEAR) & (after >= -NEAR)
+        down = (before > NEAR) & (after <= NEAR)
         return np.asarray((up & (self.marks.way >= 0)) | (down & (self.marks.way <= 0)))
 
     def _first_root(self, passed: Flags, made: Step, which: Indices) -> Array:
@@ -252,8 +254,9 @@ class _Run:
         lately, since = X - late[1], t - late[0]
         arrives = (np.maximum(lanes.moves[row][:, self.rooms], 0.0) * lately[:, None]).sum()
         end = float(self._ends()[row])
-        idle = arrives <= DROPS * since / max(self.horizon[row] - t, since)
-        if idle and (end >= self.horizon[row] or lately[given].sum() <= LITTLE):
+        left = max(self.horizon[row] - t, since)
+        idle = arrives <= DROPS * since / left
+        if idle and (end >= self.horizon[row] or lately[given].sum() * left / since <= LITTLE):
             self.repeats[row] = True
             return
         balanced = _balanced(through, lanes.moves[row], given)
@@ -261,6 +264,8 @@ class _Run:
             return
         room, filling = lanes.numbers["takes"][row] - X, balanced > TINY
         turns = min((end - t) / turn - 1, *(room[filling] / balanced[filling] - 1))
+        if exact:  # whole ones: else the last would come round just where something ends
+            turns = np.floor(turns)
         if turns >= 1:
             self.X[row] += turns * balanced
             self.t[row] += turns * turn

@@ -144,6 +144,19 @@ class Lanes:
         first = np.arange(len(self.source))[:, None] * (self.starts.shape[1] + 1)
         return self.source + first, self.target + first
 
+    @cached_property
+    def rims_over_rims(self) -> list[Array]:
+        """Which rims (B, R, R: 1 from a column to a row) run over into what has a rim itself, as vessels into a pan do; as
+        often as water may have to be passed on from one to the next, so never where all runs onto a floor."""
+        at = self.groups[OVER_RIM]
+        into = (self.target[:, None, at] == self.source[:, at, None]).astype(float)
+        found: list[Array] = []
+        reached = into
+        while reached.any() and len(found) < into.shape[1]:
+            found.append(into)
+            reached = np.matmul(reached, into)
+        return found
+
     def volumes(self, X: Array) -> Array:
         """Of the nodes (B, N), when so much (B, L) has gone through the links."""
         return np.asarray(self.starts + np.matmul(X[:, None, :], self.moves)[:, 0])

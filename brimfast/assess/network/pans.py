@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from brimfast.assess.bodies import inner_length, rack_offsets
 from brimfast.assess.network.model import PUMPED, RUNS, SUPPLIED, Catch, Link, Node
 from brimfast.assess.weight import VesselWeight
 from brimfast.data_tables.loader import factor_si
@@ -48,18 +49,32 @@ PanNodes = dict[str, tuple[Node, float, tuple[str, ...]]]
 
 
 def pan_nodes(installation: Installation, weights: dict[str, VesselWeight]) -> PanNodes:
-    """By name: the pan, how far it reaches beyond what stands in it (m), and the vessels over it."""
+    """By name: the pan, how far it reaches beyond what stands in it (m), walls and all, and the vessels over it."""
     found = {}
     for name, rack in installation.racks.items():
         if rack.pan is not None:
             on = tuple(vessel.name for vessel in installation.on_rack(name))
             node = _node(f"{PAN}rack {name}", rack.pan, rack.pan.area)
-            found[node.name] = (node, rack.pan.margin(rack.length, rack.width), on)
+            found[node.name] = (node, rack.pan.margin(*_with_vessels(installation, weights, name)), on)
     for vessel in installation.on_floor():
         if vessel.pan is not None:
-            node = _node(f"{PAN}{vessel.name}", vessel.pan, vessel.pan.area - weights[vessel.name].base_area)
-            found[node.name] = (node, vessel.pan.margin(*standing_size(vessel)), (vessel.name,))
+            outside, stands = weights[vessel.name], standing_size(vessel)
+            node = _node(f"{PAN}{vessel.name}", vessel.pan, vessel.pan.area - outside.base_area)
+            margin = vessel.pan.margin(max(outside.length, stands[0]), max(outside.width, stands[1]))
+            found[node.name] = (node, margin, (vessel.name,))
     return found
+
+
+def _with_vessels(installation: Installation, weights: dict[str, VesselWeight], name: str) -> tuple[float, float]:
+    """A rack's length and width (m), larger where walls of vessels at its ends and sides stand over."""
+    rack, offsets = installation.racks[name], rack_offsets(installation, name)
+    over, width = 0.0, rack.width
+    for vessel in installation.on_rack(name):
+        outside, inside = weights[vessel.name], inner_length(vessel)
+        wall, start = (outside.length - inside) / 2, offsets[vessel.name]
+        over = max(over, wall - start, start + inside + wall - rack.length)
+        width = max(width, outside.width)
+    return rack.length + 2 * over, width
 
 
 def _node(name: str, pan: Pan, free: float) -> Node:
