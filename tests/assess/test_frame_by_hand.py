@@ -1043,3 +1043,15 @@ def test_a_posts_width_lies_along_the_rack():
     (post, *_), A = frame.of("post"), frame.topology.compatibility
     assert frame.coefficients[post][2] / frame.coefficients[post][5] == pytest.approx(2.4694, rel=1e-4)
     assert A[post][2, 3:6] == pytest.approx([0, -1, 0])  # its first turn is about Y: it bends along
+
+
+def test_every_tier_has_its_own_fields_bays_and_joints():
+    """Ten fields of 12 in, each as stiff; five stretches of a beam in either bay; joints at their own tier's height. Glass is no deck."""
+    frame = framed(TIERS)
+    assert frame.coefficients[frame.of("deck"), 0] == pytest.approx([8.799e6] * 40, rel=1e-3)
+    upper = [frame.elements[row].number for row in frame.of("beam") if frame.elements[row].tier == 2]
+    assert upper == [0] * 10 + [1] * 10
+    found, who = ends(frame, "joint")
+    assert found[:, 0, 2] == pytest.approx([BEAMS if one.tier == 1 else BEAMS + 34 for one in who])
+    assert found[:, 1] == pytest.approx(found[:, 0])
+    assert not len(framed(RACK.replace("23/32 in plywood", "1/2 in glass")).of("deck"))
