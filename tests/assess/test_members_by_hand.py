@@ -21,6 +21,7 @@ from brimfast.assess.members.common import (
     unbraced,
     with_stability,
 )
+from brimfast.assess.members.post import _by_frame
 from brimfast.assess.members.swayed import swayed_beams
 from brimfast.assess.parts import Member
 from brimfast.assess.timber.service import Service
@@ -573,6 +574,7 @@ def test_a_post_under_its_weight():
     assert result(post, "P") == pytest.approx(2791.285, rel=1e-5)
     assert result(post, "C_P") == pytest.approx(0.732379, abs=1e-6)
     assert post.demand == pytest.approx(0.227544, rel=1e-5)
+    assert next(line for line in post.steps if line.symbol == "I").inputs["f_b"].value == 0.0
 
 
 @pytest.mark.parametrize(
@@ -673,12 +675,44 @@ def test_feet_on_a_sill():
 
 
 def test_a_post_that_is_refused_carries_nothing():
-    """2x2 of 6 ft: 2.4 times its length over 1.5 in is far over 50: its push stands against 0."""
+    """2x2, 2.4·1.7817 m over 38.1 mm is far over 50: its push 2761.039 N and 8.883/6 kg of its own stands against 0."""
     text = BOX.replace("post: 4x4", "post: 2x2").replace("deck_height: 0.7 m", "deck_height: 1.8 m")
     weight, earthquake = (found(dry(text), f"member/r/post/{name}") for name in ("weight", "earthquake"))
     assert (weight.capacity, weight.verdict, weight.ratio) == (0.0, "short", None)
-    assert weight.demand == pytest.approx(2761.039 + 1.0, abs=25)
+    assert weight.demand == pytest.approx(2775.558, rel=1e-5)
     assert earthquake.demand > 1.14 * weight.demand
+
+
+def test_a_refused_post_has_its_push_by_the_frame_too():
+    """2x2 braced both ways, 2.382 m over 38.1 mm: 62.5. Its weight 2868.025 N stays that of statics; the earthquake's is the frame's."""
+    text = BOX.replace("post: 4x4", "post: 2x2").replace("deck_height: 0.7 m", "deck_height: 2.4 m")
+    one = dry(text.replace("each bay", ALL_BRACED))
+    weight, earthquake = (found(one, f"member/r/post/{name}") for name in ("weight", "earthquake"))
+    assert "slenderness of 63" in weight.reason
+    assert weight.demand == pytest.approx(2868.025, rel=1e-5)
+    assert (earthquake.capacity, earthquake.demand > 2 * weight.demand) == (0.0, True)
+
+
+def test_a_post_past_its_buckling_stress():
+    """2x2 of 0.781744 m: 2767.409 N/1451.61 mm² = 276.5 psi; slenderness 2.4·781.744/38.1 = 49.24, 0.822·522,000/49.24² = 176.9 psi."""
+    post = found(dry(BOX.replace("post: 4x4", "post: 2x2").replace("0.7 m", "0.8 m")), "member/r/post/weight")
+    assert "its stress of 277 psi is past the stress at which it buckles, 177 psi" in post.reason
+    assert (post.capacity, post.demand) == (0.0, pytest.approx(2767.409, rel=1e-5))
+
+
+def test_bending_of_a_post_both_ways_is_added():
+    """Plank as above: 100/333.333e-6 + 50/83.3333e-6 = 0.9 MPa is more than 250/333.333e-6 = 0.75 MPa; a pull is no push."""
+    total = {
+        "P": np.array([[1.0, -50.0, 9e9], [1.0, -60.0, 9e9]]),
+        "M_along": np.array([[1.0, 100.0, 9e9], [1.0, 250.0, 9e9]]),
+        "M_across": np.array([[1.0, 50.0, 9e9], [1.0, 0.0, 9e9]]),
+    }
+    frame = pushed([0, 1])
+    frame.posts = SimpleNamespace(total=total, by_weight={"P": np.array([10.0, 10.0])}, where=("one", "two"))
+    frame.cases = [SimpleNamespace(words="case", weight=1.0)] * 3
+    case = SimpleNamespace(frame=frame, parts=SimpleNamespace(post=PLANK))
+    (load,) = _by_frame(case, lambda P, f_b: f_b + 1e9 * np.maximum(P - 1.0, 0.0))
+    assert (load.P, load.f_b) == (0.0, pytest.approx(0.9e6))
 
 
 # Sides of beds
