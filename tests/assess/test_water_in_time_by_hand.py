@@ -144,10 +144,14 @@ def test_flow_of_drains_and_doors():
 
 
 def test_the_last_film_over_a_sunk_drain():
-    """0.4 mm of the 1 mm that a mop takes: 0.352 of what runs under 10.4 mm: 0.67 · 1e-3 · √(19.6133 · 0.0104) = 3.025985e-4: 1.065147e-4."""
+    """0.4 mm of the 1 mm that a mop takes: 0.352 of what runs under 10.4 mm: 0.67 · 1e-3 · √(19.6133 · 0.0104) = 3.025985e-4: 1.065147e-4. A drain that
+    does not lie lower takes by its weir what comes to it: 1.66 · 0.1 · 0.0004^1.5 = 1.328e-6."""
     film = Node(ROOM, 20.0, 0.008, is_room=True)
-    found = flows_of([Link("low", DRAINED, ROOM, SEWER, z_in=-0.01, rim=9.0, opening=1e-3)], (film,))
+    low = Link("low", DRAINED, ROOM, SEWER, z_in=-0.01, rim=9.0, opening=1e-3)
+    level = Link("level", DRAINED, ROOM, SEWER, rim=0.1, opening=9.0)
+    found = flows_of([low, level], (film,))
     assert found["low"] == near(1.065147e-4, rel=1e-6)
+    assert found["level"] == near(1.328e-6)
 
 
 def test_what_follows_other_flows():
@@ -247,6 +251,26 @@ def test_heights_within_a_step_over_a_fill():
     made = step(flows, np.zeros(1), np.zeros((1, 1)), np.array([90.0]), q)
     level = made.values(packed, np.array([0]), np.array([0]))
     assert [float(level(np.array([share]))[0]) for share in (0.0, 1 / 3, 1.0)] == near([0.9, 0.95, 0.99])
+
+
+def test_slopes_of_a_rim_over_a_rim():
+    """A leak of the upper vessel, weir-like, lets less run over into the lower, and so from there onto the floor: all three slopes are one, by
+    the flows themselves."""
+    nodes = (Node("up", 1.0, 1.0, 1.0, 2.0), Node("down", 0.5, 0.25, 0.0, 0.5), floor())
+    links = (
+        Link("hose", SUPPLIED, MAINS, "up", flow=1e-3),
+        Link("leak", RUNS, "up", HOUSE, z_in=1.2, z_out=0.2, bore=0.01, losses=2.6, rim=9.0, opening=9.0),
+        Link("over up", OVER_RIM, "up", "down"),
+        Link("over down", OVER_RIM, "down", ROOM),
+    )
+    packed = lanes(Network(nodes, links), [NOTHING_WRONG])
+    flows = Flows(packed, packed.running(), np.array([[True, True, False]]))
+    t, V = np.zeros(1), packed.starts
+    names = [link.name for link in packed.each[0]]
+    found = dict(zip(names, flows.slopes(t, V, flows.rates(t, V))[0, :, 0], strict=True))
+    # q = A √(2 g H/K): its slope is q/(2 H) over 1 m², H 1.8 m: 7.853982e-5 · √(19.6133 · 1.8/2.6) = 2.894108e-4, over 3.6
+    assert found["leak"] == near(2.894108e-4 / 3.6, rel=1e-4)
+    assert (found["over up"], found["over down"]) == near((-found["leak"], -found["leak"]))
 
 
 LOOP = np.array([[-1.0, 1.0, 0.0], [0.0, -1.0, 1.0], [1.0, 0.0, -1.0]])  # a to b, b to c, c to a
