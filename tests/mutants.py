@@ -18,10 +18,11 @@ import tempfile
 from pathlib import Path
 
 TOP = Path(__file__).parent.parent
-FORMULAS = ("timber", "tipping.py", "sliding.py", "continuous_beam.py", "network/pipe_flow.py", "network/friction.py",
-            "slosh/equivalents.py", "slosh/wave.py")  # fmt: skip
+FOLDERS = "timber demand members joints frame sway hung slosh exposure spill network beyond doubt"
+FILES = "tipping sliding continuous_beam gravity weight anchors floor wall_support combinations bodies stability"
+FORMULAS = (*FOLDERS.split(), *(f"{name}.py" for name in FILES.split()))
 TESTS = ("published/test_*", "assess/test_*", "reports/test_steps")
-SLOW = (
+SLOW = [
     "test_any_installation",
     "test_doubt",
     "test_laws",
@@ -29,13 +30,8 @@ SLOW = (
     "test_plan",
     "test_processes",
     "test_refine",
-)
-IN_FORKS = (
-    "-p",
-    "no:unraisableexception",
-    "-p",
-    "no:threadexception",
-)  # what the fork leaves open is no fault of a test
+]
+IN_FORKS = ("no:unraisableexception", "no:threadexception")  # what the fork leaves open is no fault of a test
 PROGRAM = Path(__file__).parent / "mutants_session.py"
 DIFFS = """
 import json, sys
@@ -54,10 +50,10 @@ def settings(sources):
     lists = {
         "source_paths": sources,
         "also_copy": ["brimfast", "tests", "pyproject.toml", "README.md", "docs"],
-        "pytest_add_cli_args": ["-p", "no:cacheprovider", "-p", "no:xdist", *IN_FORKS],
+        "pytest_add_cli_args": [f"-p{name}" for name in ("no:cacheprovider", "no:xdist", *IN_FORKS)],
         "pytest_add_cli_args_test_selection": tests,
     }
-    others = 'process_isolation = "forkserver"\ntimeout_multiplier = 4.0\n'
+    others = 'process_isolation = "forkserver"\ntimeout_multiplier = 8.0\n'
     return "\n[tool.mutmut]\n" + "".join(f"{key} = {value!r}\n" for key, value in lists.items()) + others
 
 
