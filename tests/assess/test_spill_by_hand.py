@@ -181,6 +181,9 @@ def test_lines_of_a_pipe():
     Q, sizes = step_of(lines_of(narrow), "Q_mouth")
     assert near(3.317456e-4, rel=1e-6) == Q
     assert sizes == near({"C_w": 1.66, "P": 0.2, "d": 0.05, "C_o": 0.67, "A_m": 5e-4, "g": 9.80665})
+    wider = replace(narrow, opening=1e-3)  # 0.67 · 1e-3 · √(19.6133 · 0.05) = 6.634912e-4, still less than the pipe
+    assert step_of(lines_of(wider), "Q_mouth")[0] == near(6.634912e-4, rel=1e-6)
+    assert step_of(lines_of(replace(pipe, length=0.8)), "Q_pipe")[1]["L"] == near(0.8)
     # as a siphon it is full from the start
     assert not any(line.symbol == "Q_mouth" for line in lines_of(replace(narrow, siphon=True)))
 
@@ -256,6 +259,9 @@ def test_what_is_carried_on():
     """The worst single mishap and the earthquake; each with clogged drains beside it; what would keep each in."""
     spill = assessed(RACK.replace("sill: 3 in,", "sill: 0.5 in, drains: [{bore: 2 in}],")).spill
     assert spill.worst in spill.singles
+    assert spill.pair.event.id.endswith("drains clogged")
+    assert spill.pair.event.kind not in ("earthquake", "slosh")
+    assert spill.pair.leaves > spill.worst.leaves
     assert not any(one.event.pair or one.event.kind in ("earthquake", "slosh") for one in spill.singles)
     clogged = spill.clogged(spill.worst)
     assert clogged.event.id == f"{spill.worst.event.id}, drains clogged"
@@ -277,6 +283,25 @@ def test_the_lowest_sill_counts():
     assert [one.area / FOOT**2 for one in basins] == near([114.0] * 3)
     assert [one.sill / INCH for one in basins] == near([1.0, 2.0, 1.0])
     assert [one.held / FOOT**3 for one in basins] == near([9.5, 19.0, 9.5])
+
+
+def test_a_slab_on_the_ground_carries_what_lies_on_it():
+    """17.871 mm (as below) weigh 9806.65 · 0.017871 = 175.26 N/m²; nothing says what the floor is planned for."""
+    one = found(assessed(WEIGHED), "spill/weight")
+    assert (one.verdict, one.demand) == ("not assessed", near(175.26, rel=1e-4))
+    assert {name: number.value for name, number in one.steps[0].inputs.items()} == near(
+        {"rho_g": 9806.65, "d": 0.017871}, rel=1e-4
+    )
+
+
+def test_two_mishaps_that_are_no_worse_than_one():
+    """The power fails and the check valve sticks: 0.608 ft³ (test_spill); a burst alone is worse."""
+    text = RACK.replace("deck_height: 26 in", "deck_height: 40 in").replace(
+        "outlet: 3 in}", "outlet: 3 in, check_valve: yes}"
+    )
+    spill = assessed(text).spill
+    assert any(one.event.id == "power cut, unguarded/pump" for one in spill.runs)
+    assert spill.pair is None
 
 
 def test_floors_that_get_wet():

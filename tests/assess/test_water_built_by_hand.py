@@ -477,9 +477,9 @@ def test_a_vessel_that_stands_up_off_its_pan():
 
 
 def test_a_pan_under_a_stand():
-    """A stand of 1.4 · 0.9 m is larger than the sump, 1.21905 · 0.81905, and its pan reaches (1.3 − 0.9)/2 = 0.2 m beyond."""
-    text = PANS.replace("pan: {", "stand: {height: 100 mm, footprint: 1.4 m x 0.9 m}, pan: {")
-    assert dry(text).question.network.catches["sump"].margin == near(0.2)
+    """A stand of 1.5 · 0.9 m is larger than the sump, 1.21905 · 0.81905: (1.8 − 1.5)/2 = 0.15 m at its ends, (1.3 − 0.9)/2 = 0.2 at its sides."""
+    text = PANS.replace("pan: {", "stand: {height: 100 mm, footprint: 1.5 m x 0.9 m}, pan: {")
+    assert dry(text).question.network.catches["sump"].margin == near(0.15)
 
 
 def test_a_pan_no_larger_than_its_tank():

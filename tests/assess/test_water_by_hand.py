@@ -120,6 +120,7 @@ def test_what_a_drain_takes(depth, flow, governs):
     one = drain_capacity([drain], depth)
     assert one.flow == near(flow, rel=1e-6)
     assert one.governs == governs
+    assert [step.inputs["d"].value for step in one.steps[:2]] == near([depth - 0.004] * 2)
 
 
 def test_the_opening_of_a_drain_governs_between_weir_and_pipe():

@@ -424,6 +424,9 @@ def test_what_just_wets_the_floor():
     assert math.isnan(cm.dry_at)
     assert film.dry_at == 0
     assert math.isnan(puddle.dry_at)
+    two = Network((Node("a", 1.0, 0.5, 0.0, 1.0), Node("b", 1.0, 0.5, 0.0, 1.0), floor()), ())
+    both = run(two, [Event("e", "k", "s", "t", at_once={"a": 0.1, "b": 0.15})])[0]
+    assert (both.depth, both.lies) == near((0.0125, 0.25))
     # where a drain of 1e-5 m³/s takes it, 1 mm is left of the puddle after 1000 s
     drain = Link("drain", DRAINED, ROOM, SEWER, rim=100.0, opening=100.0, pipe_flow=1e-5)
     one = run(replace(network, links=(drain,)), [Event("e", "k", "s", "t", at_once={"tank": 0.03})])[0]
