@@ -331,9 +331,11 @@ def test_beams_in_pairs_share():
 def test_beams_and_joists_of_an_upper_tier():
     """The tray's 588.399 N on the first metre: R (392.266 + 186.794) = 579.060 N, 579.060²/(2·837.457)/2 = 100.10 N·m;
 
-    a joist 0.3·(588.399 + 170.286) = 227.605 N. Below the box as before.
+    a joist 0.3·(588.399 + 170.286) = 227.605 N. Below the box as before. The posts by the upper storey, 0.7 m: 2.4·700/88.9 = 18.9.
     """
     one = dry(TWO)
+    note = next(line for line in found(one, "member/r/post/weight").steps if line.symbol == "C_P").note
+    assert "slenderness 18.9, over the tallest storey, 28 in, K_e 2.4" in note
     moments = [result(found(one, f"member/r/tier {tier}/beam"), "M_1") for tier in (1, 2)]
     assert moments == pytest.approx([655.601, 100.10], rel=1e-3)
     loads = [result(found(one, f"member/r/tier {tier}/joist"), "P") for tier in (1, 2)]
