@@ -181,6 +181,14 @@ def test_deck_under_a_box():
     deck, bent = found(one, "member/r/deck"), found(one, "member/r/deck/sag")
     assert (deck.demand, deck.capacity) == pytest.approx((7458.29, 15_672.15), rel=1e-5)
     assert "(shear)" in deck.question
+    printed = {line.symbol: line for line in (*deck.steps, *bent.steps)}
+    assert (printed["w_b"].result.value, printed["w_s"].result.value) == pytest.approx((490.644, 327.320), rel=1e-5)
+    inputs = (printed["w_b"].inputs["l"], printed["w_s"].inputs["l"], printed["delta"].inputs["l"])
+    assert [one.value for one in inputs] == pytest.approx([11.811024] * 3)
+    assert printed["delta"].inputs["w"].value == pytest.approx(155.770, rel=1e-5)
+    assert printed["delta"].result.value == pytest.approx(0.00326987, rel=1e-5)
+    assert printed["w_b"].note == "span rating 48/24, 3 spans or more"
+    assert len(deck.values) == 4  # the panel's row, C_D, wet strength and stiffness
     assert (bent.demand, bent.capacity) == pytest.approx((1.66109e-4, 1.25e-3), rel=1e-5)
 
 
@@ -203,6 +211,14 @@ def test_the_vessels_of_a_tier_press_its_deck():
     """Tier 1 has the box alone, 7354.99 Pa, tier 2 the tray alone: 60·9.80665/0.5 = 1176.80 Pa; each with its own 103.30 Pa."""
     first, second = (found(dry(TWO), f"member/r/tier {tier}/deck").demand for tier in (1, 2))
     assert (first, second) == pytest.approx((7458.29, 1280.10), rel=1e-5)
+
+
+def test_a_rack_with_nothing_on_it():
+    """The deck's own 103.30 Pa; the beams' sag under half of the tier's 249.058 N/m."""
+    one = dry(BOX.replace("on: r, mass", "mass"))
+    assert found(one, "member/r/deck").demand == pytest.approx(103.302, rel=1e-5)
+    line = next(line for line in found(one, "member/r/beam/sag").steps if line.symbol == "delta")
+    assert line.inputs["w"].value == pytest.approx(124.529, rel=1e-5)
 
 
 def test_the_heavier_of_two_vessels_presses_the_deck():
@@ -326,14 +342,17 @@ def test_beams_in_pairs_share():
     assert beam.ratio == pytest.approx(0.375569, rel=1e-5)
     line = next(line for line in bent.steps if line.symbol == "delta")
     assert line.inputs["w"].value == pytest.approx(1185.206, rel=1e-5)
+    assert bent.demand == pytest.approx(7.93757e-4, rel=1e-5)  # 1185.206/2331.025 of 1.561135 mm
 
 
 def test_beams_and_joists_of_an_upper_tier():
     """The tray's 588.399 N on the first metre: R (392.266 + 186.794) = 579.060 N, 579.060²/(2·837.457)/2 = 100.10 N·m;
 
-    a joist 0.3·(588.399 + 170.286) = 227.605 N. Below the box as before.
+    a joist 0.3·(588.399 + 170.286) = 227.605 N. Below the box as before. The posts by the upper storey, 0.7 m: 2.4·700/88.9 = 18.9.
     """
     one = dry(TWO)
+    note = next(line for line in found(one, "member/r/post/weight").steps if line.symbol == "C_P").note
+    assert "slenderness 18.9, over the tallest storey, 28 in, K_e 2.4" in note
     moments = [result(found(one, f"member/r/tier {tier}/beam"), "M_1") for tier in (1, 2)]
     assert moments == pytest.approx([655.601, 100.10], rel=1e-3)
     loads = [result(found(one, f"member/r/tier {tier}/joist"), "P") for tier in (1, 2)]
@@ -369,7 +388,10 @@ def test_a_beam_in_one_piece_bends_over_its_middle_post():
     At the ends (735.499 + 186.794)/2 = 461.146 N, (3.4-6): 0.19484; at the middle post (3864.29 + 2·557.46)/2 = 2489.6 N (all that
     continuity adds on either side of it, the safe side) of 2/3·1.083442e6·0.0381·0.142875 = 3931.84 N (3.4-7): 0.63319.
     """
-    beam = found(dry(MIDDLE), "member/r/beam")
+    one = dry(MIDDLE)
+    beam = found(one, "member/r/beam")
+    sags = next(line for line in found(one, "member/r/beam/sag").steps if line.symbol == "delta")
+    assert sags.inputs["w"].value == pytest.approx(4537.52, rel=1e-5)  # (249.058 + 8825.985)/2
     assert result(beam, "M_1") == pytest.approx(418.096, rel=1e-5)
     assert result(beam, "C_L") == pytest.approx(0.937745, abs=1e-6)
     assert next(line for line in beam.steps if line.symbol == "C_L").inputs["r"].value == pytest.approx(1.644013)
@@ -660,7 +682,9 @@ TIED = "wall_ties: [{height: 26 in, count: 3, into: stud, diameter: 0.375 in, le
 def test_a_rack_braced_one_way_sways(runs, slender):
     """K_e 2.4 unless both ways are braced, or a wall tie holds it across."""
     post = found(dry(STATICS.replace("each bay", runs)), "member/r/post/weight")
-    assert f"slenderness {slender}" in next(line for line in post.steps if line.symbol == "C_P").note
+    note = next(line for line in post.steps if line.symbol == "C_P").note
+    assert f"slenderness {slender}" in note and ("K_e 2.4" in note) == (slender == "18.4")
+    assert any("effective length" in value.name for value in post.values) == (slender == "18.4")
 
 
 def test_feet_on_a_sill():
