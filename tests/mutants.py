@@ -68,7 +68,7 @@ def main():
     with (work / "pyproject.toml").open("a", encoding="utf-8") as stream:
         stream.write(settings(names))
     run(work, 2)
-    if again := [name for name, what in results(work) if what == "survived"]:
+    if again := [name for name, *_ in unknown(work)]:
         run(work, 10, *again)
     return report(work)
 
@@ -111,24 +111,29 @@ def changes(work, names):
         yield " → ".join(line[1:].strip() for line in diff.splitlines() if re.match(r"[+-](?![+-])", line))
 
 
-def report(work):
+def unknown(work):
+    """Mutants that no test notices, what became of each, its function and its change, but for those that have a reason."""
     with (TOP / "tests" / "mutants_left.csv").open(encoding="utf-8") as stream:
         left = {(row["function"], row["changed"]) for row in csv.DictReader(stream)}
+    unnoticed = [(name, what) for name, what in results(work) if what in ("survived", "no tests")]
+    for (name, what), changed in zip(unnoticed, changes(work, [name for name, _ in unnoticed]), strict=True):
+        function = re.sub(r"\.x_|__mutmut_\d+$", lambda match: "." if match[0] == ".x_" else "", name)
+        if (function, changed) not in left:
+            yield name, what, function, changed
+
+
+def report(work):
     found = results(work)
     if not found:
         print((work / "mutants.txt").read_text()[-3000:])
         return 1
     count = {what: sum(one == what for _, one in found) for what in ("killed", "survived", "no tests", "timeout")}
     print(", ".join(f"{number} {what}" for what, number in count.items()))
-    unnoticed = [(name, what) for name, what in found if what in ("survived", "no tests")]
-    unknown = 0
-    for (name, what), changed in zip(unnoticed, changes(work, [name for name, _ in unnoticed]), strict=True):
-        function = re.sub(r"\.x_|__mutmut_\d+$", lambda match: "." if match[0] == ".x_" else "", name)
-        if (function, changed) not in left:
-            unknown += 1
-            print(f"{what}: {function}: {changed}")
-    print(f"{unknown} without a reason; the copy is {work}")
-    return int(unknown > 0)
+    open_ones = list(unknown(work))
+    for _, what, function, changed in open_ones:
+        print(f"{what}: {function}: {changed}")
+    print(f"{len(open_ones)} without a reason; the copy is {work}")
+    return int(bool(open_ones))
 
 
 if __name__ == "__main__":
