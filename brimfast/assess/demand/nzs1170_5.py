@@ -351,7 +351,7 @@ def hazard_point(site: Site) -> HazardPoint:
         "published",
         "NZS 1170.5 Table 3.5",
     )
-    return HazardPoint(given.Z / min(given.Z * given.R_u, MOST_Z_R), 500.0, value)
+    return HazardPoint(float(hazard(given.Z, 1.0, 1.0) / hazard(given.Z, given.R_u, 1.0)), 500.0, value)
 
 
 STANDARD = Standard(

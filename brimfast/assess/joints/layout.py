@@ -12,7 +12,8 @@ from brimfast.assess.parts import Member, RackParts
 from brimfast.assess.timber import geometry
 from brimfast.assess.timber.geometry import Distances, geometry_factor
 from brimfast.assess.timber.group import grid, group_action
-from brimfast.data_tables.loader import factor_si
+from brimfast.data_tables.loader import factor_si, table
+from brimfast.data_tables.rows import LumberValues
 from brimfast.shared.constants import INCH, PSI
 from brimfast.shared.findings import Finding, Step, Value, finding, step
 from brimfast.shared.installation.joint import Fasteners
@@ -20,8 +21,6 @@ from brimfast.shared.installation.rack import Rack
 
 Array = NDArray[np.float64]
 MOST_SPREAD = 5 * INCH  # across the grain, so that shrinkage does not split the wood (NDS 2018 section 12.5.1.3)
-# E of the tables' softest and stiffest timber: the worse of both counts where it is not known
-UNKNOWN_E = (800_000 * PSI, 1_700_000 * PSI)
 QUARTER = 0.25 * INCH * (1 - 1e-9)
 
 
@@ -199,7 +198,11 @@ def _group_action(D: float, rows: int, between: float, parts: RackParts, spacing
 
 
 def _moduli(timber: Member) -> tuple[float, ...]:
-    return UNKNOWN_E if timber.strength is None else (timber.strength.E,)
+    """E (Pa); of the tables' softest and stiffest timber where it is not known."""
+    if timber.strength is not None:
+        return (timber.strength.E,)
+    known = [row.E * PSI for row in table(LumberValues)]
+    return min(known), max(known)
 
 
 def _plate(thickness: float, D: float) -> float:

@@ -69,7 +69,7 @@ def sideways_shares(case: RackCase) -> tuple[float, float, tuple[Step, ...]]:
     """
     F, rack = case.force.horizontal, case.rack
     if rack.braced("along"):
-        storeys = [face_share(case, "along", storey + 1) for storey in range(len(rack.decks))]
+        storeys = [face_share(case, "along", storey) for storey in range(1, len(rack.decks) + 1)]
         k_f, bays = min(storeys, key=lambda found: found[1])
         share = k_f * F / bays
         note = "plain statics: each face half; the braced bays of the face share"

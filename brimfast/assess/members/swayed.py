@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,10 +12,10 @@ from brimfast.assess.frame.actions import Acting, RackActions
 from brimfast.assess.frame.cases import ALLOWABLE
 from brimfast.assess.joints.case import RackCase
 from brimfast.assess.members.beam import at_fasteners, depth_beyond, far_from_ends
-from brimfast.assess.members.common import TOPIC
+from brimfast.assess.members.common import TOPIC, Stress
 from brimfast.assess.parts import Member
 from brimfast.assess.timber.beam import section_modulus, shear_stress
-from brimfast.assess.timber.strength import adjusted, adjusted_step
+from brimfast.assess.timber.strength import Adjusted, adjusted, adjusted_step
 from brimfast.shared.findings import Finding, finding, not_assessed, step
 
 
@@ -111,20 +113,7 @@ def _sheared_at_fasteners(
     note = frame_lines.said(acts, largest.number, acts.beams.where[place])
     line = step("V_1", "V/n", {"V": (V_1 * plies, "N"), "n": plies}, (V_1, "N"), frame_lines.SOURCE, note)
     stress = at_fasteners(member, values, V_1, d, d_e, at_end=not beyond[place])
-    id, subject, question = asked
-    return finding(
-        id,
-        TOPIC,
-        subject,
-        question,
-        stress.stress,
-        stress.allowed,
-        "stress",
-        "NDS 2018 section 3.4; 0.7 E_h, allowable level",
-        advice_key="beams",
-        steps=(*case.force.steps, line, *stress.steps),
-        values=values.values,
-    )
+    return _asked_of_shear(case, asked, replace(stress, steps=(line, *stress.steps)), values, "beams")
 
 
 def sheared(
@@ -145,17 +134,24 @@ def sheared(
     f_v = float(shear_stress(largest.value, member.thickness, member.width))
     inputs: dict[str, float | tuple[float, str]] = {"V": (largest.value, "N"), "A": (member.area, "m²")}
     line = step("f_v", "3*V/(2*A)", inputs, (f_v, "N/m²"), frame_lines.SOURCE, note)
+    stress = Stress("shear", f_v, values.F_v, (adjusted_step("F_v", member.strength, values), line))
+    return _asked_of_shear(case, asked, stress, values, advice_key)
+
+
+def _asked_of_shear(
+    case: RackCase, asked: tuple[str, str, str], stress: Stress, values: Adjusted, advice_key: str
+) -> Finding:
     id, subject, question = asked
     return finding(
         id,
         TOPIC,
         subject,
         question,
-        f_v,
-        values.F_v,
+        stress.stress,
+        stress.allowed,
         "stress",
         "NDS 2018 section 3.4; 0.7 E_h, allowable level",
         advice_key=advice_key,
-        steps=(*case.force.steps, adjusted_step("F_v", member.strength, values), line),
+        steps=(*case.force.steps, *stress.steps),
         values=values.values,
     )
