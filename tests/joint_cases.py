@@ -5,7 +5,6 @@ F = 6000 N, which is 0.75 of 8000 N; 0.2 S_DS = 0.24, so 1 + 0.7 · 0.24 = 1.168
 its side's 4000 N (k_j 0.375); the deck weighs 2500 N/m on joists 0.4 m apart.
 """
 
-import math
 from dataclasses import replace
 from functools import cache
 from types import SimpleNamespace
@@ -22,6 +21,7 @@ from brimfast.assess.resolve import resolve
 from brimfast.shared.constants import POUND_FORCE
 from brimfast.shared.findings import Value, step
 from tests.builders import RACK, read
+from tests.printed import again
 
 BOLTS = "{kind: through-bolt, diameter: 0.5 in, length: 6 in, count: 2, spread: 4 in}"
 HAND = (
@@ -82,11 +82,9 @@ def line(finding, symbol):
 
 def follows(finding):
     """The finding, when each of its printed results follows from its printed inputs, and the next from those before."""
-    names = {name: getattr(math, name) for name in ("sqrt", "sin", "cos", "pi", "floor")} | {"min": min, "max": max}
     latest = {}
     for line in finding.steps:
-        again = eval(line.expression, names | {name: number.value for name, number in line.inputs.items()})
-        assert again == pytest.approx(line.result.value, rel=1e-9, abs=1e-12), line
+        assert again(line) == pytest.approx(line.result.value, rel=1e-9, abs=1e-12), line
         for name, number in line.inputs.items():
             before = latest.get(name, number)
             # a push to the other side turns the sign

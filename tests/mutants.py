@@ -3,8 +3,9 @@
 python -m tests.mutants [FOLDER or FILE ...]     (needs `pip install '.[deep]'`; without names: the formulas)
 
 Changed are numbers, signs, operators, comparisons and which way a condition goes, not the words of a report. Of each mutant
-the quick tests run that call its function, so what only tests of the whole chain notice is listed too. Printed are mutants that
-no such test notices, each with its line, but for those that mutants_left.csv knows with a reason; exit code 1 where there are any.
+those tests run that call its function, as many as fit into 2 s, and for what they leave into 10 s; the slow ones not at all.
+Printed are mutants that none of them notices, each with its line, but for those that mutants_left.csv knows with a reason;
+exit code 1 where there are any.
 """
 
 import csv

@@ -20,10 +20,10 @@ from brimfast.assess.demand.standard import standard_named
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.shared.installation.rack import ComponentFactors
 from brimfast.shared.installation.site import Site
+from tests.printed import again
 
 A_G = {"a_g": 0.25, "ground": "C", "spectrum": "type 1"}
 Z = {"Z": 0.4, "soil": "C", "near_fault": False}
-PRINTED = {"min": min, "max": max, "sqrt": math.sqrt}
 
 
 def site(name, **keys):
@@ -44,8 +44,7 @@ def force(name, kind="vessel", swings=None, chosen=None, where="force", **keys):
 def line(steps, symbol):
     """The step of a symbol, whose printed expression gives its result."""
     found = next(one for one in steps if one.symbol == symbol)
-    values = {name: number.value for name, number in found.inputs.items()}
-    assert eval(found.expression, PRINTED, values) == pytest.approx(found.result.value)
+    assert again(found) == pytest.approx(found.result.value)
     return found
 
 

@@ -1,6 +1,5 @@
 """Weights, bodies, tipping, sliding, anchors and floors at numbers where each term counts: what mutants found, by hand."""
 
-import math
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -27,7 +26,7 @@ from brimfast.assess.parts import FloorParts, FrictionUsed
 from brimfast.assess.pipeline import standing
 from brimfast.assess.sliding import attachment_finding, sliding_finding, sliding_resistance
 from brimfast.assess.stability import exempt_bodies, stability_findings
-from brimfast.assess.tipping import tipping_finding
+from brimfast.assess.tipping import overturning_moment, resisting_moment, tipping_acceleration, tipping_finding
 from brimfast.assess.wall_support import counted_tie
 from brimfast.assess.weight import _gusset_masses, grain_mass, water_in_fill
 from brimfast.shared.constants import FOOT, GRAVITY, INCH, POUND_FORCE
@@ -35,6 +34,7 @@ from brimfast.shared.findings import Value, step
 from brimfast.shared.installation.rack import WallTie
 from brimfast.shared.installation.site import Site
 from tests.builders import GUSSETED, RACK, TIERS, WEIGHED, dry, found, read
+from tests.printed import again
 
 LB = POUND_FORCE
 LIVE = FloorParts(2000.0, Value("live load", "2 kPa", "t", "given in the file"))
@@ -120,8 +120,7 @@ def test_slab_under_a_post(plate, slab, punches, bears):
     assert finding.capacity / LB == pytest.approx(min(punches, bears), abs=0.1)
     assert (printed(finding, "P_punch"), printed(finding, "P_bear")) == pytest.approx((punches, bears), abs=0.1)
     for line in finding.steps:
-        values = {name: number.value for name, number in line.inputs.items()}
-        assert eval(line.expression, {"sqrt": math.sqrt}, values) == pytest.approx(line.result.value)
+        assert again(line) == pytest.approx(line.result.value)
     unknown = post_on_slab("r", gravity(400.0, 700.0), parts, size, None)
     assert (unknown.verdict, unknown.demand) == ("not assessed", 700.0)
 
@@ -863,3 +862,11 @@ def test_ties_that_count(ties, height):
     """Into studs, of a size that the tables know, more than 5 mm in; the highest."""
     found_ = counted_tie(SimpleNamespace(wall_ties=ties))
     assert (found_.height if found_ else None) == height
+
+
+def test_tipping():
+    """1000 N at 1.2 m; 0.9 of 2000 N at 0.4 m, none where it is lifted off; 0.4 m over 1.2 m."""
+    assert float(overturning_moment(1000.0, 1.2)) == 1200.0
+    assert float(resisting_moment(2000.0, 0.4, 0.9)) == pytest.approx(720.0)
+    assert float(resisting_moment(2000.0, 0.4, -0.1)) == 0.0
+    assert float(tipping_acceleration(0.4, 1.2)) == pytest.approx(1 / 3)

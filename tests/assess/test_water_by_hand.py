@@ -146,3 +146,9 @@ def test_the_losses_of_a_pipe():
     assert pipe_coefficient(3, check_valve=False) == near(4.2)
     assert pipe_coefficient(3, check_valve=True) == near(6.2)
     assert math.isclose(pipe_coefficient(0, check_valve=False), 1.5)
+
+
+def test_a_sill_with_water_on_both_sides():
+    """1.7·2·√0.09·(0.09 − 0.05) = 0.0408; none where both stand alike."""
+    assert float(sill_flow(1.7, 2.0, 0.09, 0.05)) == pytest.approx(0.0408)
+    assert float(sill_flow(1.7, 2.0, 0.09, 0.09)) == 0.0
