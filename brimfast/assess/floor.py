@@ -182,13 +182,15 @@ def post_on_joist(
     values = adjusted(joist.strength, "permanent", Service(False), joist.incised)
     S = float(section_modulus(joist.thickness, joist.width))
     M, allowed = posts_on_joist(span, P, spacings), values.F_b * S
+    rows = ", ".join(f"{count} posts {apart / INCH:.3g} in apart" for count, apart in spacings)
     lines = (
         step(
             "M",
             "P*L*k",
             {"P": (P, "N"), "L": (span, "m"), "k": M / (P * span)},
             (M, "N·m"),
-            "statics: k is 1/4 for one post in the middle, more where a row of posts stands on the joist",
+            f"statics: k is 1/4 for one post in the middle, more where posts of a row stand on the joist ({rows}), "
+            "set where they bend it most",
         ),
         adjusted_step("F_b", joist.strength, values),
         step(

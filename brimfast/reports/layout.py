@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from brimfast.assess.pipeline import Seen
+from brimfast.shared.installation.model import Installation
+
+Spot = tuple[float, float, float, float]  # corner, length and width (m)
 
 
 @dataclass(frozen=True)
@@ -33,16 +36,38 @@ def arrange(assessment: Seen) -> list[Placed]:
         found = assessment.vessels[vessel.name]
         wanted.append((vessel.name, "vessel", found.length, found.width, found.round, vessel.at))
     placed: list[Placed] = []
+    taken: list[Spot] = []
     for name, kind, length, width, is_round, at in sorted(wanted, key=lambda item: item[5] is None):
-        place = at if at is not None else _free_place(placed, length, width, room.length, room.width)
+        pan = pan_size(installation, name, kind) or (0.0, 0.0)
+        long, wide = max(length, pan[0]), max(width, pan[1])
+        aside = (long - length) / 2, (wide - width) / 2
+        place = at
+        if place is None and long <= room.length and wide <= room.width:
+            corner = _free_place(taken, long, wide, room.length, room.width)
+            place = None if corner is None else (corner[0] + aside[0], corner[1] + aside[1])
+        if place is None:  # its pan drawn over what is there
+            place = _free_place(taken, length, width, room.length, room.width)
         if place is not None:
             placed.append(Placed(name, kind, *place, length, width, is_round, at is not None))
+            taken.append((place[0] - aside[0], place[1] - aside[1], long, wide))
     order = [item[0] for item in wanted]
     return sorted(placed, key=lambda item: order.index(item.name))
 
 
+def pan_size(installation: Installation, name: str, kind: str) -> tuple[float, float] | None:
+    """Length and width in plan (m) of the pan in whose middle a body stands."""
+    if kind == "rack":
+        rack = installation.racks[name.removeprefix("rack ")]
+        pan, turned = rack.pan, rack.along == "width"
+    else:
+        pan, turned = installation.vessel(name).pan, False
+    if pan is None:
+        return None
+    return (pan.width, pan.length) if turned else (pan.length, pan.width)
+
+
 def _free_place(
-    placed: list[Placed], length: float, width: float, room_length: float, room_width: float
+    taken: list[Spot], length: float, width: float, room_length: float, room_width: float
 ) -> tuple[float, float] | None:
     gap, step = 0.15, 0.1
     rows = int(max(room_width - width, 0) / step) + 1
@@ -51,11 +76,8 @@ def _free_place(
         for column in range(columns):
             x, y = min(column * step + gap, room_length - length), min(row * step + gap, room_width - width)
             if all(
-                x + length + gap <= other.x
-                or other.x + other.length + gap <= x
-                or y + width + gap <= other.y
-                or other.y + other.width + gap <= y
-                for other in placed
+                x + length + gap <= left or left + long + gap <= x or y + width + gap <= low or low + wide + gap <= y
+                for left, low, long, wide in taken
             ):
                 return max(x, 0.0), max(y, 0.0)
     return None

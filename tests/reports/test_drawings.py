@@ -29,7 +29,7 @@ from brimfast.reports.drawings.ratios import CUT, before_and_after, ratio_bars, 
 from brimfast.reports.drawings.sheet import Sheet, fitted, width_of
 from brimfast.reports.drawings.waves import waves, worst_waves
 from brimfast.reports.figures import figures
-from brimfast.reports.layout import arrange
+from brimfast.reports.layout import arrange, pan_size
 from brimfast.reports.pdf_style import INK, VERDICT_COLOURS, WOOD, drawable
 from brimfast.shared.constants import INCH
 from brimfast.shared.demo import DEMOS
@@ -502,6 +502,29 @@ def test_the_plan_says_which_way_the_water_goes():
     leaving = case("rented-room")
     key = dict(plan(leaving, arrange(leaving), "si", WIDTHS[1], 300).key)
     assert show(leaving.spill.worst.leaves, "volume", "si") in key["C"]
+
+
+def test_a_pan_without_a_place_stays_in_the_room_and_nothing_else_stands_in_it():
+    assessment = case("panned")
+    room, placed = assessment.installation.room, arrange(assessment)
+    spots = []
+    for one in placed:
+        length, width = pan_size(assessment.installation, one.name, one.kind)
+        spots.append((one.x + (one.length - length) / 2, one.y + (one.width - width) / 2, length, width))
+    assert len(spots) == 2
+    for x, y, length, width in spots:
+        assert 0 <= x <= x + length <= room.length and 0 <= y <= y + width <= room.width
+    (x, y, length, width), (x_2, y_2, length_2, width_2) = spots
+    assert x + length <= x_2 or x_2 + length_2 <= x or y + width <= y_2 or y_2 + width_2 <= y
+
+
+@pytest.mark.parametrize("name", ["nursery", "rack", "panned"])
+def test_the_worst_mishap_is_said_whole(name):
+    assessment = case(name)
+    worst = assessment.spill.worst.event.text
+    lines = [shape.text for shape in strings(pond_depth(assessment, "us", WIDTHS[0], 170))]
+    assert f"worst mishap: {worst}" in " ".join(lines) and "…" not in "".join(lines)
+    assert worst in dict(plan(assessment, arrange(assessment), "us", WIDTHS[0], 300).key)["A"]
 
 
 def test_heights_that_matter_stand_beside_the_pond():

@@ -12,7 +12,7 @@ from brimfast.reports.drawings.keyed import Keyed, numbers
 from brimfast.reports.drawings.scale_bar import scale_bar
 from brimfast.reports.drawings.sheet import SMALL, TEXT, Area, Sheet, fitted
 from brimfast.reports.drawings.water_ways import Ways, water_ways
-from brimfast.reports.layout import Placed
+from brimfast.reports.layout import Placed, pan_size
 from brimfast.reports.pdf_style import INK, PAPER, QUIET, WATER, WOOD
 from brimfast.shared.installation.rack import ALL_FACES, FACES, Rack
 from brimfast.shared.units import System, show
@@ -150,7 +150,7 @@ def _arrows(
         0,
         (
             "A",
-            f"{fitted(ways.run.event.text, 300)}: {show(ways.reached, 'volume', system)} onto the floor, most of it from {said}",
+            f"{fitted(ways.run.event.text, 600)}: {show(ways.reached, 'volume', system)} onto the floor, most of it from {said}",
         ),
     )
     if start is not None:
@@ -199,15 +199,10 @@ def _arrow(
 
 def _pan(sheet: Sheet, assessment: Seen, item: Placed, corner: tuple[float, float], scale: float) -> None:
     """What stands in a pan stands in its middle."""
-    installation = assessment.installation
-    if item.kind == "rack":
-        rack = installation.racks[item.name.removeprefix("rack ")]
-        pan, turned = rack.pan, rack.along == "width"
-    else:
-        pan, turned = installation.vessel(item.name).pan, False
-    if pan is None:
+    size = pan_size(assessment.installation, item.name, item.kind)
+    if size is None:
         return
-    length, width = (pan.width, pan.length) if turned else (pan.length, pan.width)
+    length, width = size
     x, y = item.x + (item.length - length) / 2, item.y + (item.width - width) / 2
     sheet.box(corner[0] + x * scale, corner[1] + y * scale, length * scale, width * scale, None, INK, 0.9, [1, 2])
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from brimfast.assess.network.runs import Run
 from brimfast.assess.pipeline import Assessment
-from brimfast.reports.drawings.sheet import SMALL, Sheet, Spot, fitted
+from brimfast.reports.drawings.sheet import SMALL, Sheet, Spot, fitted, wrapped
 from brimfast.reports.pdf_style import INK, LINE, QUIET, WATER
 from brimfast.shared.units import System, number_text, show, unit_of
 
@@ -23,6 +23,7 @@ TIMES = (60.0, 120.0, 300.0, 600.0, 1200.0, 1800.0, 3600.0, 7200.0, 10800.0, 216
 DAYS = 86400.0
 MOST_LEVELS = 8
 LABEL = 8.5  # points from one label to the next
+LEGEND = 11.0  # and from one line of the legend to the next
 WATER_LINE = Color(WATER.red * 0.55, WATER.green * 0.6, WATER.blue * 0.75)
 
 
@@ -49,7 +50,10 @@ def depth_in_time(
     levels = [(at, said) for at, said in _levels(assessment) if 0 < at <= 3 * max(one.depth for one in shown)]
     top = 1.12 * max([*(one.depth for one in shown), *(at for at, _ in levels), 1e-4])
     sheet = Sheet(width, height)
-    inner_width, inner_height = width - LEFT - RIGHT, height - BOTTOM - TOP
+    room_for_words = width - 190
+    legends = [wrapped(fitted(text, 2.5 * room_for_words), room_for_words) for _, text, _ in named]
+    ceiling = height - TOP - LEGEND * sum(len(lines) - 1 for lines in legends)
+    inner_width, inner_height = width - LEFT - RIGHT, ceiling - BOTTOM
 
     def x(t: float) -> float:
         return LEFT + inner_width * t / end
@@ -64,14 +68,16 @@ def depth_in_time(
         sheet.line(x(t), BOTTOM, x(t), BOTTOM - 3, QUIET, 0.5)
         sheet.put(_time(t), [(x(t), BOTTOM - 12, "middle")])
     sheet.line(LEFT, BOTTOM, width - RIGHT, BOTTOM, QUIET, 0.8)
-    sheet.line(LEFT, BOTTOM, LEFT, height - TOP, QUIET, 0.8)
+    sheet.line(LEFT, BOTTOM, LEFT, ceiling, QUIET, 0.8)
     _draw_levels(sheet, sorted(levels[:MOST_LEVELS]), len(levels) - MOST_LEVELS, y, system)
     for index, words in enumerate(_drain_words(assessment, system)):
         sheet.put(words, [(width - RIGHT + 20, BOTTOM - 2.4 - 8 * index, "start")], SMALL, INK)
-    for index, (one, text, solid) in enumerate(named):
+    row = 0
+    for (one, _, solid), lines in zip(named, legends, strict=True):
         colour, weight, dash = (WATER_LINE, 2.2, None) if solid else (INK, 1.1, (3, 2))
         sheet.lines([(x(a), y(b)) for a, b in zip(*_curve(one, end), strict=True)], colour, weight, dash)
-        _legend(sheet, index, fitted(text, width - 190), colour, weight, dash)
+        _legend(sheet, row, lines, colour, weight, dash)
+        row += len(lines)
         _deepest(sheet, one, x(min(one.about_deepest_at, end)), y(one.depth), system)
     return sheet.drawing()
 
@@ -113,10 +119,13 @@ def _drain_words(assessment: Assessment, system: System) -> list[str]:
     return [*level, *sunk]
 
 
-def _legend(sheet: Sheet, index: int, text: str, colour: Color, weight: float, dash: tuple[int, int] | None) -> None:
-    y = sheet.height - 9 - 11 * index
+def _legend(
+    sheet: Sheet, row: int, lines: list[str], colour: Color, weight: float, dash: tuple[int, int] | None
+) -> None:
+    y = sheet.height - 9 - LEGEND * row
     sheet.line(LEFT, y + 2.5, LEFT + 22, y + 2.5, colour, weight, dash)
-    sheet.put(text, [(LEFT + 27, y, "start")], colour=INK)
+    for index, text in enumerate(lines):
+        sheet.put(text, [(LEFT + 27, y - LEGEND * index, "start")], colour=INK)
 
 
 def _deepest(sheet: Sheet, one: Run, x: float, y: float, system: System) -> None:
