@@ -101,6 +101,12 @@ def tab(browser, served, width=1280, height=900, scheme="light", script=True):
     return page
 
 
+def follow(page, name):
+    """Follows a link and waits until the page's own script has run there."""
+    with page.expect_navigation():
+        page.get_by_role("link", name=name, exact=True).click()
+
+
 def until(page, what):
     """Waits for a condition of the page, written in its own language; its policy forbids what the driver has for that."""
     for _ in range(PATIENCE // 50):

@@ -10,7 +10,7 @@ from brimfast.reports.page import page_words
 from brimfast.reports.page.form_words import STEPS
 from brimfast.shared.demo import demo_bytes
 from brimfast.shared.reading import read_bytes
-from tests.browsers import Served, launched, tab, until, watch
+from tests.browsers import Served, follow, launched, tab, until, watch
 
 
 @pytest.fixture(scope="module")
@@ -98,7 +98,7 @@ def test_a_new_user_s_whole_way_from_nothing_to_the_pdf(browser, served, folder)
     assert raw["racks"]["long rack"]["deck_height"] == "750 mm" and raw["vessels"][2]["water"] == "20 in"
     assert "# top of the deck above the floor" in path.read_text(), "comments are kept"
 
-    page.get_by_role("link", name="Where the water goes", exact=True).click()
+    follow(page, "Where the water goes")
     told = page.locator("#moment-text").inner_text()
     page.locator("#moment").focus()
     page.keyboard.press("Home")
@@ -110,7 +110,7 @@ def test_a_new_user_s_whole_way_from_nothing_to_the_pdf(browser, served, folder)
     until(page, "Number(document.getElementById('moment').value) > 2")
     page.get_by_role("button", name="Stop").click()
 
-    page.get_by_role("link", name="What to fix first", exact=True).click()
+    follow(page, "What to fix first")
     box = page.locator("input[name=measure]").first
     box.check()
     page.locator("#tried table").wait_for()
@@ -128,7 +128,7 @@ def test_a_new_user_s_whole_way_from_nothing_to_the_pdf(browser, served, folder)
     page.get_by_text("Put into the file:").wait_for()
     assert path.read_bytes() != old
 
-    page.get_by_role("link", name="Take it with you", exact=True).click()
+    follow(page, "Take it with you")
     with page.expect_download() as kept:
         page.get_by_role("link", name="Report (PDF)", exact=True).click()
     data = kept.value.path().read_bytes()
@@ -284,6 +284,22 @@ def test_without_script_plain_forms_do_it(browser, served, folder):
     page.get_by_role("button", name="Try what is switched on").click()
     assert page.locator("#tried table").count() == 1
     page.context.close()
+
+
+def test_a_moment_chosen_before_the_script_has_come_is_shown_when_it_has(there):
+    page, held = there, []
+    page.route("**/page.js", lambda route: held.append(route))
+    page.goto(f"{page.at}/water", wait_until="commit")
+    page.locator("#moment").focus()
+    page.keyboard.press("Home")
+    first = json.loads(page.locator("#moment").get_attribute("data-moments"))[0][2]
+    assert page.locator("#moment").input_value() == "0"
+    assert page.locator("#moment-text").inner_text() != first
+    while not held:
+        page.wait_for_timeout(20)
+    held[0].continue_()
+    page.get_by_text(first, exact=True).wait_for()
+    page.wait_for_load_state()
 
 
 def test_a_plan_is_searched_in_the_background_shown_on_the_way_and_stopped(there):

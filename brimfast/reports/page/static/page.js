@@ -309,6 +309,8 @@
 
   window.addEventListener("DOMContentLoaded", () => {
     fold();
+    const slider = byId("moment"); /* moved before this ran, or put back by the browser */
+    if (slider && slider.value !== slider.defaultValue) showMoment();
     const aside = byId("aside");
     if (aside && aside.dataset.follow) follow(aside.dataset.follow, 0, true).catch(brokeOff("aside"));
     if (byId("progress")) follow(location.pathname.replace(/[^/]*$/, "search"), 0, true).catch(brokeOff("search"));
