@@ -422,6 +422,37 @@ def test_rounding_decides_nothing(text):
                 assert b.demand == pytest.approx(a.demand, rel=1e-6, abs=1e-6), (a.id, S_DS)
 
 
+LEANING = """
+installation: leaning
+site: {standard: asce7-16, S_DS: 1.0}
+room: {length: 25 ft, width: 25 ft, sill: 2 in}
+racks:
+  r:
+    bays: 3
+    bay_length: 3 ft
+    width: 43 in
+    deck_height: 29.25 in
+    upper_tiers: [{deck_height: 92 in}]
+    post: 4x6 spruce-pine-fir Stud
+    beam: 45x145 mm C24
+    joist: {size: 2x6 douglas fir-larch No.1, spacing: 9.5 in}
+    deck: 23/32 in plywood
+vessels: [{name: box, kind: tank, mass: 20 lb, centre_of_mass: 4 in, footprint: 8 in x 8 in}]
+joints: [{rack: r, where: beam to post, fasteners: {kind: through-bolt, diameter: 5/8 in, length: 4.5 in, count: 6}}]
+"""
+
+
+def test_nor_where_a_rack_leans_far():
+    """A few decimetres along, held by its bolts alone, and by nothing across: it grows with the shaking and balances."""
+    leans = []
+    for S_DS in (0.5, 1.0, 1.3, 1.4, 1.8, 2.0):
+        _, acts = acts_of(shaken(LEANING, S_DS))
+        assert acts.balances("along") and not acts.balances("across"), S_DS
+        held = [case for case in acts.pick("along", "down", feet=("held down",)) if not acts.cases[case].variant]
+        leans.append(np.abs(acts.result.movements[:, held].reshape(-1, 6, len(held))[:, 0]).max() / S_DS)
+    assert leans == pytest.approx([leans[0]] * len(leans), rel=1e-6)
+
+
 def test_bolts_play_in_their_holes():
     """RACK along: two bolts 4 in apart hold it, each with 1/16 in of play: 2 x 1/16 / 4 x the beam's height, by hand."""
     assessment = dry(RACK)

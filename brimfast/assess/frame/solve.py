@@ -19,7 +19,8 @@ from brimfast.assess.frame import elements
 from brimfast.assess.frame.topology import Plan, Round, Tail, Topology
 
 Array = NDArray[np.float64]
-CLOSES = 1e-9  # residual over load
+CLOSES = 1e-9  # residual over load that is worked for
+BALANCES = 1e-7  # and that is taken: beside movements of decimetres rounding alone leaves 1e-8, a mechanism 1e-5 and more
 SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement of their kind
 TINY = 1e-30
 MENDS = 3
@@ -187,11 +188,11 @@ def _attempt(
             if mend == mends or not ((residual > CLOSES / 10) & (residual < before / 2)).any():
                 break  # all close, or no mending brings them nearer
             before, movements = residual, movements + substitute(plan, factors, unbalanced)
-    return Solution(movements, forces, residual, residual <= CLOSES)
+    return Solution(movements, forces, residual, residual <= BALANCES)
 
 
 def solve(frame: Topology, coefficients: Array, loads: Array) -> Solution:
-    """Movements and forces of every variant; unstable where the forces do not balance the loads to 1e-9.
+    """Movements and forces of every variant; unstable where the forces do not balance the loads to 1e-7.
 
     One variant of coefficients serves all loads.
     """
@@ -199,7 +200,7 @@ def solve(frame: Topology, coefficients: Array, loads: Array) -> Solution:
         out = _attempt(frame, coefficients, loads, SOFTEST, 12 if loads.shape[1] < FEW else 4, 0)
     except np.linalg.LinAlgError:
         return _attempt(frame, coefficients, loads, SOFT, 0, MENDS)
-    poor = ~out.stable
+    poor = ~(out.residual <= CLOSES)
     if poor.any():
         own = coefficients if coefficients.shape[2] == 1 else coefficients[:, :, poor]
         firm = _attempt(frame, own, loads[:, poor], SOFT, 0, MENDS)
