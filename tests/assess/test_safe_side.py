@@ -194,6 +194,24 @@ def test_an_uneven_group_is_pushed_both_ways():
     assert joint.demand == pytest.approx(max(ways)) and max(ways) > 1.02 * min(ways)
 
 
+def test_so_is_the_one_that_a_frame_is_compared_with():
+    """The same nails where there is a frame: its demand over the worse of both pushes of plain statics."""
+    nails = "{kind: nail, nail: 0.162 in x 3.5 in, count: 3, columns: 2, gauge: 1 in, spread: 4 in}"
+    each = dry(RACK.replace(BOLTS, nails))
+    joint = found(each, "beam to post/earthquake")
+    places = beam_to_post_layout(
+        each.installation.racks["r"], each.resolved.racks["r"], each.installation.joints[0].fasteners, leans=True
+    ).places
+    V, M = (0.7 * line(joint, symbol).result.value for symbol in ("V_s", "M_s"))
+    F, S_DS = line(joint, "F_p").result.value, 1.0
+    down = (1 + 0.14 * S_DS) * each.gravity["r"].joint_worst
+    body = next(body for body in each.bodies if body.name == "rack r")
+    down += 0.7 * F * body.height / (10 * 0.3048) / 2  # no brace: the whole couple, on the two end posts of a side
+    worst = max(np.hypot(*group_forces(sign * V, down, sign * M, places).T).max() for sign in (1, -1))
+    said = float(joint.details["by the frame"].split()[0])
+    assert said == pytest.approx(joint.demand / worst, abs=0.006)
+
+
 def test_a_tie_for_every_joist_there_is_and_no_more():
     """36 in at 12 in: four joists, two ends each."""
     from brimfast.assess.measures.propose import propose

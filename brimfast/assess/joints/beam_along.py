@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from brimfast.assess import combinations
 from brimfast.assess.frame.actions import RackActions
@@ -18,6 +19,7 @@ from brimfast.assess.timber.fastener import NotAssessableError
 from brimfast.assess.timber.group import group_forces
 from brimfast.shared.findings import Finding, Step, finding, step
 
+Array = NDArray[np.float64]
 QUESTION = "Do the fasteners carry weight and earthquake along the rack together?"
 LOW = combinations.EARTHQUAKE_SHARE
 WAYS = np.array([1.0, -1.0])  # the push to the right, and to the left
@@ -50,8 +52,7 @@ def _by_statics(it: BeamJoint) -> Finding:
         )
     h_e = case.couple_height("along")
     vertical = float(combinations.allowable_down(case.vertical)) * gravity.joint_worst + LOW * case.couple("along")
-    # pushed to the right and to the left: of an uneven group another fastener is the worst
-    ways = group_forces(LOW * share * WAYS, np.full(2, vertical), LOW * moment * WAYS, it.layout.places)
+    ways = _either_way(it, LOW * share, vertical, LOW * moment)
     sizes, theta_side = np.hypot(ways[..., 0], ways[..., 1]), np.arctan2(np.abs(ways[..., 1]), np.abs(ways[..., 0]))
     try:
         capacity = it.capacity("earthquake", along=True)
@@ -87,6 +88,11 @@ def _by_statics(it: BeamJoint) -> Finding:
     )
 
 
+def _either_way(it: BeamJoint, share: float, vertical: float, moment: float) -> Array:
+    """Forces on the fasteners pushed to the right and to the left: of an uneven group another one is the worst."""
+    return group_forces(share * WAYS, np.full(2, vertical), moment * WAYS, it.layout.places)
+
+
 def _worst_lines(
     it: BeamJoint, share: float, moment: float, vertical: float, h_e: float, force: np.ndarray, worst: int
 ) -> tuple[Step, ...]:
@@ -117,9 +123,9 @@ def _by_frame(it: BeamJoint, acts: RackActions) -> Finding:
     share, moment, plain = sideways_shares(case)
     vertical = float(combinations.allowable_down(case.vertical)) * case.gravity.joint_worst + LOW * case.couple("along")
     extent = float((it.layout.places**2).sum())
-    of_statics = group_forces(LOW * share, vertical, LOW * moment if extent else 0.0, it.layout.places)
+    of_statics = _either_way(it, LOW * share, vertical, LOW * moment if extent else 0.0)
     F = LOW * case.force.horizontal
     couple = F * case.body.height / case.rack.length
-    most = group_forces(F, vertical + couple, F * case.weight.beam_centres[-1] if extent else 0.0, it.layout.places)
+    most = _either_way(it, F, vertical + couple, F * case.weight.beam_centres[-1] if extent else 0.0)
     sizes = [float(np.hypot(item[..., 0], item[..., 1]).max()) for item in (of_statics, most)]
     return by_frame(it, acts, "along", "earthquake", QUESTION, plain, sizes[0], sizes[1])
