@@ -106,7 +106,7 @@ def close(ours, theirs, rel=1e-10):
 
 
 class TestRoot:
-    @pytest.mark.parametrize("shape", [(4,), (3, 5), (3, 6), (SWEPT - 1,), (SWEPT,), (2, SWEPT)])
+    @pytest.mark.parametrize("shape", [(4,), (3, 5), (SWEPT - 1,), (SWEPT,), (2, SWEPT)])
     def test_is_that_of_numpy(self, shape):
         """The inverse of Cholesky's upper factor, of few and of many matrices."""
         B = np.random.default_rng(1).normal(size=(*shape, 6, 9))
