@@ -841,17 +841,14 @@ def test_an_even_load_on_stations():
     assert hats([0.0, 0.4, 1.0, 1.6], 0.2, 1.1) == pytest.approx(wanted)
 
 
-def moves(along=((0, 0, 0), (0, 0, 0)), across=(0, 0, 0), feet=0.0, lift=0.0, inside=0.0):
-    """Six posts' tops (front and back, lines 0 to 2), the feet, and a point inside."""
-    posts = {
-        ("r", line, side): (2 * at + 6 * line, 2 * at + 6 * line + 1)
-        for line in range(3)
-        for at, side in enumerate(("front", "back"))
-    }
-    n = max(top for _, top in posts.values()) + 2
+def moves(along=((0, 0, 0), (0, 0, 0)), across=(0, 0, 0), feet=0.0, lift=0.0, inside=0.0, rise=0.0):
+    """Six posts' tops (front and back, lines 0 to 2), the feet, and a point inside; the middle of a post stays where it is."""
+    sides = [("r", line, side) for line in range(3) for side in ("front", "back")]
+    posts = {side: (3 * at, 3 * at + 1, 3 * at + 2) for at, side in enumerate(sides)}
+    n = 3 * len(posts) + 1
     u = np.zeros((n, 6))
-    for (_, line, side), (foot, top) in posts.items():
-        u[top, 0], u[top, 1] = along[side == "back"][line], across[line]
+    for (_, line, side), (foot, _, top) in posts.items():
+        u[top, :3] = along[side == "back"][line], across[line], rise
         u[foot, 1], u[foot, 2] = feet, lift
     u[n - 1, 2] = inside
     posts["s", 0, "front"] = (n - 1, n - 1)
@@ -864,7 +861,10 @@ def moves(along=((0, 0, 0), (0, 0, 0)), across=(0, 0, 0), feet=0.0, lift=0.0, in
         ({}, "no part of it moves"),
         ({"across": (2, 2, 2), "feet": 1.1}, "nothing stops its feet from sliding"),
         ({"across": (2, 2, 2), "feet": 0.9}, "its short ends have nothing"),
+        ({"across": (1, 1, 1), "feet": 0.6, "rise": 2}, "nothing stops its feet from sliding"),
+        ({"across": (1, 1, 1), "feet": 0.6, "inside": 2}, "nothing stops its feet from sliding"),
         ({"across": (2, 2, 2), "lift": 0.42}, "it tips over the feet"),
+        ({"across": (2, 2, 2), "lift": 1.1}, "it tips over the feet"),
         ({"across": (2, 2, 2), "lift": 0.38}, "its short ends have nothing"),
         ({"inside": 2, "across": (0.19,) * 3, "along": ((0.19,) * 3,) * 2}, "a point inside it is held by nothing"),
         ({"inside": 2, "across": (0.21,) * 3}, "its short ends have nothing"),
@@ -879,6 +879,7 @@ def moves(along=((0, 0, 0), (0, 0, 0)), across=(0, 0, 0), feet=0.0, lift=0.0, in
         ({"across": (2, 0, -0.62)}, "it turns in plan"),
         ({"across": (0.58, 2, 0.4)}, "its middle posts lean"),
         ({"across": (0.4, 2, 0.62)}, "its right end has nothing"),
+        ({"across": (0.2, 1, 0.8), "inside": 2}, "its right end has nothing"),
     ],
 )
 def test_how_a_rack_gives_way(movement, said):
