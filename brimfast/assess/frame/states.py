@@ -147,7 +147,7 @@ class _State:
         most = np.hypot(*Q) / np.maximum(frame.masses.weights.sum() * cases.weight, self.nothing)
         self.against = -Q / np.maximum(np.hypot(*Q), self.nothing)
         self.mu = np.minimum(cases.friction, most)  # (F, C): friction of all feet together is no more than the push
-        self.load = np.maximum(self.by_weight[:, 2, None] * cases.weight, 0.0)  # (F, C)
+        self.load = np.zeros((F, C))  # known from the first solution on
 
     def coefficients(self, which: Indices) -> Array:
         out = self.cases.coefficients[:, :, which] * self.pulls[:, None, which]
