@@ -2,7 +2,11 @@
 
 import math
 
-NAMES = {name: getattr(math, name) for name in ("sqrt", "sin", "cos", "pi", "floor")} | {"min": min, "max": max}
+NAMES = {name: getattr(math, name) for name in ("sqrt", "sin", "cos", "pi", "floor")} | {
+    "min": min,
+    "max": max,
+    "ln": math.log,
+}
 
 
 def again(line):

@@ -212,8 +212,6 @@ def _rack(name: str, rack: Rack, surface: str, look_up: _LookUp) -> RackParts | 
     sill = timber(rack.feet.sill, "feet", "sill") if rack.feet.sill is not None else None
     if post is None or beam is None or joist is None or deck is None or friction is None:
         return None
-    if None in braces or None in rails:
-        return None
     look_up.problems.extend(rack_problems(name, rack, post, beam, joist, sill))
     known_braces = tuple(brace for brace in braces if brace is not None)
     known_rails = tuple(rail for rail in rails if rail is not None)

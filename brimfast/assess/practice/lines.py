@@ -52,9 +52,7 @@ def operating_flow(curve: list[tuple[float, float]], lift: float, of: Run) -> fl
 
     if spare(low) <= 0:
         return low
-    if spare(high) >= 0:
-        return high
-    for _ in range(100):
+    for _ in range(100):  # where all is to spare, high stays at the end
         middle = (low + high) / 2
         low, high = (middle, high) if spare(middle) > 0 else (low, middle)
     return high
@@ -239,6 +237,7 @@ def _curve_steps(pump: Pump, Q: float) -> tuple[Step, ...]:
 
 
 def _cross_check(Q: float, of: Run) -> Step:
+    """Of a line in which something flows."""
     inputs: dict[str, float | tuple[float, str]] = {
         "L": (of.L, "m"),
         "Q": (Q, "m³/s"),
@@ -246,11 +245,8 @@ def _cross_check(Q: float, of: Run) -> Step:
         "D": (of.D, "m"),
     }
     loss = float(hazen_williams(Q, of.D, of.L, of.C))
-    V = float(velocity(Q, of.D))
-    darcy = float(head_loss(Q, of.D, of.L, 0.0, of.roughness)) if V > 0 else 0.0
-    by = (
-        f"{abs(loss / darcy - 1):.0%} {'more' if loss > darcy else 'less'} than f L/D V²/2g" if darcy > 0 else "no flow"
-    )
+    darcy = float(head_loss(Q, of.D, of.L, 0.0, of.roughness))
+    by = f"{abs(loss / darcy - 1):.0%} {'more' if loss > darcy else 'less'} than f L/D V²/2g"
     note = f"friction alone, to compare: {by}"
     return step(
         "h_HW", "10.67*L*Q**1.852/(C**1.852*D**4.87)", inputs, (loss, "m"), "Hazen-Williams", note, any_units=False
