@@ -19,8 +19,11 @@ import tempfile
 from pathlib import Path
 
 TOP = Path(__file__).parent.parent
-FOLDERS = "timber demand members joints frame sway hung slosh exposure spill network beyond doubt"
-FILES = "tipping sliding continuous_beam gravity weight anchors floor wall_support combinations bodies stability"
+FOLDERS = "timber demand members joints frame sway hung slosh exposure spill network beyond doubt practice"
+FILES = (
+    "tipping sliding continuous_beam gravity weight anchors floor wall_support combinations bodies stability "
+    "as_one required resolve parts weight_lines buildable cautions"
+)
 FORMULAS = (*FOLDERS.split(), *(f"{name}.py" for name in FILES.split()))
 TESTS = ("published/test_*", "assess/test_*", "reports/test_steps")
 SLOW = [

@@ -184,10 +184,10 @@ def _section(size: str) -> tuple[float, float, tuple[Value, ...]]:
     """Thickness and width (m): a metric size as it stands, a nominal size by the table of dressed sizes."""
     if "mm" in size.casefold():
         match = re.fullmatch(r"([0-9]{1,3})\s?x\s?([0-9]{1,3})\s?mm", size.strip(), re.IGNORECASE)
-        smaller, larger = sorted(int(part) / 1000 for part in match.groups()) if match else (0.0, 0.0)
-        if not 0.015 <= smaller <= larger <= 0.4:
+        sides = sorted(int(part) / 1000 for part in match.groups()) if match else []
+        if not sides or sides[0] < 0.015 or sides[1] > 0.4:
             raise NotInTableError(f"found the size {size!r}; expected two sides from 15 to 400 mm such as '45x145 mm'")
-        return smaller, larger, ()
+        return sides[0], sides[1], ()
     row = loader.lumber_size(size)
     text = f"{row.thickness_in:g} in by {row.width_in:g} in"
     return row.thickness_in * INCH, row.width_in * INCH, (row.used(f"dressed size of {row.size}", text),)
