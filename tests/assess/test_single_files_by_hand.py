@@ -537,6 +537,9 @@ def test_the_floors_live_load():
     assert resolved("use: dwelling", "use: office").floor.live_load == pytest.approx(50 * PSF)
     given = resolved("kind: timber floor", "kind: timber floor, live_load: 30 psf").floor
     assert given.live_load == pytest.approx(30 * PSF) and given.value.text == "30 psf"
+    assert given.value.source == "the installation file"
+    named = resolved("kind: timber floor", "kind: timber floor, live_load: 30 psf, live_load_source: drawing 3").floor
+    assert named.value.source == "drawing 3"
     unsaid = resolved(", use: dwelling", "").floor
     assert unsaid.live_load == pytest.approx(40 * PSF) and "assumed" in unsaid.value.name
     slab = resolved("kind: timber floor", "kind: slab on grade", ", use: dwelling", "").floor
