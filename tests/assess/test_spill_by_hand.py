@@ -22,6 +22,7 @@ from brimfast.assess.network.model import (
     Node,
 )
 from brimfast.assess.network.runs import run
+from brimfast.assess.spill import contain
 from brimfast.assess.spill.assess import floods
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.drains import drain_capacity
@@ -97,6 +98,15 @@ def test_the_drain_that_keeps_a_hose_in(flow, bore):
     0.67 · π/4 · D² · 0.25 · √(19.6133 · 0.05) = 3.36196e-4, 7.56441e-4, 1.344784e-3, 3.025763e-3 m³/s for 2, 3, 4, 6 in."""
     hose = Link("hose", SUPPLIED, MAINS, ROOM, flow=flow, until=6 * 3600.0)
     assert kept([hose], sill=0.05).drain == (None if bore is None else near(bore * INCH))
+
+
+@pytest.mark.parametrize("needed", range(3, 13))
+def test_the_least_that_keeps_all_in(monkeypatch, needed):
+    """Of 3 to 11 the first that does, and none where 11 does not."""
+    monkeypatch.setattr(contain, "anything_leaves", lambda network, events: events[0].changes["d"]["z_in"] < needed)
+    runs = run(Network((floor(),), ()), [NOTHING_WRONG])
+    found = contain._smallest(None, runs, 3, 11, lambda number: {"d": {"z_in": number}})
+    assert found == (needed if needed <= 11 else None)
 
 
 def test_what_stays_in_by_itself():

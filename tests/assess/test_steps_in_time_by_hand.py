@@ -1,0 +1,92 @@
+"""What one step of the network in time does at marks, peaks and its end, by hand."""
+
+import numpy as np
+import pytest
+
+from brimfast.assess.network.integrate import _Run, integrate
+from brimfast.assess.network.lanes import lanes
+from brimfast.assess.network.marks import marks
+from brimfast.assess.network.model import MAINS, ROOM, SUPPLIED, Link, Network
+from brimfast.assess.network.rosenbrock import Step
+from tests.networks import NOTHING_WRONG, floor
+
+near = pytest.approx
+HOSE = (Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3, until=1e5),)
+
+
+def running(heights=(), horizon=1e5, links=HOSE, area=20.0):
+    packed = lanes(Network((floor(area),), links), [NOTHING_WRONG])
+    return _Run(packed, marks(packed, heights), np.array([horizon]), 1e-5, 1e-6, True)
+
+
+def test_so_many_steps_and_no_more(monkeypatch):
+    """A hose that runs for a day is not done in three steps: half a second, and 6 times as long each time."""
+    monkeypatch.setattr("brimfast.assess.network.integrate.MOST_STEPS", 3)
+    packed = lanes(Network((floor(),), HOSE), [NOTHING_WRONG])
+    trace = integrate(packed, marks(packed, ()), np.array([1e5]))
+    assert trace.steps == 3
+    assert trace.t[0] == near(0.5 + 3.0 + 18.0)
+    assert not trace.finished[0]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "passed"),
+    [
+        (-1.0, 1.0, True),
+        (-1.0, 0.0, True),
+        (-1.0, -5e-10, True),
+        (-1.0, -2e-9, False),
+        (-5e-10, 1.0, False),
+        (1.0, -1.0, True),
+        (1.0, 5e-10, True),
+        (1.0, 2e-9, False),
+        (5e-10, -1.0, False),
+        (np.nan, 1.0, False),
+    ],
+)
+def test_when_a_mark_is_passed(before, after, passed):
+    """A billionth short of it counts, or the next step would start there and not pass it; what started there does not pass."""
+    run = running((("socket", 0.02),))
+    assert run._passed(np.array([[before]]), np.array([[after]])) == [[passed]]
+
+
+def peak_of(change, first, second, share=1.0, good=True):
+    """Of a step of 10 s that starts at 100 s on a dry floor of 2 m²; volumes in m³."""
+    run = running(area=2.0)
+    run.t[:] = 100.0
+    made = Step(np.zeros((1, 1)), np.array([[change]]), np.array([[[first]], [[second]]]), np.zeros(1))
+    run._peaks(np.array([good]), np.array([share]), made, np.array([10.0]))
+    return float(run.trace.peak[0, 0]), float(run.trace.peak_at[0, 0])
+
+
+@pytest.mark.parametrize("share", [1.0, 0.7])
+def test_the_highest_point_within_a_step(share):
+    """V = θ c + θ (1 − θ) (f + θ s); c −0.01, f 0.55, s 1: V' = 0.54 + 0.9 θ − 3 θ² = 3 (θ + 0.3) (0.6 − θ), so highest at 0.6: −0.006 +
+    0.24 · 1.15 = 0.27 m³, 0.135 m, after 6 s. c −1/15, f 13/15, s −1/3: V' = (θ − 0.4) (θ − 2): at 0.4: 0.0213333 − 0.192 + 0.32 = 0.1493333."""
+    assert peak_of(-0.01, 0.55, 1.0, share) == near((0.135, 106.0))
+    assert peak_of(-1 / 15, 13 / 15, -1 / 3, share) == near((0.0746667, 104.0), rel=1e-6)
+
+
+def test_no_highest_point_where_a_step_has_none():
+    """Cut short before it, not taken at all, or rising or falling throughout."""
+    assert peak_of(-0.01, 0.55, 1.0, 0.5) == (0.0, 0.0)
+    assert peak_of(-0.01, 0.55, 1.0, good=False) == (0.0, 0.0)
+    assert peak_of(-1.0, 0.0, 0.0) == (0.0, 0.0)
+    assert peak_of(3.0, 0.5, 0.5)[0] in (0.0, near(1.5))  # its end counts anyhow
+
+
+def test_lanes_end_each_at_its_own_time():
+    """1 L/s until 100 s in one lane and until 1000 s in the other."""
+    packed = lanes(Network((floor(),), HOSE), [NOTHING_WRONG] * 2)
+    trace = integrate(packed, marks(packed, ()), np.array([100.0, 1000.0]))
+    assert trace.X[:, 0] == near([0.1, 1.0])
+    assert trace.t.tolist() == [100.0, 1000.0]
+    assert trace.finished.all()
+
+
+def test_a_lane_that_only_repeats_itself_is_left_at_once():
+    run = running()
+    run.repeats[:] = True
+    run.step()
+    assert len(run.index) == 0
+    assert run.finish().finished[0]
