@@ -6,8 +6,9 @@ import pytest
 from brimfast.assess.network.integrate import _Run, integrate
 from brimfast.assess.network.lanes import lanes
 from brimfast.assess.network.marks import marks
-from brimfast.assess.network.model import MAINS, ROOM, SUPPLIED, Link, Network
+from brimfast.assess.network.model import MAINS, OUTSIDE, OVER_SILL, ROOM, SUPPLIED, Event, Link, Network, Node
 from brimfast.assess.network.rosenbrock import Step
+from brimfast.assess.network.runs import anything_leaves
 from tests.networks import NOTHING_WRONG, floor
 
 near = pytest.approx
@@ -90,3 +91,35 @@ def test_a_lane_that_only_repeats_itself_is_left_at_once():
     run.step()
     assert len(run.index) == 0
     assert run.finish().finished[0]
+
+
+@pytest.mark.parametrize(
+    ("area", "rises", "depth", "comes", "left"),
+    [
+        (0.1, 0.9e-6, 0.1, 0.0, True),
+        (0.1, 1.1e-6, 0.1, 0.0, False),
+        (5.0, -4.9e-5, 0.1, 0.0, True),
+        (5.0, -5.1e-5, 0.1, 0.0, False),
+        (5.0, -5.1e-5, 0.0009, 0.0, True),
+        (5.0, -5.1e-5, 0.0011, 0.0, False),
+        (5.0, 0.0, 0.1, 0.9e-6, True),
+        (5.0, 0.0, 0.1, 1.1e-6, False),
+    ],
+)
+def test_when_a_lane_is_left(area, rises, depth, comes, left):
+    """100 s are left. A level may change by 1 mm in them, 1e-6 m³/s on 0.1 m², 5e-5 on 5, but for what is no more than a film of 1 mm; a floor may
+    get 0.1 L, 1e-6 m³/s."""
+    run = running(horizon=300.0, area=area)
+    run.t[:], run.V[:], run.change[:], run.q[:] = 200.0, area * depth, rises, comes
+    run._quiet()
+    assert len(run.index) == (0 if left else 1)
+
+
+def test_whether_anything_leaves():
+    """0.9 m³ on 20 m² stay behind 50 mm, 1.1 do not; it is enough that they do in one of two events."""
+    door = Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.05, width=0.9)
+    network = Network((Node("tank", 2.0, 2.0, 0.0, 1.0), floor()), (door,))
+    less, more = (Event(str(V), "k", "s", "t", at_once={"tank": V}) for V in (0.9, 1.1))
+    assert not anything_leaves(network, [less, less])
+    assert anything_leaves(network, [less, more])
+    assert not anything_leaves(network, [])
