@@ -122,4 +122,3 @@ def test_whether_anything_leaves():
     less, more = (Event(str(V), "k", "s", "t", at_once={"tank": V}) for V in (0.9, 1.1))
     assert not anything_leaves(network, [less, less])
     assert anything_leaves(network, [less, more])
-    assert not anything_leaves(network, [])
