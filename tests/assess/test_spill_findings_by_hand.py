@@ -114,6 +114,35 @@ def test_what_breaks_and_what_splashes():
     assert (spill.splashing, spill.splash_volume) == (("bed",), near(0.03))
 
 
+def test_the_same_with_clogged_drains_stands_beside_it():
+    single, clogged, other = came("a"), came("a, drains clogged", 1.1, pair=True), came("b")
+    spill = spill_of(single, clogged, other)
+    assert spill.clogged(single) is spill.runs[0] is clogged
+    assert spill.clogged(other) is None
+    assert names(spill.with_open_drains) == ["a", "b"]
+
+
+def test_what_would_keep_it_in_is_tried_once(monkeypatch):
+    asked = []
+
+    def contained(network, runs, system):
+        asked.append((names(runs), system))
+        return len(asked)
+
+    monkeypatch.setattr("brimfast.assess.spill.assess.contained", contained)
+    spill = spill_of(came("much", 1.2), came("little", 0.1), QUAKE)
+    assert spill.contained("us") == {"single": 1, "earthquake": 2}
+    assert spill.contained("us") == {"single": 1, "earthquake": 2}
+    assert spill.contained("si") == {"single": 3, "earthquake": 4}
+    assert asked == [
+        (["much", "little"], "us"),
+        (["earthquake"], "us"),
+        (["much", "little"], "si"),
+        (["earthquake"], "si"),
+    ]
+    assert spill_of(came("much", 1.2)).contained("us") == {"single": 5}
+
+
 def test_which_floors_get_wet():
     """The room by its free floor, the next ones by theirs, 3 by 2 m, where more than a tenth of a millimetre comes."""
     rooms = [SimpleNamespace(name=name, length=3.0, width=2.0, sill=0.06, flooring=None) for name in ("hall", "bath")]
@@ -220,10 +249,10 @@ def socket(name, height):
 
 
 def test_sockets_by_the_deepest_of_all_runs():
-    """1.5 m³ on 20 m², 75 mm, in the earthquake. The first gets wet after 45 s at the earliest, the second at once, the third not at all."""
+    """1.5 m³ on 20 m², 75 mm, in the earthquake. The first gets wet after 45 s at the earliest, the second at once, the third half a second later."""
     sockets = [socket("a", 0.03), socket("b", 0.0), socket("c", 0.1)]
     slow = came("slow", 0.9, wets=(("socket 1", 300.0), ("socket 2", 20.0)))
-    quick = came("quick", 0.8, wets=(("socket 1", 45.0), ("socket 2", 0.0)))
+    quick = came("quick", 0.8, wets=(("socket 1", 45.0), ("socket 2", 0.0), ("socket 3", 0.5)))
     found = findings_of(slow, quick, QUAKE, installation=house(sockets=sockets))
     a, b, c = (found[f"spill/socket/{name}"] for name in "abc")
     assert [one.demand for one in (a, b, c)] == near([0.075] * 3)
@@ -232,7 +261,7 @@ def test_sockets_by_the_deepest_of_all_runs():
     assert (a.reason, b.reason, c.reason) == (
         "wet after 45 s at the earliest",
         "wet at once at the earliest",
-        "",
+        "wet after 0.5 s at the earliest",
     )
     (line,) = a.steps
     assert {name: number.value for name, number in line.inputs.items()} == near({"V_d": 1.5, "A": 20.0})
@@ -248,6 +277,7 @@ def test_what_lies_on_the_floor_and_weighs():
     """The deeper of worst mishap and earthquake: 75 mm weigh 9806.65 · 0.075 = 735.49875 N/m², of 1915.2 0.384032. Dry floors weigh nothing."""
     one = findings_of(came("single", 0.9), QUAKE)["spill/weight"]
     assert (one.demand, one.capacity, one.ratio) == near((735.49875, 1915.2, 0.384032), rel=1e-6)
+    assert {name: number.value for name, number in one.steps[0].inputs.items()} == near({"rho_g": 9806.65, "d": 0.075})
     assert findings_of(came("single", 2.0), QUAKE)["spill/weight"].demand == near(980.665)
     assert "spill/weight" not in findings_of(came("nothing deep", 0.5, depth=0.0))
     for floor in (FloorParts(None, PLANNED.value), FloorParts(1915.2, None)):

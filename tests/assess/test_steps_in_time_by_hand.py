@@ -1,12 +1,30 @@
 """What one step of the network in time does at marks, peaks and its end, by hand."""
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
-from brimfast.assess.network.integrate import _Run, integrate
-from brimfast.assess.network.lanes import lanes
+from brimfast.assess.network.integrate import _Run, _values, integrate
+from brimfast.assess.network.lanes import alike, lanes
 from brimfast.assess.network.marks import marks
-from brimfast.assess.network.model import MAINS, OUTSIDE, OVER_SILL, ROOM, SUPPLIED, Event, Link, Network, Node
+from brimfast.assess.network.model import (
+    HOUSE,
+    MAINS,
+    OUTSIDE,
+    OVER_RIM,
+    OVER_SILL,
+    PUMPED,
+    RETURNED,
+    ROOM,
+    RUNS,
+    SUPPLIED,
+    Event,
+    Link,
+    Network,
+    Node,
+)
 from brimfast.assess.network.rosenbrock import Step
 from brimfast.assess.network.runs import anything_leaves
 from tests.networks import NOTHING_WRONG, floor
@@ -122,3 +140,69 @@ def test_whether_anything_leaves():
     less, more = (Event(str(V), "k", "s", "t", at_once={"tank": V}) for V in (0.9, 1.1))
     assert not anything_leaves(network, [less, less])
     assert anything_leaves(network, [less, more])
+
+
+def test_turns_are_forgotten_where_a_supply_ends():
+    """In the first lane at 100 s, to the second; not yet in the other, whose hose runs until 1000 s."""
+    hose = (Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3, until=100.0),)
+    packed = lanes(Network((floor(),), hose), [NOTHING_WRONG, Event("e", "k", "s", "t", {"hose": {"until": 1000.0}})])
+    run = _Run(packed, marks(packed, ()), np.array([1e5, 1e5]), 1e-5, 1e-6, True)
+    turn = (0.0, np.zeros(1), np.zeros(1))
+    run.began = {(0, 1): [turn], (1, 0): [turn]}
+    times = []
+    while run.t[0] < 100.0:
+        assert set(run.began) == {(0, 1), (1, 0)}
+        run.step()
+        times.append(float(run.t[0]))
+    assert times[-1] == 100.0
+    assert run.X[0, 0] == near(0.1)
+    assert set(run.began) == {(1, 0)}
+
+
+def test_how_far_each_lane_is_past_its_marks():
+    """Three lanes with 1, 2 and 3 m³ on 20 m², marks at 20 mm and at 0.5 m³ from the hose, of which 0.1, 0.2 and 0.3 have come."""
+    hose = (Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3),)
+    packed = lanes(Network((floor(),), hose), [NOTHING_WRONG] * 3)
+    asked = SimpleNamespace(value=np.array([[0, 1]] * 3), at=np.array([[0.02, 0.5]] * 3))
+    V, X = np.array([[1.0], [2.0], [3.0]]), np.array([[0.1], [0.2], [0.3]])
+    assert _values(packed, asked, V, X) == near(np.array([[0.03, -0.4], [0.08, -0.3], [0.13, -0.2]]))
+
+
+def test_a_siphon_starts_when_the_water_reaches_its_top():
+    """1 L/s into 0.1 m³ on 1 m²: 1.3 m is reached after 200 s; then it takes all down to its mouth, 0.05 m³: 0.25 m³ and what comes meanwhile."""
+    bed = Node("bed", 1.0, 0.1, 1.0, 1.5)
+    links = (
+        Link("bell", RUNS, "bed", HOUSE, False, 1.05, 0.2, 0.05, losses=3.0, siphon=True, starts=1.3),
+        Link("hose", SUPPLIED, MAINS, "bed", flow=1e-3, until=210.0),
+    )
+    packed = lanes(Network((bed, floor()), links), [NOTHING_WRONG])
+    trace = integrate(packed, marks(packed, ()), np.array([1000.0]))
+    assert trace.X[0].tolist() == near([0.26, 0.21])
+    assert trace.V[0, 0] == near(0.05)
+    dry = lanes(
+        Network((replace(bed, base=0.0, start=1.0, rim=2.0), floor()), (replace(links[0], z_in=1.4),)), [NOTHING_WRONG]
+    )
+    run = _Run(dry, marks(dry, ()), np.array([1000.0]), 1e-5, 1e-6, True)
+    assert not run.on.any()
+
+
+def test_which_links_have_a_column():
+    """Those through which no water can run by themselves have none if they are pipes or holes; a pump that stands still keeps its own, for what
+    follows it, and a siphon that something else may start."""
+    links = (
+        Link("over", OVER_RIM, "tank", ROOM),
+        Link("back", RETURNED, "tank", "tank", follows="pump"),
+        Link("pump", PUMPED, "tank", "tank", False),
+        Link("off", RUNS, "tank", ROOM, False),
+        Link("on", RUNS, "tank", ROOM),
+        Link("bell", RUNS, "tank", ROOM, False, siphon=True, starts=0.5),
+        Link("later", RUNS, "tank", ROOM, False, siphon=True, after="pump"),
+        Link("hose", SUPPLIED, MAINS, "tank", False),
+    )
+    network = Network((Node("tank", 1.0, 0.1, 0.0, 1.0), floor()), links)
+    packed = lanes(network, [NOTHING_WRONG])
+    assert [one.name for one in packed.each[0]] == ["on", "bell", "later", "pump", "back", "hose", "over"]
+    # beside it may run what differs in pipes and supplies, not in pumps, ways back and rims
+    assert alike(network) == alike(replace(network, links=(*links[:4], *links[5:7])))
+    for gone in (0, 1, 2):
+        assert alike(network) != alike(replace(network, links=(*links[:gone], *links[gone + 1 :])))
