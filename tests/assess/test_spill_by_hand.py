@@ -241,7 +241,7 @@ def test_what_stays_in_by_itself():
 
 def test_what_a_pan_has_to_hold():
     """0.1 L/s for 1000 s into a tank with 0.02 m³ of room: 0.08 run over, of which the pan holds 1 m² · 60 mm; 0.02 run on. For 500 s
-    0.03 run over. The most of them is 0.08; nothing of what comes by a hose onto the floor."""
+    0.03 run over, for 700 s 0.05. The most of them is 0.08; nothing of what comes by a hose onto the floor."""
     nodes = (Node("tank", 1.0, 0.48, 0.0, 0.5), Node("pan", 1.0, 0.0, 0.0, 0.06), floor())
     links = (
         Link("hose", SUPPLIED, MAINS, "tank", flow=1e-4, until=1000.0),
@@ -252,13 +252,14 @@ def test_what_a_pan_has_to_hold():
     network = Network(nodes, links, (), {"tank": Catch("pan", 1.0, 1e-4, 0.1, 0.2)})
     events = [
         Event("short", "k", "s", "half as long", {"hose": {"until": 500.0}}),
+        Event("middle", "k", "s", "a little longer", {"hose": {"until": 700.0}}),
         Event("long", "k", "s", "all of it"),
         Event("none", "k", "s", "nothing", {"hose": {"on": False}}),
     ]
-    short, long, none = run(network, events)
+    short, middle, long, none = run(network, events)
     assert dict(long.paths) == near({"pan, over its rim": 0.02, "other": 0.1}, rel=1e-6)
     assert dict(short.paths) == near({"other": 0.1}, rel=1e-6)
-    (one,) = caught(network, [short, long, none])
+    (one,) = caught(network, [short, middle, long, none])
     assert (one.pan, one.event, one.volume) == ("pan", "all of it", near(0.08, rel=1e-6))
     (one,) = caught(network, [none])
     assert (one.event, one.volume) == ("", 0.0)
@@ -315,7 +316,9 @@ def test_lines_of_a_pipe():
     assert sizes == near({"C_w": 1.66, "P": 0.2, "d": 0.05, "C_o": 0.67, "A_m": 5e-4, "g": 9.80665})
     wider = replace(narrow, opening=1e-3)  # 0.67 · 1e-3 · √(19.6133 · 0.05) = 6.634912e-4, still less than the pipe
     assert step_of(lines_of(wider), "Q_mouth")[0] == near(6.634912e-4, rel=1e-6)
-    Q, sizes = step_of(lines_of(replace(pipe, length=0.8)), "Q_pipe")
+    short = lines_of(replace(pipe, length=0.8))
+    assert [line.source for line in short if line.symbol == "Q_pipe"] == ["Darcy-Weisbach; f by Churchill 1977"]
+    Q, sizes = step_of(short, "Q_pipe")
     assert sizes["L"] == near(0.8)
     assert 0.03 < sizes["f"] < 0.035
     assert math.sqrt(2 * 9.80665 * 0.9 / (3.2 + sizes["f"] * 0.8 / 0.03)) * sizes["A"] == near(Q)

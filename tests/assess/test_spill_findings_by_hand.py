@@ -25,6 +25,7 @@ from brimfast.assess.parts import FloorParts
 from brimfast.assess.spill.assess import Question, assess_spill, floods
 from brimfast.assess.spill.findings import spill_findings
 from brimfast.assess.spill.pans import Caught, pan_findings
+from brimfast.assess.spill.room import basin
 from brimfast.data_tables.loader import factor_used
 from brimfast.shared.findings import Value
 from brimfast.shared.installation.site import Drain
@@ -86,6 +87,16 @@ def test_clogged_drains_in_an_earthquake_are_no_pair(kind):
     spill = spill_of(came("single", 1.0), came("clogged", 5.0, kind=kind, pair=True))
     assert spill.pair is None
     assert spill.worst.event.id == "single"
+
+
+def test_the_lowest_sill_of_those_there_are():
+    """20 m² behind 60 mm to the hall hold 1.2 m³; the door out of 50 mm only counts where it is in the file, or no room is next: 1 m³."""
+    hall = SimpleNamespace(name="hall", length=3.0, width=2.0, sill=0.06, flooring=None)
+    at = house(next_rooms=[hall])
+    assert basin(at, NETWORK).held == near(1.2)
+    at.room.door = 0.9
+    assert basin(at, NETWORK).held == near(1.0)
+    assert basin(house(), NETWORK).held == near(1.0)
 
 
 def test_the_worst_is_what_leaves_then_what_was_to_hold_then_the_depth():
@@ -312,7 +323,7 @@ def test_what_pans_hold():
     assert "bed" in other.steps[0].note
 
 
-@pytest.mark.parametrize(("volume", "runs_on"), [(0.09, False), (0.11, True), (0.5, True)])
+@pytest.mark.parametrize(("volume", "runs_on"), [(0.09, False), (0.1, False), (0.11, True), (0.5, True)])
 def test_what_a_pan_does_not_hold_is_said(volume, runs_on):
     one = pans({"tank": GOOD}, Caught("pan", volume, "e"))["spill/pan"]
     assert ("runs on" in one.reason) == runs_on

@@ -1,5 +1,6 @@
 """What one step of the network in time does at marks, peaks and its end, by hand."""
 
+import math
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -26,7 +27,7 @@ from brimfast.assess.network.model import (
     Node,
 )
 from brimfast.assess.network.rosenbrock import Step
-from brimfast.assess.network.runs import anything_leaves
+from brimfast.assess.network.runs import _dry_at, anything_leaves
 from tests.networks import NOTHING_WRONG, floor
 
 near = pytest.approx
@@ -206,3 +207,12 @@ def test_which_links_have_a_column():
     assert alike(network) == alike(replace(network, links=(*links[:4], *links[5:7])))
     for gone in (0, 1, 2):
         assert alike(network) != alike(replace(network, links=(*links[:gone], *links[gone + 1 :])))
+
+
+@pytest.mark.parametrize(
+    ("lies", "deepest", "dry_at"),
+    [(0.0, 0.02, 70.0), (0.001, 0.02, 70.0), (0.0, 0.001, 0.0), (0.0011, 0.02, math.nan), (0.0019, 0.02, math.nan)],
+)
+def test_when_a_floor_is_dry_again(lies, deepest, dry_at):
+    """A film of 1 mm counts as dry: when it was last passed on the way down, at once where it never was, and never where more lies there."""
+    assert _dry_at(70.0, lies, deepest) == near(dry_at, nan_ok=True)
