@@ -1,5 +1,6 @@
 """What runs of water come to, worked out by hand: the sill or drain that keeps them in, pans, findings, lines."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,7 @@ from brimfast.assess.network.model import (
     OUTSIDE,
     OVER_RIM,
     OVER_SILL,
+    PUMPED,
     ROOM,
     RUNS,
     SEWER,
@@ -22,6 +24,7 @@ from brimfast.assess.network.model import (
     Node,
 )
 from brimfast.assess.network.runs import run
+from brimfast.assess.spill import contain
 from brimfast.assess.spill.assess import floods
 from brimfast.assess.spill.contain import Contained, contained
 from brimfast.assess.spill.drains import drain_capacity
@@ -29,6 +32,8 @@ from brimfast.assess.spill.lines import run_lines
 from brimfast.assess.spill.pans import caught
 from brimfast.assess.spill.room import RoomBasin
 from brimfast.shared.constants import FOOT, GALLON, INCH
+from brimfast.shared.findings import step
+from brimfast.shared.installation.site import Drain
 from tests.builders import PANNED, RACK, WEIGHED, assessed, found
 from tests.networks import NOTHING_WRONG, floor
 
@@ -99,6 +104,133 @@ def test_the_drain_that_keeps_a_hose_in(flow, bore):
     assert kept([hose], sill=0.05).drain == (None if bore is None else near(bore * INCH))
 
 
+@pytest.mark.parametrize("needed", range(3, 13))
+def test_the_least_that_keeps_all_in(monkeypatch, needed):
+    """Of 3 to 11 the first that does, and none where 11 does not."""
+    monkeypatch.setattr(contain, "anything_leaves", lambda network, events: events[0].changes["d"]["z_in"] < needed)
+    runs = run(Network((floor(),), ()), [NOTHING_WRONG])
+    found = contain._smallest(None, runs, 3, 11, lambda number: {"d": {"z_in": number}})
+    assert found == (needed if needed <= 11 else None)
+
+
+def tried(monkeypatch, needs, system, found=(None, None)):
+    """What is asked of the sill and of the drain, where so much (m³) was to be held on 20 m² by doors of 20 and 60 mm."""
+    seen = []
+
+    def smallest(network, runs, low, high, changes):
+        seen.append((names(runs), low, high, changes))
+        return found[len(seen) - 1]
+
+    monkeypatch.setattr(contain, "_smallest", smallest)
+    links = (
+        Link("door", OVER_SILL, ROOM, OUTSIDE, z_in=0.02, width=0.9),
+        Link("to", OVER_SILL, ROOM, "hall", z_in=0.06, width=0.9),
+        Link("from", OVER_SILL, "hall", ROOM, z_in=0.06, width=0.9),
+        Link("out", OVER_SILL, "hall", OUTSIDE, z_in=0.3, width=0.9),
+        Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-3, until=1.0),
+        Link(ADDED_DRAIN, DRAINED, ROOM, SEWER, False),
+    )
+    network = Network((floor(), Node("hall", 10.0, 0.0, is_room=True)), links)
+    base = run(network, [NOTHING_WRONG])[0]
+    runs = [
+        replace(base, event=replace(NOTHING_WRONG, id=str(need)), leaves=leaves, need=need)
+        for need, leaves in (*((need, 0.1) for need in needs), (50.0, 0.0))
+    ]
+    return contained(network, runs, system), seen
+
+
+def names(runs):
+    return [one.event.id for one in runs]
+
+
+@pytest.mark.parametrize(
+    ("need", "system", "low", "high"),
+    [
+        (0.61, "si", 3, 4),
+        (0.1, "si", 3, 3),
+        (8.0, "si", 3, 41),
+        (99.0, "si", 3, 45),
+        (1.0, "us", 2, 4),
+        (99.0, "us", 2, 36),
+    ],
+)
+def test_which_sills_are_tried(monkeypatch, need, system, low, high):
+    """Above 20 mm: from 3 cm, or 1 in (two half inches). 0.61 m³ stand 30.5 mm: up to 4 cm; 8 m³ 400 mm: 41; 1 m³ 50 mm: four half inches; never
+    more than 18 in, 45 cm or 36 half inches. Only what leaves is asked about."""
+    answer, (sill, drain) = tried(monkeypatch, [0.05, need], system)
+    assert sill[:3] == (["0.05", str(need)], low, high)
+    assert drain[:3] == (["0.05", str(need)], 0, 3)
+    assert (answer.sill, answer.drain, answer.already) == (None, None, False)
+
+
+def test_sills_and_drains_as_changes(monkeypatch):
+    """4 cm: the door that is lower, not those to the hall of 6, nor the hall's own way out. 3 in, half open and half blocked: π · 76.2 mm · 0.5 of rim,
+    π/4 · 76.2² · 0.25 of opening."""
+    answer, ((*_, sill), (*_, drain)) = tried(monkeypatch, [1.0], "si", (4, 1))
+    assert sill(4) == {name: {"z_in": near(z)} for name, z in {"door": 0.04, "to": 0.06, "from": 0.06}.items()}
+    assert sill(7) == {name: {"z_in": near(0.07)} for name in ("door", "to", "from")}
+    (changes,) = drain(1).values()
+    assert changes["on"]
+    assert (changes["rim"], changes["opening"]) == near((0.1196947, 1.140092e-3), rel=1e-6)
+    assert (answer.sill, answer.drain) == near((0.04, 0.0762))
+
+
+def test_what_drains_take():
+    """First: 50 + 4 mm of water over 110 mm, 40 % open, 30 % blocked: weir 5.038942e-3, opening 1.834764e-3, pipe of 50 mm at 1 % (Manning, n
+    0.011) 9.614142e-4. Second, 20 mm, all open: weir 1.166119e-3, opening 2.084419e-4. Third, 300 mm under 2 mm, half blocked: weir
+    6.996715e-5. Together 1.2398e-3."""
+    drains = [
+        Drain(bore="50 mm", grate="110 mm", open_share=0.4, blocked=0.3, slope=0.01, height="-4 mm"),
+        Drain(bore="50 mm", grate="20 mm", open_share=1.0, blocked=0.0, slope=0.01),
+        Drain(bore="50 mm", grate="300 mm", open_share=0.5, blocked=0.5, slope=0.01, height="48 mm"),
+    ]
+    found = drain_capacity(drains, 0.05)
+    assert found.flow == near(9.614142e-4 + 2.084419e-4 + 6.996715e-5, rel=1e-6)
+    assert found.governs == "pipe, opening, weir"
+    assert len(found.values) == 3
+    results = {line.symbol: line.result.value for line in found.steps}
+    assert results == near(
+        {
+            "Q_weir_1": 5.038942e-3,
+            "Q_open_1": 1.834764e-3,
+            "Q_pipe_1": 9.614142e-4,
+            "Q_weir_2": 1.166119e-3,
+            "Q_open_2": 2.084419e-4,
+            "Q_pipe_2": 9.614142e-4,
+            "Q_weir_3": 6.996715e-5,
+            "Q_open_3": 2.344971e-3,
+            "Q_pipe_3": 9.614142e-4,
+        },
+        rel=1e-6,
+    )
+    depths = [line.inputs["d"].value for line in found.steps if "d" in line.inputs]
+    assert depths == near([0.054, 0.054, 0.05, 0.05, 0.002, 0.002])
+    assert (drain_capacity([], 0.05).flow, drain_capacity([], 0.05).values) == (0.0, ())
+
+
+def test_lines_begin_with_those_of_the_event():
+    """Two vessels burst, as the event's own line says; then a hose: of the largest way that is no burst the rate at first is said."""
+    tank, other = Node("tank", 1.0, 0.5, 0.0, 0.6), Node("other", 1.0, 0.5, 0.0, 0.6)
+    hose = Link("hose", SUPPLIED, MAINS, ROOM, flow=1e-4, until=1000.0)
+    network = Network((tank, other, floor()), (hose,))
+    line = step("V_0", "V_1 + V_2", {"V_1": 0.5, "V_2": 0.5}, 1.0)
+    event = Event("e", "k", "s", "t", at_once={"tank": 0.5, "other": 0.5}, steps=(line,))
+    found = run_lines(run(network, [event])[0], network, ROOM_30)
+    assert found[0] is line
+    assert found[1].note == "V_1: at once; V_2: hose"
+    assert step_of(found, "Q_0")[0] == near(1e-4)
+
+
+@pytest.mark.parametrize("table", [(), ((2.0, 0.0), (-9.0, 1e-3))])
+def test_lines_of_a_pump(table):
+    """By flow its rate is said; by a curve it changes from the first."""
+    tank = Node("tank", 1.0, 0.5, 0.0, 0.6)
+    pump = Link("pump", PUMPED, "tank", ROOM, flow=1e-3, table=table)
+    network = Network((tank, floor()), (pump,))
+    found = run_lines(run(network, [NOTHING_WRONG])[0], network, ROOM_30)
+    assert [line.result.value for line in found if line.symbol == "Q_0"] == ([] if table else [1e-3])
+
+
 def test_what_stays_in_by_itself():
     """0.9 m³ on 20 m² behind 50 mm. One that could not be followed to its end is no sure answer."""
     assert kept([], 0.9, sill=0.05) == Contained(None, None, already=True, sure=True)
@@ -109,7 +241,7 @@ def test_what_stays_in_by_itself():
 
 def test_what_a_pan_has_to_hold():
     """0.1 L/s for 1000 s into a tank with 0.02 m³ of room: 0.08 run over, of which the pan holds 1 m² · 60 mm; 0.02 run on. For 500 s
-    0.03 run over. The most of them is 0.08; nothing of what comes by a hose onto the floor."""
+    0.03 run over, for 700 s 0.05. The most of them is 0.08; nothing of what comes by a hose onto the floor."""
     nodes = (Node("tank", 1.0, 0.48, 0.0, 0.5), Node("pan", 1.0, 0.0, 0.0, 0.06), floor())
     links = (
         Link("hose", SUPPLIED, MAINS, "tank", flow=1e-4, until=1000.0),
@@ -120,13 +252,14 @@ def test_what_a_pan_has_to_hold():
     network = Network(nodes, links, (), {"tank": Catch("pan", 1.0, 1e-4, 0.1, 0.2)})
     events = [
         Event("short", "k", "s", "half as long", {"hose": {"until": 500.0}}),
+        Event("middle", "k", "s", "a little longer", {"hose": {"until": 700.0}}),
         Event("long", "k", "s", "all of it"),
         Event("none", "k", "s", "nothing", {"hose": {"on": False}}),
     ]
-    short, long, none = run(network, events)
+    short, middle, long, none = run(network, events)
     assert dict(long.paths) == near({"pan, over its rim": 0.02, "other": 0.1}, rel=1e-6)
     assert dict(short.paths) == near({"other": 0.1}, rel=1e-6)
-    (one,) = caught(network, [short, long, none])
+    (one,) = caught(network, [short, middle, long, none])
     assert (one.pan, one.event, one.volume) == ("pan", "all of it", near(0.08, rel=1e-6))
     (one,) = caught(network, [none])
     assert (one.event, one.volume) == ("", 0.0)
@@ -183,7 +316,12 @@ def test_lines_of_a_pipe():
     assert sizes == near({"C_w": 1.66, "P": 0.2, "d": 0.05, "C_o": 0.67, "A_m": 5e-4, "g": 9.80665})
     wider = replace(narrow, opening=1e-3)  # 0.67 · 1e-3 · √(19.6133 · 0.05) = 6.634912e-4, still less than the pipe
     assert step_of(lines_of(wider), "Q_mouth")[0] == near(6.634912e-4, rel=1e-6)
-    assert step_of(lines_of(replace(pipe, length=0.8)), "Q_pipe")[1]["L"] == near(0.8)
+    short = lines_of(replace(pipe, length=0.8))
+    assert [line.source for line in short if line.symbol == "Q_pipe"] == ["Darcy-Weisbach; f by Churchill 1977"]
+    Q, sizes = step_of(short, "Q_pipe")
+    assert sizes["L"] == near(0.8)
+    assert 0.03 < sizes["f"] < 0.035
+    assert math.sqrt(2 * 9.80665 * 0.9 / (3.2 + sizes["f"] * 0.8 / 0.03)) * sizes["A"] == near(Q)
     # as a siphon it is full from the start
     assert not any(line.symbol == "Q_mouth" for line in lines_of(replace(narrow, siphon=True)))
 
@@ -194,6 +332,7 @@ def test_lines_of_a_hole():
     Q, sizes = step_of(lines_of(hole), "Q_pipe")
     assert near(1.680567e-3, rel=1e-5) == Q
     assert sizes == near({"A": 6.4516e-4, "g": 9.80665, "H": 0.9, "K": 2.601457}, rel=1e-6)
+    assert [line.source for line in lines_of(hole) if line.symbol == "Q_pipe"] == ["Torricelli; K = 1/C²"]
 
 
 def test_lines_of_a_burst():

@@ -536,3 +536,27 @@ def test_a_floor_that_pans_cover_altogether():
     known = dry(TEXT)
     assert free_floor(known.installation, known.vessels, [Node("pan", 30.0, 0.0)]) == near(0.24)
     assert free_floor(known.installation, known.vessels, [Node("pan", 1.0, 0.0)]) == near(20.00523, rel=1e-6)
+
+
+def test_what_mishaps_say():
+    """What follows a burst: pumps into the vessel, and supplies that a float valve opens; of what stands beside it nothing."""
+    bursts = {id: one for id, one in events().items() if id.startswith("rupture") and "," not in id}
+    ends = {id[8:]: one.text.partition("at once")[2] for id, one in bursts.items()}
+    assert ends == {"sump": ", and what tap brings follows", "bed": ", and what lift brings follows", "barrel": ""}
+    second = TEXT.replace("pipes:", "  - {name: other, from: bed, to: sump, flow: 360 L/h}\npipes:")
+    text = events(second)["rupture/sump"].text
+    assert text.endswith("at once, and what other and tap bring follows")
+    by_hand = TEXT.replace(", float_valve: yes", "")
+    assert events(by_hand)["rupture/sump"].text.endswith("at once")
+    assert {one.note for one in bursts.values()} == {""}
+    unknown = events(TEXT.replace(", holds: 90 L", ""))
+    assert "holds is not given" in unknown["rupture/barrel"].note
+    assert "holds is not given" in unknown["tear/barrel"].note
+    assert unknown["rupture/sump"].note == ""
+    assert "at its lower end" in events()["sheared below/waste"].text
+    assert "at sump" in events()["sheared below/return"].text
+
+
+def test_a_rack_with_nothing_but_a_dry_bed_wets_no_floor():
+    dry_bed = RACK.replace("water: 8 in", "water: 0 in")
+    assert "collapse/r" not in events(dry_bed)

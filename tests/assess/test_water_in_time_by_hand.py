@@ -64,6 +64,7 @@ def test_flow_through_pipes():
             Link("siphon", RUNS, "high", HOUSE, z_in=1.35, z_out=0.5, bore=0.03, losses=3.2, siphon=True),
             Link("no head", RUNS, "low", HOUSE, z_in=0.3, z_out=0.5, **wide),
             Link("dry", RUNS, "high", HOUSE, z_in=1.45, z_out=0.5, **wide),
+            Link("hose", SUPPLIED, MAINS, "low", flow=1e-4),
         ]
     )
     assert found == near(
@@ -74,6 +75,7 @@ def test_flow_through_pipes():
             "siphon": 1.660175e-3,
             "no head": 0,
             "dry": 0,
+            "hose": 1e-4,
         },
         rel=1e-6,
     )
@@ -165,6 +167,8 @@ def test_what_follows_other_flows():
     assert [one["back"] for one in found] == near([1e-3, 3.52e-4, 0.0])
     assert [one["over"] for one in found] == near([1e-4, 7.48e-4, 1.1e-3])
     assert flows_of([pump, hose, backs[0], over])["over"] == 0.0
+    shut = flows_of([pump, hose, replace(backs[0], on=False), over], full=("high",))
+    assert (shut["back"], shut["over"]) == (0.0, near(1.1e-3))
     leak = Link("leak", RUNS, "high", HOUSE, z_in=0.6, z_out=0.5, bore=0.1, rim=9.0, opening=9.0)
     assert flows_of([hose, leak, over], full=("high",))["over"] == 0.0
 
@@ -271,6 +275,11 @@ def test_slopes_of_a_rim_over_a_rim():
     # q = A √(2 g H/K): its slope is q/(2 H) over 1 m², H 1.8 m: 7.853982e-5 · √(19.6133 · 1.8/2.6) = 2.894108e-4, over 3.6
     assert found["leak"] == near(2.894108e-4 / 3.6, rel=1e-4)
     assert (found["over up"], found["over down"]) == near((-found["leak"], -found["leak"]))
+    below = Flows(
+        packed, packed.running(), np.zeros((1, 3), dtype=bool)
+    )  # below its rim nothing runs over, more or less
+    slopes = below.slopes(t, V, below.rates(t, V))[0]
+    assert not slopes[[names.index("over up"), names.index("over down")]].any()
 
 
 LOOP = np.array([[-1.0, 1.0, 0.0], [0.0, -1.0, 1.0], [1.0, 0.0, -1.0]])  # a to b, b to c, c to a

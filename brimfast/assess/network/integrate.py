@@ -132,7 +132,7 @@ class _Run:
         self.V = lanes.volumes(self.X)
         for row in np.flatnonzero(at_end):
             self._forget(int(self.index[row]))
-        self._apply(passed & good[:, None])
+        self._apply(passed)
         self._note(good)
         self._renew()
         ended = (self.t >= self.horizon) | self.repeats
