@@ -159,6 +159,7 @@ def test_the_assumed_category_is_a_value_where_it_counts():
         return any(value.name == "category of the water" for value in exposed(settings)[0].floods[0].values)
 
     assert named("below: none")
+    assert exposed("below: none")[0].floods[0].values[0].name == "category of the water"
     assert not named("costs: {low: 3 / ft2, high: 20 / ft2}")
 
 
