@@ -122,6 +122,6 @@ def attachment_finding(body: FreeBody, force: Force, site: Site, motion: GroundM
         reason=asked.reason,
         advice_key="attachment",
         steps=force.steps,
-        values=(*force.values, *((asked.value,) if asked.value is not None else ())),
+        values=(*force.values, asked.value),
         code_position=True,
     )

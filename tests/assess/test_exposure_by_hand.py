@@ -118,6 +118,11 @@ def test_planned_costs_below_a_floor_that_may_hold():
     here, below = (next(line.note for line in one.steps if line.symbol == f"C_high_{n}") for n in (1, 2))
     assert "if it comes through" in below and "c_k ceiling" in below
     assert "if it comes through" not in here and "c_k ceiling" not in here
+    rows = [value.name for value in one.values if value.name.startswith("cost of")]
+    assert rows == [
+        *("cost of cleaning, used", "cost of floor finish, tile"),
+        *("cost of ceiling, drywall", "cost of floor finish, not known"),
+    ]
 
 
 def test_clean_water_is_used_water_below():
@@ -154,6 +159,7 @@ def test_the_assumed_category_is_a_value_where_it_counts():
         return any(value.name == "category of the water" for value in exposed(settings)[0].floods[0].values)
 
     assert named("below: none")
+    assert exposed("below: none")[0].floods[0].values[0].name == "category of the water"
     assert not named("costs: {low: 3 / ft2, high: 20 / ft2}")
 
 

@@ -4,10 +4,12 @@ import math
 
 import pytest
 
+from brimfast.assess.hung.findings import hung_findings
 from brimfast.assess.hung.swing import swing
 from brimfast.shared.constants import INCH, POUND_FORCE
 from tests.assess.test_hung import HUNG, RAILED, SOIL, hung, with_period
 from tests.builders import dry, found
+from tests.printed import again
 
 PSI = 6894.757
 
@@ -22,6 +24,10 @@ def test_shear_of_a_rail():
     sheared = next(line for line in rest.steps if line.symbol == "f_v")
     assert sheared.result.value / PSI == pytest.approx(7.216, abs=0.001)
     assert rest.details["shear"] == "0.05"
+    V = next(line for line in rest.steps if line.symbol == "V")
+    assert V.result.value / POUND_FORCE == pytest.approx(25.257, abs=0.001)
+    for line in rest.steps:
+        assert again(line) == pytest.approx(line.result.value)
 
 
 def test_a_rail_that_is_refused_has_no_stability_factor():
@@ -32,6 +38,8 @@ def test_a_rail_that_is_refused_has_no_stability_factor():
         lines = {line.symbol: line.result.value for line in found(case, id).steps}
         assert lines["R_B"] == pytest.approx(54.3, abs=0.05)
         assert not {"C_L", "F_bE"} & lines.keys()
+    rest, shaken = (found(case, f"member/r/rail 1{when}") for when in ("", "/earthquake"))
+    assert (rest.verdict, rest.capacity, shaken.verdict, shaken.demand) == ("short", 0.0, "short", math.inf)
 
 
 GENTLE = "S_S: 0.6, S_1: 0.2, site_class: C"  # S_D1 = 2/3·1.5·0.2 = 0.2 g, S_DS = 2/3·1.25·0.6 = 0.5 g: T_S 0.4 s
@@ -100,3 +108,20 @@ def test_each_rail_carries_its_own():
     assert [one.id.removeprefix("member/r/rail ") for one in ids] == ["1", "3", "3/earthquake", "4", "4/earthquake"]
     assert ids[0].verdict == "not assessed"
     assert [ids[at].demand / PSI for at in (1, 3)] == pytest.approx([123.7, 64.93], rel=1e-3)
+
+
+def test_each_thing_hangs_on_its_own():
+    """0.11419 g at 30 in. From a rack of 0.4 s a quarter up: 1.4·(1 + 2·0.25)·1.05503 of it, 0.25300 g of 30 in, 7.590 in.
+
+    From a ceiling half way up 1.4·(1 + 2·0.5) of it, 0.31973 g, 9.592 in; it has no rack and no rail.
+    """
+    fan = "  - {name: fan, from: ceiling, mass: 4 kg, drop: 30 in, height_ratio: 0.5, clearance: 20 in}\n"
+    case = dry(with_period(None, f"{GENTLE}, height_ratio: 0.25") + HUNG + fan)
+    asked = hung_findings(case.installation, case.resolved, case.motion, {"r": 0.4})
+    light, ceiling, rail = ("hung/light", "hung/fan", "member/r/rail 1")
+    assert [one.id for one in asked] == [
+        *(f"{light}/swing", f"{light}/hangers"),
+        *(f"{ceiling}/swing", f"{ceiling}/hangers", f"{ceiling}/support"),
+        *(rail, f"{rail}/earthquake"),
+    ]
+    assert [asked[at].demand / INCH for at in (0, 2)] == pytest.approx([7.590, 9.592], abs=0.002)

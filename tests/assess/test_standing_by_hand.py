@@ -38,6 +38,7 @@ from tests.printed import again
 
 LB = POUND_FORCE
 LIVE = FloorParts(2000.0, Value("live load", "2 kPa", "t", "given in the file"))
+WAVES = Value("waves", "1", "t", "published")
 SHAKES = Vertical(0.2, "S_DS", 0.9, "", "")  # 0.18 of the weight up and down
 
 
@@ -138,6 +139,7 @@ def test_joist_under_a_post():
     assert finding.capacity / (LB * INCH) == pytest.approx(19059, abs=1)
     assert finding.demand == pytest.approx(4.87126 * FOOT * assessment.gravity["r"].post_worst, rel=1e-5)
     assert finding.steps[0].inputs["k"].value == pytest.approx(0.405938, rel=1e-5)
+    assert "(3 posts 60 in apart, 2 posts 28.5 in apart)" in finding.steps[0].source
     joist = assessment.resolved.floor.joist
     spanless = post_on_joist("r", assessment.gravity["r"], joist, None, ())
     weak = post_on_joist("r", assessment.gravity["r"], replace(joist, strength=None), 3.6, ())
@@ -592,7 +594,7 @@ def test_three_spans_with_a_load_on_the_first():
 
 
 def slosh(force, moment, index=False):
-    return Sloshing(force, moment, index, (step("M_wave", "1", {}, 1.0),), ())
+    return Sloshing(force, moment, index, (step("M_wave", "1", {}, 1.0),), (WAVES,))
 
 
 def a_body(directions=None, name="tank", kind="floor vessel", anchoring=None, tied=False, component="vessel"):
@@ -646,6 +648,8 @@ def test_tipping_with_and_without_waves(sloshing, M):
         M == 450.0,
         bool(sloshing) and M == 360.0,
     )
+    assert finding.basis.startswith("basis; (0.6 - 0.14 S_DS) D + 0.7 E_h")
+    assert finding.values == ((WAVES,) if sloshing else ())
 
 
 @pytest.mark.parametrize(
@@ -661,6 +665,10 @@ def test_sliding_with_and_without_waves(waves, F, over, high):
     assert finding.details["ratio with the high friction"] == high
     assert finding.details.get("sloshing over all water rigid") == over
     assert ("water sloshes" in finding.basis, "all water rigid" in finding.basis) == (over == "1.20", over == "0.90")
+    assert (
+        finding.basis.startswith("basis; (0.6 - 0.14 S_DS) D + 0.7 E_h")
+        and "friction of plastic on concrete" in finding.basis
+    )
     assert finding.details["starts to slide at"] == "0.30 to 0.50 g"
 
 
@@ -830,6 +838,7 @@ def test_the_codes_position_on_attachment():
     body = a_body()
     inside = attachment_finding(body, a_force(), *asce())
     assert (inside.verdict, inside.demand, inside.capacity, inside.code_position) == ("short", 300.0, 0.0, True)
+    assert [(one.name, one.text) for one in inside.values] == [("when an attachment is asked for", "category D")]
     outside = attachment_finding(body, a_force(), *asce(setting="in the open"))
     assert (outside.verdict, outside.demand) == ("not assessed", 300.0)
     carried = attachment_finding(replace(body, kind="vessel on rack"), a_force(), *asce(setting="in the open"))

@@ -8,16 +8,18 @@ import pytest
 
 from brimfast.assess.demand.vertical import Vertical
 from brimfast.assess.pipeline import standing
-from brimfast.assess.sway.amount import _largest, farthest, play, storey_drift, sway
+from brimfast.assess.sway.amount import Sway, _largest, farthest, play, storey_drift, sway
 from brimfast.assess.sway.corner import corner
 from brimfast.assess.sway.deck import deck_shear
-from brimfast.assess.sway.drift import _deck, drift, stability_coefficient
+from brimfast.assess.sway.drift import _deck, _stiffnesses, drift, stability_coefficient
 from brimfast.assess.sway.feet import loose_feet
 from brimfast.assess.sway.findings import sway_findings
 from brimfast.assess.sway.liner import _skew, liner
 from brimfast.assess.sway.pipes import pipes
 from brimfast.assess.sway.wall import wall
+from brimfast.data_tables.loader import factor_used
 from brimfast.shared.constants import INCH
+from brimfast.shared.findings import Value
 from tests.assess.test_frame_rack import BRACED
 from tests.builders import RACK, TIERS, read
 
@@ -434,6 +436,40 @@ def test_a_pipe_says_what_either_end_does():
     (found,) = pipes([case], SimpleNamespace(vessels=vessels, pumps=[pump], pipes=()))
     said = {line.symbol: line.result.value for line in found.steps if "_" in line.symbol}
     assert said == pytest.approx({"Delta_a": 0.024, "Delta_b": 0.062})
+    assert [line.note for line in found.steps if "_" in line.symbol] == ["rack r", "rack r"]
+
+
+def test_values_behind_both_ends_of_a_pipe(monkeypatch):
+    """Each once, though both ends have it."""
+    tie, slip, sheet = (Value(name, "1", "t", "published") for name in ("tie", "slip", "sheet"))
+    ends = {1: Sway(0.024, 0.01, (), (tie, slip)), 2: Sway(0.062, 0.03, (), (tie, sheet))}
+    monkeypatch.setattr("brimfast.assess.sway.pipes.farthest", lambda case, tier: (ends[tier], ""))
+    case, _ = tall()
+    vessels = [SimpleNamespace(name=name, on="r", tier=tier) for name, tier in (("bed", 1), ("trays", 2))]
+    pump = SimpleNamespace(name="p", source="bed", receiver="trays", slack=0.05)
+    (found,) = pipes([case], SimpleNamespace(vessels=vessels, pumps=[pump], pipes=()))
+    assert found.values == (tie, slip, sheet)
+
+
+@pytest.mark.parametrize(
+    ("deck", "panels", "ties", "more"),
+    [
+        ("lumber", (), (), []),
+        ("osb", (), (), ["sheet_shear_osb"]),
+        ("osb", ("one",), (), ["sheet_shear_osb", "sheet_shear_plywood"]),
+        ("plywood", ("one",), (), ["sheet_shear_plywood"]),
+        ("lumber", ("one",), (), ["sheet_shear_plywood"]),
+        ("plywood", (), ("one",), ["sheet_shear_plywood", "tie_stiffness", "tie_stiffness_least"]),
+    ],
+)
+def test_stiffnesses_that_a_frame_takes(deck, panels, ties, more):
+    """A deck of sheets its shear, panels that of plywood, ties theirs; wood, feet and fasteners always."""
+    case, _ = tall(parts=SimpleNamespace(deck_material=deck), frame=SimpleNamespace(ties=SimpleNamespace(where=ties)))
+    case.rack.panels = panels
+    always = [factor_used(name) for name in ("wood_shear_share", "foot_stiffness")]
+    *given, slip = _stiffnesses(case)
+    assert given == [*always, *map(factor_used, more)]
+    assert slip.text == "K_ser"
 
 
 def test_bolts_at_a_corner():

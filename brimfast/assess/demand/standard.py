@@ -32,9 +32,9 @@ class Attachment:
     """
 
     asked: bool
-    basis: str = ""
-    reason: str = ""
-    value: Value | None = None
+    basis: str
+    reason: str
+    value: Value
     exempt: tuple[str, str] = ("", "")  # before and after the bodies' names
 
 
