@@ -16,11 +16,25 @@ def layout_of(text):
     return beam_to_post_layout(given.rack, given.parts, given.joints["beam to post"].fasteners, False)
 
 
-@pytest.mark.parametrize("wet", [True, False])
-def test_sill_bolts_name_the_factor_of_wet_wood_where_it_counts(wet):
-    (found,) = sill_bolts(case(SILL if wet else with_lines("    wet: no", SILL)))
+@pytest.mark.parametrize(
+    ("more", "wet", "factor"), [("", True, 1.0), ("    wet: no", False, 1 / 0.7), ("    heat: up to 125 F", True, 0.7)]
+)
+def test_sill_bolts_name_the_factor_of_wet_wood_where_it_counts(more, wet, factor):
+    """1899.738 N as in test_bracing_by_hand; NDS 2018 Table 11.3.3: 0.7 wet; Table 11.3.4: 0.7 at 125 F."""
+    (found,) = sill_bolts(case(with_lines(more, SILL) if more else SILL))
     assert any("wet" in value.name for value in found.values) is wet
-    assert found.capacity == pytest.approx(1899.738 if wet else 1899.738 / 0.7, rel=1e-4)  # as in test_bracing_by_hand
+    assert found.capacity == pytest.approx(1899.738 * factor, rel=1e-4)
+
+
+def test_sill_bolts_say_how_deep_they_are():
+    """7.5 in less 1.5 in of sill."""
+    (found,) = sill_bolts(case(SILL))
+    assert "bolt 0.500 in, 6.0 in into the concrete" in found.steps[-1].note
+
+
+@pytest.mark.parametrize("less", ["sill: 2x6 douglas fir-larch, ", ", bolt: 0.5 in x 7.5 in"])
+def test_sill_bolts_need_both_sill_and_bolt(less):
+    assert sill_bolts(case(SILL.replace(less, ""))) == []
 
 
 @pytest.mark.parametrize(
