@@ -175,7 +175,7 @@ def beam_to_post_layout(rack: Rack, parts: RackParts, fasteners: Fasteners, lean
         checks.append(_Check("between fasteners", between, geometry.SPACING_ROW, said))
         factors.append(float(geometry_factor(between, D, geometry.SPACING_ROW)))
     C_Delta, C_Delta_along = float(np.min(factors)), float(np.min([*factors, *along]))  # NaN stays NaN
-    C_g = _group_action(D, rows, between, parts, max(3 * D, gauge), fasteners.plate) if rows > 1 else 1.0
+    C_g = _group_action(D, rows, between, parts, max(3 * D, gauge), fasteners.plate)
     if C_g != 1.0 and (parts.post.strength is None or parts.beam.strength is None):
         said += "; E not in the tables: C_g for the worse of their softest and stiffest timber"
     if end is None:
