@@ -167,7 +167,10 @@ def _post_heights(one: RackInput) -> dict[str, list[float]]:
             more[side].append(rail.height)
     for brace in rack.braces:
         if brace.leg is not None:
-            more[brace.face].append(weight.storey(brace.storey)[1] - brace.leg)
+            foot, top = weight.storey(brace.storey)
+            if brace.leg >= top - foot - SAME:
+                raise NoFrameError("a knee's leg is as long as its storey is high")
+            more[brace.face].append(top - brace.leg)
     for gusset in rack.gussets:
         more[gusset.face].append(gusset_height(one, gusset))
     return {side: merged(found, fixed) for side, found in more.items()}
