@@ -20,9 +20,7 @@ from brimfast.assess.frame.topology import Plan, Round, Tail, Topology
 
 Array = NDArray[np.float64]
 CLOSES = 1e-9  # residual over load that is worked for
-BALANCES = (
-    1e-7  # and that is taken: beside movements of decimetres rounding alone leaves 1e-8, a mechanism 1e-5 and more
-)
+BALANCES = 1e-7  # and that is taken: beside decimetres rounding leaves 1e-8; a mechanism more, or it moves by metres
 SOFTEST, SOFT = 1e-16, 1e-12  # of the stiffest movement of their kind
 TINY = 1e-30
 MENDS = 3
