@@ -137,6 +137,11 @@ if os.environ.get("MUTANT_UNDER_TEST") == "stats":  # which test calls what: see
         return lambda function: function
 
 
+def with_lines(text, *lines):
+    """More lines of every rack whose beams end at each post."""
+    return text.replace("    beam_runs: each bay\n", "    beam_runs: each bay\n" + "".join(lines))
+
+
 @lru_cache(maxsize=64)
 def dry(text):
     """All but what the water does; kept, as are those below, so nobody may change it."""

@@ -10,7 +10,7 @@ from brimfast.assess.frame import analyse
 from brimfast.assess.frame.cases import LoadCase
 from brimfast.assess.frame.states import ENDLESS
 from brimfast.assess.pipeline import in_frames, standing
-from tests.builders import JOINED, ONE_BAY, read
+from tests.builders import JOINED, ONE_BAY, read, with_lines
 
 V = Vertical(0.2, "S_DS", 1.0, "", "")
 ANCHORS = "    feet: {anchored: yes, tension: 900 lb, shear: 700 lb, source: a sheet}\n"
@@ -21,10 +21,6 @@ BRACES = """    braces:
       - {face: right, kind: x, member: 2x4}
 """
 TIE = "    wall_ties: [{height: 24 in, count: 2, into: stud, diameter: 0.375 in, length: 5 in}]\n"
-
-
-def with_lines(*lines, text=ONE_BAY):
-    return text.replace("    beam_runs: each bay\n", "    beam_runs: each bay\n" + "".join(lines))
 
 
 def asked(monkeypatch, text, forces=None, standing_on=None):
@@ -69,7 +65,7 @@ SHARES = {"down": 0.7, "up": 0.7, "strength down": 1.0, "strength up": 1.0, "anc
 @pytest.mark.parametrize("feet", ["", ANCHORS])
 def test_the_push_of_a_case(monkeypatch, feet):
     """Its share of the earthquake · 0.5 W, in its own direction only; twice that, the overstrength, for the anchors alone."""
-    found = asked(monkeypatch, with_lines(BRACES, feet))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES, feet))
     by_hand = np.zeros((2, len(found.cases)))
     for index, case in enumerate(found.cases):
         by_hand[case.way, index] = case.sign * SHARES[case.level] * 0.5 * weight(found)
@@ -79,7 +75,7 @@ def test_the_push_of_a_case(monkeypatch, feet):
 
 def test_racks_in_one_frame_are_pushed_together(monkeypatch):
     """0.5 of one's weight and 0.2 of the other's, and each with an overstrength of its own: 2 and 3."""
-    text = with_lines(ANCHORS, text=JOINED)
+    text = with_lines(JOINED, ANCHORS)
     found = asked(monkeypatch, text, {"rack r": force(0.5, 2.0), "rack s": force(0.2, 3.0)})
     r, s = 0.5 * weight(found, "r"), 0.2 * weight(found, "s")
     by_level = {"down": 0.7 * (r + s), "strength up": r + s, "anchors": 0.7 * (2 * r + 3 * s)}
@@ -89,17 +85,17 @@ def test_racks_in_one_frame_are_pushed_together(monkeypatch):
 
 
 def test_feet_that_are_anchored_are_not_looked_at_loose(monkeypatch):
-    anchored = asked(monkeypatch, with_lines(BRACES, ANCHORS))
+    anchored = asked(monkeypatch, with_lines(ONE_BAY, BRACES, ANCHORS))
     assert {case.feet for case in anchored.cases} == {"anchored"}
     assert (anchored.of.friction == ENDLESS).all()
     assert anchored.of.kept_down.all()
-    loose = asked(monkeypatch, with_lines(BRACES))
+    loose = asked(monkeypatch, with_lines(ONE_BAY, BRACES))
     assert {case.feet for case in loose.cases} == {"loose", "kept from slipping", "held down"}
 
 
 def test_loose_feet_hold_by_friction_alone_and_may_lift(monkeypatch):
     """Friction at its lowest where they are loose, without end where they are kept from slipping; held down: no lifting."""
-    found = asked(monkeypatch, with_lines(BRACES))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES))
     low = found.held.racks[0].parts.friction.low
     assert 0 < low < 1
     assert found.of.friction.shape == (4, len(found.cases))
@@ -122,21 +118,21 @@ def test_of_two_racks_only_one_anchored(monkeypatch):
 
 def test_what_loose_feet_pass_on(monkeypatch):
     """Friction at its highest · (1000 + 200 + 0.5) N: the foot that hangs at −300 N holds nothing. All others: no end."""
-    found = asked(monkeypatch, with_lines(BRACES), standing_on=[1000.0, 200.0, 0.5, -300.0])
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES), standing_on=[1000.0, 200.0, 0.5, -300.0])
     high = found.held.racks[0].parts.friction.high
     for case, passed in zip(found.cases, found.of.passed, strict=True):
         assert passed == (pytest.approx(high * 1200.5, rel=1e-12) if case.feet == "loose" else np.inf)
 
 
 def test_by_the_frames_own_weight_feet_pass_on_friction_of_all_of_it(monkeypatch):
-    found = asked(monkeypatch, with_lines(BRACES))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES))
     loose = [passed for case, passed in zip(found.cases, found.of.passed, strict=True) if case.feet == "loose"]
     assert loose == pytest.approx(np.full(len(loose), found.held.racks[0].parts.friction.high * weight(found)))
 
 
 def test_what_is_tied_to_the_wall_does_not_slide_that_way(monkeypatch):
     """Ties hold across. Along they hold by their screws, unless those count for nothing: ties soft, joints turning freely."""
-    found = asked(monkeypatch, with_lines(BRACES, TIE))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES, TIE))
     friction = found.held.racks[0].parts.friction.high
     seen = set()
     for case, passed in zip(found.cases, found.of.passed, strict=True):
@@ -156,7 +152,7 @@ LESSENED = [
 
 def test_which_cases_are_lessened(monkeypatch):
     """Loose feet with the stiffness as given, and feet kept from slipping; never at strength level, never held down."""
-    found = asked(monkeypatch, with_lines(BRACES))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES))
     are = [case.level in ("down", "up") and (case.feet, case.variant) in LESSENED for case in found.cases]
     assert list(found.lessened) == are
     assert {case.variant for case in found.cases} == {variant for _, variant in LESSENED}
@@ -165,7 +161,7 @@ def test_which_cases_are_lessened(monkeypatch):
 
 def test_the_weight_that_a_case_was_solved_with_is_its_weight(monkeypatch):
     """S_DS 1.0: 1 + 0.7 · 0.2 down, 0.6 − 0.7 · 0.2 up; at strength level 1.2 + 0.2 and 0.9 − 0.2."""
-    found = asked(monkeypatch, with_lines(BRACES))
+    found = asked(monkeypatch, with_lines(ONE_BAY, BRACES))
     shares = {"down": 1.14, "up": 0.46, "strength down": 1.4, "strength up": 0.7}
     assert [case.weight for case in found.cases] == pytest.approx([shares[case.level] for case in found.cases])
     assert all(isinstance(case, LoadCase) for case in found.cases)

@@ -3,20 +3,15 @@
 import copy
 import re
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 
 from brimfast.assess.pipeline import assess, before_water
 from brimfast.shared.errors import InputError
-from tests.assess.test_any_installation import read
+from tests.assess.test_any_installation import STEADY, read
 from tests.installations import installations
 
-STEADY = settings(
-    derandomize=True,
-    deadline=None,
-    max_examples=40,
-    phases=[Phase.generate],  # a smaller example is no clearer here, and takes minutes to find
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+# A smaller example is no clearer here, and takes minutes to find.
+LAWS = settings(STEADY, max_examples=40, phases=[Phase.generate])
 
 
 def add(piece, key, amount, factor=1.0):
@@ -29,11 +24,15 @@ def shakier(raw):
         raw["site"][key] *= 1.3
 
 
-def heavier(raw):
-    """Things on the floor or a rack whose weight is given: more of it, as high as before."""
+def add_to_vessels(raw, key, amount, factor=1.0):
     for vessel in raw["vessels"]:
-        if "centre_of_mass" in vessel:
-            add(vessel, "mass", 0, 1.25)
+        if key in vessel:
+            add(vessel, key, amount, factor)
+
+
+def heavier(raw):
+    """Vessels whose weight is given: more of it, as high as before."""
+    add_to_vessels(raw, "mass", 0, 1.25)
 
 
 def with_kit(raw):
@@ -43,9 +42,7 @@ def with_kit(raw):
 
 
 def higher(raw):
-    for vessel in raw["vessels"]:
-        if "centre_of_mass" in vessel:
-            add(vessel, "centre_of_mass", 0, 1.25)
+    add_to_vessels(raw, "centre_of_mass", 0, 1.25)
 
 
 def on_longer_posts(raw):
@@ -55,9 +52,7 @@ def on_longer_posts(raw):
 
 
 def wetter(raw):
-    for vessel in raw["vessels"]:
-        if "water" in vessel:
-            add(vessel, "water", 1.5)
+    add_to_vessels(raw, "water", 1.5)
 
 
 def pumped_faster(raw):
@@ -137,19 +132,19 @@ def holds(raw, changes, sign, with_water=False):
                 assert not better, f"{change.__name__}: {id} {one.ratio:.4g} to {two.ratio:.4g}"
 
 
-@STEADY
+@LAWS
 @given(installations())
 def test_worse_is_never_better(raw):
     holds(raw, WORSE, 1)
 
 
-@STEADY
+@LAWS
 @given(installations())
 def test_better_is_never_worse(raw):
     holds(raw, BETTER, -1)
 
 
-@settings(STEADY, max_examples=12)
+@settings(LAWS, max_examples=12)
 @given(installations())
 def test_nor_for_the_water(raw):
     holds(raw, {change: WORSE[change] for change in (shakier, wetter, pumped_faster)}, 1, with_water=True)

@@ -6,7 +6,7 @@ import pytest
 from brimfast.assess.frame.rack_input import rack_input
 from brimfast.assess.network.faults import faults
 from tests.assess.test_frame_rack import BRACED, CORNER
-from tests.builders import JOINED, RACK, TIERS, dry
+from tests.builders import JOINED, RACK, TIERS, dry, with_lines
 
 near = pytest.approx
 INCH, FOOT, POUND = 0.0254, 0.3048, 0.45359237 * 9.80665
@@ -37,14 +37,14 @@ def test_loads_of_decks_and_of_what_stands_on_them():
 
 def test_a_panel_stands_in_its_bay():
     panel = "    panels: [{face: back, bay: 2, thickness: 15/32 in, nail: 0.131 in, edge_spacing: 6 in}]\n"
-    frame = frame_of(RACK.replace("    beam_runs: each bay\n", "    beam_runs: each bay\n" + panel))
+    frame = frame_of(with_lines(RACK, panel))
     assert ends(frame, "panel") == [near([5 * FOOT, 10 * FOOT])] * 2
 
 
 def test_a_tie_alone_is_in_the_middle():
     tie = "    wall_ties: [{height: 24 in, count: 1, into: stud, diameter: 0.375 in, length: 5 in}]\n"
     text = RACK.replace("bays: 2", "bays: 4").replace("bay_length: 5 ft", "bay_length: 2.5 ft")
-    frame = frame_of(text.replace("    beam_runs: each bay\n", "    beam_runs: each bay\n" + tie))
+    frame = frame_of(with_lines(text, tie))
     assert [frame.elements[i].number for i in frame.of("tie")] == [2]
     assert ends(frame, "tie")[0][0] == near(5 * FOOT)
 
@@ -76,7 +76,7 @@ def test_a_beam_that_runs_through_is_not_hinged_at_its_posts():
 
 def test_racks_of_two_tiers_are_joined_on_both():
     tier = "    upper_tiers: [{deck_height: 60 in}]\n"
-    frame = frame_of(JOINED.replace("    beam_runs: each bay\n", "    beam_runs: each bay\n" + tier))
+    frame = frame_of(with_lines(JOINED, tier))
     assert sorted({frame.elements[i].tier for i in frame.of("join")}) == [1, 2]
 
 
